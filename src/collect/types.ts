@@ -1,0 +1,81 @@
+import type { Gaps } from '../facts/gap.ts';
+import type { NodeReadFacts } from '../facts/node-facts.ts';
+import type { MountReading, PortSurvey, RouteReading, SessionReading } from '../facts/survey.ts';
+import type { Trouble } from '../facts/trouble.ts';
+
+/**
+ * What one access told of a node. The collector merges several of these into a NodeSurvey; a
+ * reader fills what it knows and gives a gap for each dictionary fact that it asked for in vain.
+ */
+export interface NodeReading {
+  readonly facts: NodeReadFacts;
+  readonly sources: Readonly<Record<string, string>>;
+  readonly gaps: Gaps;
+  readonly portSources: Readonly<Record<string, string>>;
+  readonly portGaps: Gaps;
+  readonly ports: readonly PortSurvey[];
+  readonly routes: readonly RouteReading[];
+  readonly sessions: readonly SessionReading[];
+  readonly mounts: readonly MountReading[];
+}
+
+export type ReadOutcome =
+  | { readonly ok: true; readonly reading: NodeReading }
+  | { readonly ok: false; readonly trouble: Trouble };
+
+/** What a reader needs to know besides how to reach the node. */
+export interface ReadRequest {
+  /** Literal IP addresses to ask routes for. Validated; at most `routesPerNodeMax`. */
+  readonly peers: readonly string[];
+}
+
+/** Limits of one reading. Every wait and size has one. */
+export interface ReadLimits {
+  readonly connectMs: number;
+  /** From the start of the connection to the last byte. */
+  readonly wholeMs: number;
+  readonly outputBytesMax: number;
+}
+
+export const defaultReadLimits: ReadLimits = {
+  connectMs: 10_000,
+  wholeMs: 30_000,
+  outputBytesMax: 8 * 1024 * 1024,
+};
+
+/** Addresses that one node is asked routes for, at most. */
+export const routesPerNodeMax = 64;
+
+/** What came back from a host that was sent a script. */
+export type ScriptOutcome =
+  | {
+      readonly ok: true;
+      readonly output: Uint8Array;
+      /** Verified fingerprint, over SSH. */
+      readonly hostKey?: string;
+    }
+  | { readonly ok: false; readonly trouble: Trouble };
+
+/**
+ * Sends a script to the standard input of exactly `sh -s` on one host, and takes what it prints.
+ * Never throws for what the host or the network does.
+ */
+export type RunScript = (
+  script: string,
+  limits: ReadLimits,
+  signal: AbortSignal,
+) => Promise<ScriptOutcome>;
+
+/** Turns the `at` of a node into an address; the demo answers with ports of its own. */
+export type Locate = (
+  at: string,
+  via: 'ssh' | 'snmp',
+) => Promise<{ readonly address: string; readonly port?: number }>;
+
+/** A secret that cannot be printed by accident. */
+export interface Secret {
+  reveal(): string;
+}
+
+/** Looks a secret up by name; undefined when nobody has it. */
+export type FindSecret = (name: string) => Promise<Secret | undefined>;

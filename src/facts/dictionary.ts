@@ -1,0 +1,21 @@
+import type { FactEntry } from './entry.ts';
+import { directionFacts, linkFacts, pathFacts, segmentFacts } from './joined-facts.ts';
+import { nodeFacts } from './node-facts.ts';
+import { portFacts } from './port-facts.ts';
+
+/** What a rule may judge, in the order of reports. */
+export const subjectKinds = ['node', 'port', 'link', 'segment', 'path', 'direction'] as const;
+export type SubjectKind = (typeof subjectKinds)[number];
+
+/**
+ * The one dictionary of facts. The survey's schema, the static check of policies, the list of
+ * `hopgauge rules --facts` and the types all come from it; a name is spelled once.
+ */
+export const dictionary: Readonly<Record<SubjectKind, Readonly<Record<string, FactEntry>>>> = {
+  node: nodeFacts,
+  port: portFacts,
+  link: linkFacts,
+  segment: segmentFacts,
+  path: pathFacts,
+  direction: directionFacts,
+};

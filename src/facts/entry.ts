@@ -1,0 +1,36 @@
+/** The types a fact may have; lists are flat. */
+export const factTypes = ['number', 'text', 'flag', 'numbers', 'texts'] as const;
+export type FactType = (typeof factTypes)[number];
+
+/** Where a fact comes from: read from a node, declared in the intent, or derived from both. */
+export type FactOrigin = 'read' | 'declared' | 'derived';
+
+/** One entry of the dictionary: everything hopgauge knows about a fact's name. */
+export interface FactEntry {
+  readonly type: FactType;
+  readonly origin: FactOrigin;
+  /** `bytes`, `Mb/s`, `s`, `m`, `dBm`, `frames`, `octets`; absent: a pure number or no number. */
+  readonly unit?: string;
+  readonly meaning: string;
+  /** When the fact is absent; absent here: never, once its subject is known. */
+  readonly absentWhen?: string;
+  /** Standard object or command that gives it; for derived facts, the rule that makes it. */
+  readonly sources: readonly string[];
+}
+
+export type ValueOf<T extends FactType> = T extends 'number'
+  ? number
+  : T extends 'text'
+    ? string
+    : T extends 'flag'
+      ? boolean
+      : T extends 'numbers'
+        ? readonly number[]
+        : readonly string[];
+
+export type FactValue = ValueOf<FactType>;
+
+/** The plain object of a dictionary's facts; every one may be absent. */
+export type FactsOf<D extends Readonly<Record<string, FactEntry>>> = {
+  readonly [K in keyof D]?: ValueOf<D[K]['type']>;
+};

@@ -1,0 +1,125 @@
+import type { FactEntry, FactsOf } from './entry.ts';
+
+/** What a reader learns of the node itself. */
+export const nodeReadFacts = {
+  systemKind: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Kind of system: `linux`, `macos`, `freebsd`, or `snmp` for an agent',
+    sources: ['uname -s', 'SNMPv2-MIB sysDescr'],
+  },
+  systemName: {
+    type: 'text',
+    origin: 'read',
+    meaning: "The node's own name for itself",
+    absentWhen: 'the node says none',
+    sources: ['uname -n', 'SNMPv2-MIB sysName'],
+  },
+  systemText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Description of system and software in its own words',
+    absentWhen: 'the node says none',
+    sources: ['uname -srm', 'SNMPv2-MIB sysDescr'],
+  },
+  osVersion: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Version of the operating system',
+    absentWhen: 'the system does not say',
+    sources: ['/etc/os-release VERSION_ID', 'sw_vers -productVersion'],
+  },
+  uptimeSeconds: {
+    type: 'number',
+    origin: 'read',
+    unit: 's',
+    meaning: 'Seconds since the system or its agent started',
+    absentWhen: 'the system does not say',
+    sources: ['/proc/uptime', 'sysctl -n kern.boottime', 'SNMPv2-MIB sysUpTime'],
+  },
+  sysObjectId: {
+    type: 'text',
+    origin: 'read',
+    meaning: "The maker's identifier of the kind of device",
+    absentWhen: 'not read over SNMP',
+    sources: ['SNMPv2-MIB sysObjectID'],
+  },
+  engineId: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'SNMP engine identifier, lower-case hexadecimal',
+    absentWhen: 'not read over SNMPv3',
+    sources: ['SNMP-FRAMEWORK-MIB snmpEngineID'],
+  },
+  hostKey: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Fingerprint of the SSH host key that was verified, as `SHA256:...`',
+    absentWhen: 'not read over SSH',
+    sources: ['SSH key exchange (RFC 4253)'],
+  },
+} as const satisfies Record<string, FactEntry>;
+
+export type NodeReadFacts = FactsOf<typeof nodeReadFacts>;
+
+/** What intent and survey together say of a node. */
+export const nodeDerivedFacts = {
+  name: { type: 'text', origin: 'declared', meaning: 'Name in the intent', sources: ['intent'] },
+  unread: {
+    type: 'flag',
+    origin: 'declared',
+    meaning: 'True for a node that nobody logs in to',
+    sources: ['intent nodes.*.unread'],
+  },
+  sleeps: {
+    type: 'flag',
+    origin: 'declared',
+    meaning: 'True for a node that may be asleep',
+    sources: ['intent nodes.*.sleeps'],
+  },
+  read: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'True once at least one access gave an answer',
+    absentWhen: 'no access gave an answer; the reason says which step failed',
+    sources: ['readings of the survey'],
+  },
+  trouble: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'What failed on the way to the node, in one line',
+    absentWhen: 'nothing failed',
+    sources: ['readings of the survey'],
+  },
+  remedy: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'What would let the node be read',
+    absentWhen: 'nothing failed',
+    sources: ['readings of the survey'],
+  },
+  contradictions: {
+    type: 'texts',
+    origin: 'derived',
+    meaning:
+      'Signs that another machine answers at the address: host key, engine, name or MAC; empty when none was seen',
+    sources: ['known_hosts, intent nodes.*.identity and ports.*.mac against the survey'],
+  },
+  disagreements: {
+    type: 'texts',
+    origin: 'derived',
+    meaning: 'Facts on which two accesses to this node disagree; empty when they agree',
+    absentWhen: 'fewer than two accesses were read',
+    sources: ['readings of the survey'],
+  },
+  undeclaredLivePorts: {
+    type: 'texts',
+    origin: 'derived',
+    meaning: 'Physical ports with link that no link of the intent names',
+    absentWhen: 'the node could not be read, or is in no link of the intent',
+    sources: ['survey against intent links'],
+  },
+} as const satisfies Record<string, FactEntry>;
+
+export const nodeFacts = { ...nodeReadFacts, ...nodeDerivedFacts } as const;
+export type NodeFacts = FactsOf<typeof nodeFacts>;

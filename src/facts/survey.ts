@@ -1,0 +1,100 @@
+import type { Gaps } from './gap.ts';
+import type { NodeReadFacts } from './node-facts.ts';
+import type { PortReadFacts } from './port-facts.ts';
+import type { Trouble } from './trouble.ts';
+
+/** What was read of all nodes at one time. Saved as JSON; judged again, it gives the same. */
+export interface Survey {
+  /** Version of the saved form. */
+  readonly survey: 1;
+  readonly site: string;
+  /** ISO 8601 UTC, with milliseconds. */
+  readonly startedAt: string;
+  readonly endedAt: string;
+  /** In the order of their names. */
+  readonly nodes: readonly NodeSurvey[];
+}
+
+/** One attempt at reading a node by one access. */
+export interface Reading {
+  readonly by: 'ssh' | 'snmp' | 'local';
+  /** Address that was tried, without any secret. */
+  readonly at: string;
+  readonly startedAt: string;
+  readonly tookMs: number;
+  /** Absent when the reading succeeded. */
+  readonly trouble?: Trouble;
+}
+
+/** All that was read of one node. */
+export interface NodeSurvey {
+  readonly node: string;
+  readonly readings: readonly Reading[];
+  readonly facts: NodeReadFacts;
+  readonly sources: Readonly<Record<string, string>>;
+  readonly gaps: Gaps;
+  /** Source of each port fact unless the port says otherwise. */
+  readonly portSources: Readonly<Record<string, string>>;
+  /** Why a port fact is absent unless the port says otherwise. */
+  readonly portGaps: Gaps;
+  /** In the order of their names (numbers within names by value). */
+  readonly ports: readonly PortSurvey[];
+  readonly routes: readonly RouteReading[];
+  readonly sessions: readonly SessionReading[];
+  readonly mounts: readonly MountReading[];
+  readonly disagreements: readonly Disagreement[];
+}
+
+/** One port as it was read. */
+export interface PortSurvey {
+  /** The node's own name: `eth4`, `Port 4`. */
+  readonly name: string;
+  readonly facts: PortReadFacts;
+  readonly sources?: Readonly<Record<string, string>>;
+  readonly gaps?: Gaps;
+}
+
+/** The answer to "by which port do you send to this address?" */
+export interface RouteReading {
+  readonly to: string;
+  /** Port name; absent when there is no route. */
+  readonly device?: string;
+  readonly gateway?: string;
+  /** The sender's own address on that way. */
+  readonly from?: string;
+  /** MTU of the route itself, in bytes; absent when it carries none. */
+  readonly mtuBytes?: number;
+  /** The node's words when it has no route. */
+  readonly words?: string;
+}
+
+/** Live TCP sessions with one remote address, taken together. */
+export interface SessionReading {
+  readonly local: string;
+  readonly remote: string;
+  readonly count: number;
+  /** Largest segment in use among them, in bytes of payload without TCP options (`mss`). */
+  readonly segmentBytes: number;
+  /** Segment that this node offers (`advmss`); absent when not printed. */
+  readonly advertisedBytes?: number;
+  /** Path MTU that the kernel assumes (`pmtu`); absent when not printed. */
+  readonly pathMtuBytes?: number;
+  /** TCP timestamps (12 bytes of every segment) in use. */
+  readonly timestamps: boolean;
+}
+
+/** A network file system that is mounted here. */
+export interface MountReading {
+  readonly server: string;
+  readonly kind: 'nfs' | 'smb' | 'afp';
+  readonly at: string;
+}
+
+/** Two accesses to one node that say different things. */
+export interface Disagreement {
+  /** Port name; absent for a fact of the node. */
+  readonly port?: string;
+  readonly fact: string;
+  /** What each said, with its source. */
+  readonly values: readonly { readonly value: string; readonly source: string }[];
+}

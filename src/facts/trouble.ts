@@ -1,0 +1,50 @@
+import type { GapReason } from './gap.ts';
+
+/**
+ * What kept a node from being read, one word for each step that can fail, with the gap reason
+ * that its facts then have.
+ */
+export const troubleKinds = {
+  'name-unknown': 'unreachable',
+  'no-route': 'unreachable',
+  refused: 'unreachable',
+  'no-answer': 'unreachable',
+  'not-ssh': 'unreadable',
+  'server-busy': 'unreachable',
+  'host-key-unknown': 'denied',
+  'host-key-changed': 'denied',
+  'host-key-revoked': 'denied',
+  'login-refused': 'denied',
+  'credential-spent': 'unasked',
+  'secret-missing': 'unasked',
+  'key-unusable': 'unasked',
+  'jump-failed': 'unreachable',
+  'shell-refused': 'denied',
+  'no-marks': 'unreadable',
+  truncated: 'truncated',
+  overlong: 'truncated',
+  'time-over': 'unreachable',
+  'user-unknown': 'denied',
+  'auth-wrong': 'denied',
+  'level-too-low': 'denied',
+  'privacy-silent': 'unreachable',
+  silent: 'unreachable',
+  'clock-lost': 'unreadable',
+  garbled: 'unreadable',
+  'system-unknown': 'unsupported',
+  fault: 'unreadable',
+} as const satisfies Record<string, GapReason>;
+
+export type TroubleKind = keyof typeof troubleKinds;
+
+/** Trouble with a node: data, never an exception. */
+export interface Trouble {
+  readonly kind: TroubleKind;
+  /** What was seen, in one line, lower case, no secret. Device text in it is already cleaned. */
+  readonly seen: string;
+  /** What the operator can do, in one line. */
+  readonly remedy: string;
+  /** For host keys: the fingerprint seen, and the one expected where there is one. */
+  readonly fingerprint?: string;
+  readonly expected?: string;
+}

@@ -1,0 +1,72 @@
+import type { SubjectKind } from '../facts/dictionary.ts';
+import type { FactValue } from '../facts/entry.ts';
+import type { Gap } from '../facts/gap.ts';
+import type { Place } from '../facts/subject.ts';
+
+export const verdicts = ['met', 'broken', 'undetermined', 'waived'] as const;
+export type Verdict = (typeof verdicts)[number];
+
+/** RFC 5424 words, most severe first. */
+export const severities = ['error', 'warning', 'notice'] as const;
+export type Severity = (typeof severities)[number];
+
+/** One fact that a verdict rests on. */
+export interface Evidence {
+  /** As in the dictionary, with its subject kind: `port.mtuBytes`. */
+  readonly fact: string;
+  readonly value?: FactValue;
+  /** Why there is no value. Exactly one of `value` and `gap` is there. */
+  readonly gap?: Gap;
+  readonly unit?: string;
+  readonly source?: string;
+}
+
+/** A verdict that is not `met`. */
+export interface Finding {
+  /** Stable from night to night: made of rule and subject alone. Ten hexadecimal digits. */
+  readonly id: string;
+  readonly policy: string;
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly verdict: 'broken' | 'undetermined' | 'waived';
+  /** The verdict beneath a waiver. */
+  readonly beneath?: 'broken' | 'undetermined';
+  readonly waiver?: { readonly until: string; readonly because: string; readonly place: Place };
+  readonly subject: { readonly kind: SubjectKind; readonly id: string };
+  /** Findings with an equal cause are one to the reader. */
+  readonly cause: string;
+  /** What is wrong, in one line. */
+  readonly what: string;
+  readonly evidence: readonly Evidence[];
+  readonly advice?: string;
+  /** Where the intent declares the subject. */
+  readonly declaredAt?: Place;
+  /** Standard or `common practice` behind the rule. */
+  readonly source: string;
+}
+
+/** A rule that could not be evaluated on a subject: a fault of the rule, not of the network. */
+export interface RuleFault {
+  readonly policy: string;
+  readonly rule: string;
+  readonly subject: string;
+  readonly what: string;
+  readonly place: Place;
+}
+
+/** The outcome of judging a site. */
+export interface Judgement {
+  /** Most severe first, then broken before undetermined, then by subject and rule. */
+  readonly findings: readonly Finding[];
+  readonly faults: readonly RuleFault[];
+  readonly tally: {
+    readonly met: number;
+    readonly broken: number;
+    readonly undetermined: number;
+    readonly waived: number;
+    /** Rule and subject pairs to which the rule's `when` did not apply. */
+    readonly notApplicable: number;
+  };
+  /** Waivers past their date, or that match no rule and subject. */
+  readonly waiversExpired: readonly Place[];
+}
