@@ -8,7 +8,12 @@ export const linkFacts = {
     meaning: 'Both ends, as `plot-1:desk - quay-sw:xg2`',
     sources: ['intent links'],
   },
-  ends: { type: 'texts', origin: 'declared', meaning: 'Its two ports', sources: ['intent links'] },
+  ends: {
+    type: 'texts',
+    origin: 'declared',
+    meaning: 'The two ports that it joins',
+    sources: ['intent links'],
+  },
   labels: {
     type: 'text',
     origin: 'declared',
@@ -72,7 +77,12 @@ export type LinkFacts = FactsOf<typeof linkFacts>;
 
 /** Facts of a segment: one broadcast domain. */
 export const segmentFacts = {
-  name: { type: 'text', origin: 'declared', meaning: 'Its name', sources: ['intent segments'] },
+  name: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Name of the segment in the intent',
+    sources: ['intent segments'],
+  },
   vlan: {
     type: 'number',
     origin: 'declared',
@@ -134,7 +144,12 @@ export const pathFacts = {
     meaning: 'Its name, with both ends where it has several',
     sources: ['intent paths'],
   },
-  name: { type: 'text', origin: 'declared', meaning: 'Its name', sources: ['intent paths'] },
+  name: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Name of the path in the intent',
+    sources: ['intent paths'],
+  },
   from: { type: 'text', origin: 'declared', meaning: 'Node at one end', sources: ['intent paths'] },
   to: {
     type: 'text',
@@ -256,7 +271,12 @@ export const directionFacts = {
     meaning: 'Path and direction, as `plotting: plot-1 to vault`',
     sources: ['intent paths'],
   },
-  path: { type: 'text', origin: 'declared', meaning: 'Its path', sources: ['intent paths'] },
+  path: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Identifier of its path',
+    sources: ['intent paths'],
+  },
   from: {
     type: 'text',
     origin: 'declared',
@@ -273,7 +293,7 @@ export const directionFacts = {
     type: 'number',
     origin: 'declared',
     unit: 'bytes',
-    meaning: 'As of its path',
+    meaning: 'IP packet that its path is declared to carry',
     absentWhen: 'none is declared',
     sources: ['intent paths.*.mtu, segments.*.mtu'],
   },

@@ -1,0 +1,125 @@
+import pLimit from 'p-limit';
+import { cleanText } from '../facts/clean-text.ts';
+import type { NodeSurvey, Reading, Survey } from '../facts/survey.ts';
+import { type Trouble, troubleKinds } from '../facts/trouble.ts';
+import type { Access } from '../intent/types.ts';
+import { mergeReadings } from './merge-readings.ts';
+import { isLiteralAddress, type PlannedNode, type SurveyPlan } from './plan.ts';
+import type { NodeReading, ReadOutcome, ReadRequest } from './types.ts';
+
+/** Nodes read at one time. One request is in flight per agent, one login per host. */
+export const nodesAtOnceMax = 48;
+
+/** What the collector needs from outside. */
+export interface CollectDeps {
+  /** Reads one node by one access; never throws for what the node does. */
+  readonly read: (node: PlannedNode, access: Access, request: ReadRequest) => Promise<ReadOutcome>;
+  /** Address that a name stands for; undefined when nobody knows. Asked once per name. */
+  readonly resolve: (name: string) => Promise<string | undefined>;
+  readonly now: () => Date;
+  readonly signal: AbortSignal;
+  readonly onNode?: (progress: { readonly done: number; readonly of: number }) => void;
+}
+
+/**
+ * Reads all nodes of a plan, several at a time. A node that cannot be read is in the survey with
+ * its trouble; it costs its own time limit and nothing else.
+ */
+export async function collectSurvey(plan: SurveyPlan, deps: CollectDeps): Promise<Survey> {
+  const startedAt = deps.now().toISOString();
+  const limit = pLimit(nodesAtOnceMax);
+  const addressOf = onceEach((name) => peerAddress(name, plan, deps));
+  let done = 0;
+  const nodes = await Promise.all(
+    plan.nodes.map((node) =>
+      limit(async () => {
+        const survey = await readNode(node, { deps, addressOf });
+        done += 1;
+        deps.onNode?.({ done, of: plan.nodes.length });
+        return survey;
+      }),
+    ),
+  );
+  return { survey: 1, site: plan.site, startedAt, endedAt: deps.now().toISOString(), nodes };
+}
+
+interface Around {
+  readonly deps: CollectDeps;
+  readonly addressOf: (node: string) => Promise<string | undefined>;
+}
+
+async function readNode(node: PlannedNode, { deps, addressOf }: Around): Promise<NodeSurvey> {
+  const found = await Promise.all(node.peerNames.map(addressOf));
+  const peers = [...new Set(found.filter((address) => address !== undefined))];
+  const readings: Reading[] = [];
+  const read: NodeReading[] = [];
+  // One after another: the accesses of one node share its management processor.
+  for (const access of node.access) {
+    const startedAt = deps.now();
+    const outcome = await guarded(deps, () => deps.read(node, access, { peers }));
+    readings.push({
+      by: access.via,
+      at: node.at ?? 'this machine',
+      startedAt: startedAt.toISOString(),
+      tookMs: Math.max(0, deps.now().getTime() - startedAt.getTime()),
+      ...(outcome.ok ? {} : { trouble: outcome.trouble }),
+    });
+    if (outcome.ok) read.push(outcome.reading);
+  }
+  return { node: node.name, readings, ...withTroubleGaps(mergeReadings(read), readings) };
+}
+
+async function guarded(deps: CollectDeps, read: () => Promise<ReadOutcome>): Promise<ReadOutcome> {
+  if (deps.signal.aborted) return { ok: false, trouble: interrupted };
+  try {
+    return await read();
+  } catch (error) {
+    // A reader that throws is a bug of ours; it must not take the other nodes with it.
+    const words = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+    return { ok: false, trouble: { ...bug, seen: `${bug.seen}: ${cleanText(words, 160)}` } };
+  }
+}
+
+const interrupted: Trouble = {
+  kind: 'time-over',
+  seen: 'the run was interrupted before this node was read',
+  remedy: 'run it again',
+};
+
+const bug: Trouble = {
+  kind: 'fault',
+  seen: 'hopgauge failed while reading this node',
+  remedy: 'report this, with the output of --verbose',
+};
+
+/** What no access told of a node that was not read at all is absent for the node's trouble. */
+function withTroubleGaps(
+  merged: ReturnType<typeof mergeReadings>,
+  readings: readonly Reading[],
+): Omit<NodeSurvey, 'node' | 'readings'> {
+  const trouble = readings.find((reading) => reading.trouble !== undefined)?.trouble;
+  const unread = readings.every((reading) => reading.trouble !== undefined);
+  if (!unread || trouble === undefined) return merged;
+  const gap = { reason: troubleKinds[trouble.kind], words: trouble.seen };
+  return { ...merged, gaps: { systemKind: gap, ...merged.gaps } };
+}
+
+async function peerAddress(
+  name: string,
+  plan: SurveyPlan,
+  deps: CollectDeps,
+): Promise<string | undefined> {
+  const at = plan.whereabouts.get(name);
+  if (at === undefined) return undefined;
+  const address = isLiteralAddress(at) ? at : await deps.resolve(at);
+  return address !== undefined && isLiteralAddress(address) ? address : undefined;
+}
+
+function onceEach<T>(work: (name: string) => Promise<T>): (name: string) => Promise<T> {
+  const known = new Map<string, Promise<T>>();
+  return (name) => {
+    const begun = known.get(name) ?? work(name);
+    known.set(name, begun);
+    return begun;
+  };
+}

@@ -1,0 +1,78 @@
+import { isIP } from 'node:net';
+import { byName } from '../facts/order.ts';
+import type { Access, DeclaredNode, DeclaredPath, Intent } from '../intent/types.ts';
+import { routesPerNodeMax } from './types.ts';
+
+/** What is to be read of one node. */
+export interface PlannedNode {
+  readonly name: string;
+  /** Host name or literal address; absent for this machine. */
+  readonly at?: string;
+  readonly atPort?: number;
+  readonly access: readonly Access[];
+  /** Names of the nodes that its paths lead to. */
+  readonly peerNames: readonly string[];
+}
+
+export interface SurveyPlan {
+  readonly site: string;
+  /** In the order of their names. */
+  readonly nodes: readonly PlannedNode[];
+  /** Where each node of the intent is, for asking routes to it. */
+  readonly whereabouts: ReadonlyMap<string, string>;
+}
+
+/** Name of the node when hopgauge reads the machine it runs on. */
+export const thisMachine = 'this-machine';
+
+/** The plan of an intent: all nodes with an access, or those of `only`. */
+export function planSurvey(intent: Intent, only?: ReadonlySet<string>): SurveyPlan {
+  const peers = peersOf(intent.paths);
+  const nodes = intent.nodes
+    .filter((node) => node.access.length > 0 && (only === undefined || only.has(node.name)))
+    .map((node) => plannedNode(node, peers.get(node.name)));
+  nodes.sort((a, b) => byName(a.name, b.name));
+  const whereabouts = new Map<string, string>();
+  for (const node of intent.nodes) if (node.at !== undefined) whereabouts.set(node.name, node.at);
+  return { site: intent.site, nodes, whereabouts };
+}
+
+/** The plan that needs no intent: this machine alone. */
+export function planThisMachine(): SurveyPlan {
+  const access: readonly Access[] = [{ via: 'local', name: 'local' }];
+  const node = { name: thisMachine, access, peerNames: [] };
+  return { site: 'this machine', nodes: [node], whereabouts: new Map() };
+}
+
+function plannedNode(node: DeclaredNode, peers: ReadonlySet<string> | undefined): PlannedNode {
+  return {
+    name: node.name,
+    ...(node.at === undefined ? {} : { at: node.at }),
+    ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
+    access: node.access,
+    peerNames: [...(peers ?? [])].sort(byName).slice(0, routesPerNodeMax),
+  };
+}
+
+function peersOf(paths: readonly DeclaredPath[]): Map<string, Set<string>> {
+  const peers = new Map<string, Set<string>>();
+  const add = (node: string, peer: string) => {
+    const known = peers.get(node) ?? new Set<string>();
+    peers.set(node, known);
+    if (peer !== node && known.size < routesPerNodeMax) known.add(peer);
+  };
+  for (const path of paths) {
+    for (const from of path.from) {
+      for (const to of path.to) {
+        add(from, to);
+        add(to, from);
+      }
+    }
+  }
+  return peers;
+}
+
+/** True for what may be asked as an address: a literal IPv4 or IPv6 address without a zone. */
+export function isLiteralAddress(text: string): boolean {
+  return isIP(text) !== 0 && !text.includes('%');
+}

@@ -1,0 +1,43 @@
+import { cleanText } from './clean-text.ts';
+import { parseJson, stableJson } from './json.ts';
+import type { Survey } from './survey.ts';
+import { surveySchema } from './survey-schema.ts';
+
+/** Largest saved survey that is read, in bytes: room for 10,000 nodes of 50 ports. */
+export const savedSurveyBytesMax = 1024 * 1024 * 1024;
+const faultsShownMax = 5;
+
+export type LoadedSurvey =
+  | { readonly ok: true; readonly survey: Survey }
+  | { readonly ok: false; readonly message: string };
+
+/** A survey as text; equal surveys give equal bytes. */
+export function saveSurvey(survey: Survey): string {
+  return stableJson(survey);
+}
+
+/**
+ * Reads a saved survey back. Every value is checked against the dictionary, so that no rule meets
+ * a null or a number in quotes. The message of a failure is for the operator.
+ */
+export function loadSurvey(text: string, file: string): LoadedSurvey {
+  let value: unknown;
+  try {
+    value = parseJson(text);
+  } catch (error) {
+    const words = cleanText(error instanceof Error ? error.message : String(error), 120);
+    return { ok: false, message: `${file}: not JSON: ${words}; save it again with survey --out` };
+  }
+  const checked = surveySchema.safeParse(value);
+  if (checked.success) return { ok: true, survey: checked.data as Survey };
+  const issues = checked.error.issues;
+  const shown = issues.slice(0, faultsShownMax).map((issue) => {
+    const where = issue.path.map(String).join('.');
+    return `${where === '' ? 'top level' : cleanText(where, 120)}: ${cleanText(issue.message, 120)}`;
+  });
+  const rest = issues.length > shown.length ? `; and ${issues.length - shown.length} more` : '';
+  return {
+    ok: false,
+    message: `${file}: not a survey of this version: ${shown.join('; ')}${rest}; save it again with survey --out`,
+  };
+}
