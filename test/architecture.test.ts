@@ -60,6 +60,7 @@ const edges = new Set(['collect', 'probe', 'history', 'cli']);
 /** Pure helpers of such modules that need no edge. */
 const pure: Readonly<Record<string, string>> = {
   'isIP of node:net': 'a check of text',
+  'BlockList,isIP of node:net': 'a check of text and of prefixes',
 };
 
 interface Import {

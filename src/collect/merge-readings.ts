@@ -52,10 +52,16 @@ function mergeTwo(a: MergedReading, b: NodeReading): MergedReading {
     portGaps: a.portGaps,
     ports: [...ports, ...added].sort((x, y) => byName(x.name, y.name)),
     routes: [...a.routes, ...b.routes],
+    ...tableOf(a, b),
     sessions: [...a.sessions, ...b.sessions],
     mounts: [...a.mounts, ...b.mounts],
     disagreements: [...a.disagreements, ...disagreements(a, b)],
   };
+}
+
+function tableOf(a: NodeReading, b: NodeReading): Pick<NodeReading, 'routeTable'> {
+  const table = a.routeTable ?? b.routeTable;
+  return table === undefined ? {} : { routeTable: table };
 }
 
 interface Pair {

@@ -1,6 +1,12 @@
 import type { Gaps } from '../facts/gap.ts';
 import type { NodeReadFacts } from '../facts/node-facts.ts';
-import type { MountReading, PortSurvey, RouteReading, SessionReading } from '../facts/survey.ts';
+import type {
+  MountReading,
+  PortSurvey,
+  RouteReading,
+  RouteRow,
+  SessionReading,
+} from '../facts/survey.ts';
 import type { Trouble } from '../facts/trouble.ts';
 
 /**
@@ -15,6 +21,8 @@ export interface NodeReading {
   readonly portGaps: Gaps;
   readonly ports: readonly PortSurvey[];
   readonly routes: readonly RouteReading[];
+  /** Absent when not read, or when policy routing makes a look-up by destination untrue. */
+  readonly routeTable?: readonly RouteRow[];
   readonly sessions: readonly SessionReading[];
   readonly mounts: readonly MountReading[];
 }

@@ -45,6 +45,14 @@ const route = z.strictObject({
   words: z.string().optional(),
 });
 
+const routeRow = z.strictObject({
+  prefix: z.string(),
+  device: z.string(),
+  gateway: z.string().optional(),
+  mtuBytes: bytes.optional(),
+  metric: z.int().min(0).optional(),
+});
+
 const session = z.strictObject({
   local: z.string(),
   remote: z.string(),
@@ -77,6 +85,7 @@ const node = z.strictObject({
   portGaps: gaps,
   ports: z.array(port),
   routes: z.array(route),
+  routeTable: z.array(routeRow).optional(),
   sessions: z.array(session),
   mounts: z.array(mount),
   disagreements: z.array(disagreement),

@@ -40,6 +40,11 @@ export interface NodeSurvey {
   /** In the order of their names (numbers within names by value). */
   readonly ports: readonly PortSurvey[];
   readonly routes: readonly RouteReading[];
+  /**
+   * The whole routing table by destination. Absent when it was not read, or when other rules than
+   * the destination decide (policy routing), so that no look-up can be trusted.
+   */
+  readonly routeTable?: readonly RouteRow[];
   readonly sessions: readonly SessionReading[];
   readonly mounts: readonly MountReading[];
   readonly disagreements: readonly Disagreement[];
@@ -66,6 +71,17 @@ export interface RouteReading {
   readonly mtuBytes?: number;
   /** The node's words when it has no route. */
   readonly words?: string;
+}
+
+/** One row of a routing table. */
+export interface RouteRow {
+  /** Destination as `198.18.20.0/24`; `0.0.0.0/0` or `::/0` for the default. */
+  readonly prefix: string;
+  readonly device: string;
+  readonly gateway?: string;
+  readonly mtuBytes?: number;
+  /** Of rows with one prefix the smallest is used; absent: 0. */
+  readonly metric?: number;
 }
 
 /** Live TCP sessions with one remote address, taken together. */
