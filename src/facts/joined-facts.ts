@@ -297,6 +297,13 @@ export const directionFacts = {
     absentWhen: 'none is declared',
     sources: ['intent paths.*.mtu, segments.*.mtu'],
   },
+  narrowestPort: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'As of its path: the hop that passes the smallest packet',
+    absentWhen: 'no hop could be read',
+    sources: ['path.narrowestPort'],
+  },
   toAddress: {
     type: 'text',
     origin: 'derived',

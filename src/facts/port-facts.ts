@@ -271,6 +271,20 @@ export const portDerivedFacts = {
     absentWhen: 'the port was found, or the node has no ports',
     sources: ['survey against intent'],
   },
+  unread: {
+    type: 'flag',
+    origin: 'declared',
+    meaning:
+      'True for a port of a node that nobody logs in to; what is read of other ports is then absent without a reason',
+    sources: ['intent nodes.*.unread'],
+  },
+  mayBeDown: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'A node at an end of its link is declared to sleep or to be absent at times, and gave no answer: no link is then no fault',
+    sources: ['intent nodes.*.sleeps and mayBeAbsent, readings of the survey'],
+  },
   onSwitch: {
     type: 'flag',
     origin: 'derived',
@@ -398,6 +412,13 @@ export const portDerivedFacts = {
     meaning: 'Members of a bond or aggregate that have no link',
     absentWhen: 'no aggregate, or a member could not be read',
     sources: ['port.lowerPorts, port.operUp'],
+  },
+  membersDownLink: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The link of the first of `membersDownPorts`',
+    absentWhen: 'none is down, or no link of the intent ends there',
+    sources: ['port.membersDownPorts, port.linkId'],
   },
 } as const satisfies Record<string, FactEntry>;
 
