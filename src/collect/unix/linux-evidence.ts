@@ -1,0 +1,79 @@
+import type { Gap } from '../../facts/gap.ts';
+import { gap } from './draft.ts';
+import { parseEthtoolDriver } from './ethtool-driver.ts';
+import { type Ethtool, parseEthtoolText } from './ethtool-text.ts';
+import { type Framed, type Section, sectionKey } from './frames.ts';
+import type { IpLink } from './ip-link.ts';
+import { parseSysfs, type Sysfs } from './sysfs.ts';
+
+/** All that the sections of one answer tell of one Linux port, before it is judged. */
+export interface LinuxEvidence {
+  readonly name: string;
+  /** Absent where the system has no `ip`. */
+  readonly link?: IpLink;
+  readonly sysfs: Sysfs | Gap;
+  readonly ethtool: Ethtool | Gap;
+  readonly driver: string | Gap;
+  /** Addresses with prefix length, link-local left out. */
+  readonly addresses: readonly string[] | Gap;
+  /** Ports that `ip` names as what this one is built on. */
+  readonly lower?: readonly string[];
+}
+
+export function isGap(value: object | string): value is Gap {
+  return typeof value === 'object' && 'reason' in value && 'words' in value;
+}
+
+const truncated = gap('truncated', 'the answer ended before this');
+
+/** What `/sys` says of a port, or why it says nothing. */
+export function sysfsOf(framed: Framed, name: string, link: IpLink | undefined): Sysfs | Gap {
+  const section = framed.sections.get(sectionKey('sysfs', name));
+  if (section === undefined) return missing(framed, 'port not looked at one by one');
+  if (section.output === '') return refusal(section);
+  const sysfs = parseSysfs(section.output, section.words);
+  const index = sysfs.values.get('ifindex');
+  // In a network namespace /sys may still show the ports of another one.
+  if (link?.ifIndex !== undefined && index !== undefined && index !== String(link.ifIndex)) {
+    return gap('unreadable', '/sys shows another network namespace than ip');
+  }
+  return sysfs;
+}
+
+/** What `ethtool PORT` says, or why it says nothing. */
+export function ethtoolOf(framed: Framed, name: string, sysfs: Sysfs | Gap): Ethtool | Gap {
+  const section = framed.sections.get(sectionKey('ethtool', name));
+  if (section === undefined) return unaskedDevice(framed, sysfs);
+  const ethtool = parseEthtoolText(section.output);
+  return ethtool.fields.size === 0 ? refusal(section) : ethtool;
+}
+
+/** Driver by `ethtool -i`, or why there is none. */
+export function driverOf(framed: Framed, name: string, sysfs: Sysfs | Gap): string | Gap {
+  const section = framed.sections.get(sectionKey('ethtool-driver', name));
+  if (section === undefined) return unaskedDevice(framed, sysfs);
+  return parseEthtoolDriver(section.output) ?? refusal(section);
+}
+
+function unaskedDevice(framed: Framed, sysfs: Sysfs | Gap): Gap {
+  if (!isGap(sysfs) && (!sysfs.hasDevice || sysfs.wireless)) {
+    return gap('unasked', 'asked only of wired ports with a device behind them');
+  }
+  return missing(framed, 'port not looked at one by one');
+}
+
+/** Why a section that was to be there is not. */
+export function missing(framed: Framed, whenWhole: string): Gap {
+  return framed.whole ? gap('unasked', whenWhole) : truncated;
+}
+
+/** Why a command gave nothing, in its own words. */
+export function refusal(section: Section): Gap {
+  const said = section.words || section.output || `status ${section.status} and no output`;
+  if (section.status === 126 || /permission denied|not permitted/i.test(said)) {
+    return gap('denied', said);
+  }
+  const known =
+    /not found|no such|not supported|no data|unknown option|invalid option|usage:|is unknown/i;
+  return gap(section.status === 127 || known.test(said) ? 'unsupported' : 'unreadable', said);
+}

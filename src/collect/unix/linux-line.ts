@@ -1,0 +1,119 @@
+import type { Gap } from '../../facts/gap.ts';
+import { cleaned, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import { believableSpeed, type Ethtool } from './ethtool-text.ts';
+import { isGap, type LinuxEvidence } from './linux-evidence.ts';
+import type { HostPortKind } from './linux-kind.ts';
+import type { Sysfs } from './sysfs.ts';
+import { wholeNumber } from './text.ts';
+
+type LineFacts = Pick<
+  PortDraft,
+  | 'speedMbps'
+  | 'duplex'
+  | 'autoNegotiation'
+  | 'supportedModes'
+  | 'advertisedModes'
+  | 'partnerModes'
+  | 'mediaText'
+  | 'linkText'
+>;
+
+interface LineState {
+  readonly kind: HostPortKind | undefined;
+  readonly operUp: Settled<boolean>;
+}
+
+/** Facts of the line behind a port: speed, duplex, negotiation. */
+export function linuxLine(evidence: LinuxEvidence, state: LineState): LineFacts {
+  const { ethtool } = evidence;
+  const down = downGap(state, ethtool);
+  const gapFor = (name: string): Gap => {
+    if (isGap(ethtool)) return ethtool;
+    return gap('unsupported', ethtool.fields.get(name) ?? `ethtool prints no ${name}`);
+  };
+  const read: Partial<Ethtool> = isGap(ethtool) ? {} : ethtool;
+  const partner = gapFor('link partner advertised link modes');
+  const port = isGap(ethtool) ? undefined : cleaned(ethtool.fields.get('port'));
+  return {
+    speedMbps: believed(state, down, speedOf(evidence)),
+    duplex: believed(state, down, duplexOf(evidence)),
+    autoNegotiation: ofLine(
+      state,
+      foundOr(read.autoNegotiation, 'ethtool', gapFor('auto-negotiation')),
+    ),
+    supportedModes: foundOr(read.supportedModes, 'ethtool', gapFor('supported link modes')),
+    advertisedModes: foundOr(read.advertisedModes, 'ethtool', gapFor('advertised link modes')),
+    partnerModes: foundOr(
+      read.partnerModes,
+      'ethtool',
+      isGap(ethtool) ? ethtool : (down ?? partner),
+    ),
+    mediaText: foundOr(port, 'ethtool Port', gapFor('port')),
+    linkText: foundOr(cleaned(read.linkText), 'ethtool Link detected', undefined),
+  };
+}
+
+/** The gap of what means nothing without link; undefined while there is one. */
+function downGap(state: LineState, ethtool: Ethtool | Gap): Gap | undefined {
+  const { operUp } = state;
+  if (operUp === undefined || !('value' in operUp) || operUp.value) return undefined;
+  const said = isGap(ethtool) ? undefined : ethtool.linkText;
+  return gap('down', said === undefined ? 'no link' : `no link (${said})`);
+}
+
+function believed<T extends number | string>(
+  state: LineState,
+  down: Gap | undefined,
+  read: Settled<T>,
+): Settled<T> {
+  return down ?? ofLine(state, read);
+}
+
+/** What a port without a line says of its line is made up: kept as words, never as a fact. */
+function ofLine<T extends number | string | boolean>(
+  state: LineState,
+  read: Settled<T>,
+): Settled<T> {
+  if (read === undefined || !('value' in read)) return read;
+  if (state.kind === 'virtual' || state.kind === 'tunnel' || state.kind === 'bridge') {
+    return gap('doubtful', `${read.value}, of a port without a line of its own`);
+  }
+  if (state.kind === undefined) return gap('doubtful', `${read.value}, of a port of unknown kind`);
+  return read;
+}
+
+function speedOf({ ethtool, sysfs }: LinuxEvidence): Settled<number> {
+  if (!isGap(ethtool)) {
+    return foundOr(
+      ethtool.speedMbps,
+      'ethtool Speed',
+      gap('unsupported', ethtool.fields.get('speed') ?? 'ethtool prints no speed'),
+    );
+  }
+  if (ethtool.reason === 'truncated') return ethtool;
+  const text = sysfsText(sysfs, 'speed');
+  if (typeof text !== 'string') return text;
+  const speed = believableSpeed(wholeNumber(text));
+  return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', `speed ${text}`));
+}
+
+function duplexOf({ ethtool, sysfs }: LinuxEvidence): Settled<string> {
+  if (!isGap(ethtool)) {
+    return foundOr(
+      ethtool.duplex,
+      'ethtool Duplex',
+      gap('unsupported', ethtool.fields.get('duplex') ?? 'ethtool prints no duplex'),
+    );
+  }
+  if (ethtool.reason === 'truncated') return ethtool;
+  const text = sysfsText(sysfs, 'duplex');
+  if (typeof text !== 'string') return text;
+  const duplex = text === 'full' || text === 'half' ? text : undefined;
+  return foundOr(duplex, '/sys/class/net/*/duplex', gap('unsupported', `duplex ${text}`));
+}
+
+function sysfsText(sysfs: Sysfs | Gap, name: string): string | Gap {
+  if (isGap(sysfs)) return sysfs;
+  const why = sysfs.refused.get(name) ?? `/sys/class/net has no ${name}`;
+  return sysfs.values.get(name) ?? gap('unsupported', why);
+}

@@ -1,0 +1,139 @@
+/** Interfaces that are looked at one by one: first those with a device, then the others. */
+export const devicePortsMax = 128;
+export const otherPortsMax = 384;
+/** Mounted file servers that routes are asked for. */
+export const mountRoutesMax = 16;
+/** Hardware ports that macOS is asked about one by one. */
+export const hardwarePortsMax = 32;
+/** Lines of live sessions that are taken. */
+export const sessionLinesMax = 4000;
+
+/**
+ * The part of the script that never changes. It only reads: no redirection but between its own
+ * descriptors and from /dev/null, /proc, and every command in it is in `unixCommands`. Each
+ * command's output stands between lines that begin with the marker; a command that hangs, fails
+ * or is missing costs its own section. The script itself always ends with status 0, because a
+ * transport has 255 for failures of its own.
+ */
+export const unixScriptBody = `LC_ALL=C; export LC_ALL
+PATH=\${PATH:-/usr/bin:/bin}:/usr/sbin:/sbin:/usr/local/sbin; export PATH
+run() {
+  n=$1; shift
+  printf '\\n%s open %s\\n' "$M" "$n"
+  { w=$("$@" </dev/null 2>&1 >&3 3>&-); r=$?; } 3>&1
+  printf '\\n%s words\\n%.2000s\\n%s close %s\\n' "$M" "$w" "$M" "$r"
+}
+plain() {
+  case $1 in -*|.*|''|*[!A-Za-z0-9_.:@-]*) return 1 ;; esac
+}
+numeric() {
+  case $1 in ''|*[!0-9A-Fa-f.:]*) return 1 ;; *[.:]*) return 0 ;; esac
+  return 1
+}
+unseen() {
+  case " $P " in *" $1 "*) return 1 ;; esac
+  [ "$k" -lt ${mountRoutesMax} ] || return 1
+  k=$((k+1)); P="$P $1"
+}
+sysfs() {
+  cd "/sys/class/net/$1" || return 1
+  [ -e device ] && printf '%s\\n' '@device'
+  [ -e wireless ] || [ -e phy80211 ] && printf '%s\\n' '@wireless'
+  [ -e bonding ] && printf '%s\\n' '@bond'
+  [ -e bridge ] && printf '%s\\n' '@bridge'
+  for f in lower_* brif/*; do
+    [ -e "$f" ] && printf '@lower %s\\n' "$f"
+  done
+  (cd -P device/driver 2>/dev/null && d=$(pwd -P) && printf '@driver %s\\n' "\${d##*/}")
+  set -- statistics/rx_bytes statistics/tx_bytes statistics/rx_packets statistics/tx_packets
+  set -- "$@" statistics/rx_errors statistics/tx_errors statistics/rx_dropped
+  set -- "$@" statistics/tx_dropped statistics/rx_crc_errors statistics/rx_frame_errors
+  set -- "$@" statistics/rx_length_errors carrier_changes bonding/slaves ifalias
+  grep '' uevent mtu speed duplex operstate carrier flags address addr_assign_type type ifindex iflink "$@"
+}
+sessions() {
+  ss -tin state established | head -n ${sessionLinesMax}
+}
+ports() {
+  for p in /sys/class/net/*; do
+    [ -d "$p" ] || continue
+    i=\${p##*/}
+    plain "$i" || continue
+    if [ "$1" = device ]; then [ -e "$p/device" ] || continue; fi
+    if [ "$1" = other ]; then [ ! -e "$p/device" ] || continue; fi
+    c=$((c+1))
+    [ "$c" -le "$2" ] || break
+    run "sysfs $i" sysfs "$i"
+    [ "$1" = device ] || continue
+    [ -e "$p/wireless" ] || [ -e "$p/phy80211" ] && continue
+    run "ethtool $i" ethtool "$i"
+    run "ethtool-driver $i" ethtool -i "$i"
+  done
+}
+linux_route() {
+  if [ "$j" = 0 ]; then run "route $1" ip -j route get "$1"; else run "route $1" ip route get "$1"; fi
+}
+linux() {
+  run os-release cat /etc/os-release
+  run uptime cat /proc/uptime
+  run ip-link ip -j -d link; j=$r
+  [ "$j" = 0 ] || run ip-link ip -d -o link
+  [ "$r" = 0 ] || run ip-link ip -o link
+  if [ "$j" = 0 ]; then run ip-addr ip -j addr; else run ip-addr ip -o addr; fi
+  c=0; ports device ${devicePortsMax}
+  c=0; ports other ${otherPortsMax}
+  for a in $P; do linux_route "$a"; done
+  run mounts grep -E '^[^ ]+ [^ ]+ (nfs4?|cifs|smb3|smbfs) ' /proc/mounts
+  k=0
+  while read -r d b t o z; do
+    case $t in nfs|nfs4|cifs|smb3|smbfs) ;; *) continue ;; esac
+    s=,$o,
+    case $s in *,addr=*) ;; *) continue ;; esac
+    s=\${s##*,addr=}; s=\${s%%,*}
+    numeric "$s" && unseen "$s" && linux_route "$s"
+  done </proc/mounts
+  run sessions sessions
+}
+macos_route() {
+  case $1 in *:*) run "route $1" route -n get -inet6 "$1" ;; *) run "route $1" route -n get "$1" ;; esac
+}
+macos_ports() {
+  networksetup -listallhardwareports </dev/null 2>/dev/null | while read -r a b z; do
+    [ "$a" = Device: ] && plain "$b" || continue
+    c=$((c+1))
+    [ "$c" -le ${hardwarePortsMax} ] || break
+    run "mtu $b" networksetup -getMTU "$b"
+    run "mtu-range $b" networksetup -listValidMTURange "$b"
+  done
+}
+macos_mounts() {
+  mount </dev/null 2>/dev/null | while read -r d z; do
+    case $d in //*) s=\${d#//}; s=\${s%%/*}; s=\${s##*@} ;; *:/*) s=\${d%%:/*} ;; *) continue ;; esac
+    s=\${s#\\[}; s=\${s%\\]}
+    numeric "$s" && unseen "$s" && macos_route "$s"
+  done
+}
+macos() {
+  run sw-vers sw_vers
+  run boottime sysctl -n kern.boottime
+  run now date +%s
+  run ifconfig ifconfig -a -v -m
+  [ "$r" = 0 ] || run ifconfig ifconfig -a
+  run hardware-ports networksetup -listallhardwareports
+  run netstat netstat -ibn
+  for a in $P; do macos_route "$a"; done
+  run mounts mount
+  c=0; macos_ports
+  k=0; macos_mounts
+}
+printf '\\n%s begin 1\\n' "$M"
+run system uname -s
+run name uname -n
+run text uname -srm
+case $(uname -s </dev/null 2>/dev/null) in
+  Linux) linux ;;
+  Darwin) macos ;;
+esac
+printf '\\n%s end\\n' "$M"
+exit 0
+`;
