@@ -1,0 +1,85 @@
+import { existsSync, mkdirSync, readdirSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { must, type Ran } from './command.ts';
+import { inNs } from './namespaces.ts';
+import { snmpSecrets } from './snmpd.ts';
+import type { Topology } from './topology.ts';
+import { auditorHome } from './users.ts';
+
+export const projectRoot = fileURLToPath(new URL('../../..', import.meta.url));
+
+export interface HopgaugeOptions {
+  /** Added to, or put over, what the lab sets; a value of undefined takes a name away. */
+  readonly env?: Readonly<Record<string, string | undefined>>;
+  readonly home?: string;
+  readonly cwd?: string;
+  readonly input?: string;
+  readonly timeoutMs?: number;
+  /** Account number to run as; absent: root. */
+  readonly uid?: number;
+}
+
+/** Runs the real command line inside the auditor's machine. */
+export function hopgauge(
+  topology: Topology,
+  args: readonly string[],
+  options: HopgaugeOptions = {},
+): Promise<Ran> {
+  const home = options.home ?? auditorHome(topology);
+  const env = {
+    ...{ PATH: process.env['PATH'], LANG: 'C.UTF-8', NO_COLOR: '1', HOME: home },
+    ...snmpSecrets,
+    ...options.env,
+  };
+  const kept = Object.entries(env).flatMap(([name, value]) =>
+    value === undefined ? [] : [[name, value] as const],
+  );
+  const id = String(options.uid ?? 0);
+  const as =
+    options.uid === undefined ? [] : ['setpriv', '--reuid', id, '--regid', id, '--clear-groups'];
+  return inNs(topology.auditor, [...as, ...commandLine(), ...args], {
+    env: Object.fromEntries(kept),
+    cwd: options.cwd ?? topology.directory,
+    ...(options.input !== undefined && { input: options.input }),
+    timeoutMs: options.timeoutMs ?? 60_000,
+  });
+}
+
+/** The built program when it is newer than its source, else the source through the loader. */
+export function commandLine(): readonly string[] {
+  const built = join(projectRoot, 'dist/cli/main.js');
+  const source = join(projectRoot, 'src');
+  if (existsSync(built) && statSync(built).mtimeMs > newest(source)) {
+    return [process.execPath, built];
+  }
+  const loader = join(projectRoot, 'node_modules/tsx/dist/loader.mjs');
+  return [process.execPath, '--import', `file://${loader}`, join(source, 'cli/main.ts')];
+}
+
+function newest(directory: string): number {
+  const files = readdirSync(directory, { recursive: true, withFileTypes: true });
+  const times = files
+    .filter((file) => file.isFile())
+    .map((file) => statSync(join(file.parentPath, file.name)).mtimeMs);
+  return Math.max(0, ...times);
+}
+
+/** A new, empty home for one case, with the keys of the usual one unless `bare`. */
+export async function newHome(
+  topology: Topology,
+  name: string,
+  { bare = false } = {},
+): Promise<string> {
+  const home = join(topology.directory, `home-${name}`);
+  mkdirSync(home, { mode: 0o700 });
+  if (!bare) await must(['cp', '-a', join(auditorHome(topology), '.ssh'), home]);
+  return home;
+}
+
+/** Writes a file into the run's directory and gives its path. */
+export function writeRunFile(topology: Topology, name: string, text: string): string {
+  const path = join(topology.directory, name);
+  writeFileSync(path, text);
+  return path;
+}

@@ -1,0 +1,108 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { must } from './command.ts';
+import { mustInNs } from './namespaces.ts';
+import type { Topology } from './topology.ts';
+
+/** Login shells that an account of the lab can have. */
+export const loginShells = ['/bin/bash', '/bin/sh', '/usr/bin/fish', '/bin/csh', '/bin/rbash'];
+
+const accounts = [
+  ['auditor', 61001],
+  ['plain', 61002],
+] as const;
+
+/**
+ * Gives the hosts and routers two accounts, `auditor` and `plain`, that exist in no file of this
+ * machine: their account files are copies, seen only inside the machines' own mounts. Both log in
+ * with the one key of the auditor's home.
+ */
+export async function addAccounts(topology: Topology): Promise<void> {
+  const home = auditorHome(topology);
+  await must(['mkdir', '-p', '-m', '700', home, join(home, '.ssh')]);
+  await must(['ssh-keygen', '-q', '-t', 'ed25519', '-N', '', '-C', 'lab', '-f', keyFile(topology)]);
+  for (const { name, kind } of topology.plan.nodes) {
+    if (kind !== 'switch') await addAccountsTo(topology, name);
+  }
+}
+
+/** Home of the person who runs hopgauge. */
+export function auditorHome(topology: Topology): string {
+  return join(topology.directory, 'home');
+}
+
+export function keyFile(topology: Topology): string {
+  return join(auditorHome(topology), '.ssh', 'id_ed25519');
+}
+
+async function addAccountsTo(topology: Topology, node: string): Promise<void> {
+  const lines = {
+    passwd: accounts.map(([name, id]) => passwdLine(name, id, '/bin/bash')),
+    // An asterisk is no password and no lock; sshd refuses locked accounts.
+    shadow: accounts.map(([name]) => `${name}:*:19000:0:99999:7:::`),
+    group: accounts.map(([name, id]) => `${name}:x:${id}:`),
+  };
+  for (const [file, added] of Object.entries(lines)) {
+    const copy = accountFile(topology, node, file);
+    const all = `${readFileSync(`/etc/${file}`, 'utf8').trimEnd()}\n${added.join('\n')}\n`;
+    writeFileSync(copy, all, { mode: file === 'shadow' ? 0o600 : 0o644 });
+    await mustInNs(topology.machine(node), ['mount', '--bind', copy, `/etc/${file}`]);
+  }
+  const key = readFileSync(`${keyFile(topology)}.pub`, 'utf8');
+  for (const [name] of accounts) {
+    const script = [
+      'install -d -m 755 -o "$1" -g "$1" "/home/$1"',
+      'install -d -m 700 -o "$1" -g "$1" "/home/$1/.ssh"',
+      'cat >"/home/$1/.ssh/authorized_keys"',
+      'chown "$1:$1" "/home/$1/.ssh/authorized_keys"',
+    ];
+    const argv = ['sh', '-ec', script.join('\n'), 'sh', name];
+    await mustInNs(topology.machine(node), argv, { input: key });
+  }
+}
+
+function passwdLine(name: string, id: number, shell: string): string {
+  return `${name}:x:${id}:${id}::/home/${name}:${shell}`;
+}
+
+function accountFile(topology: Topology, node: string, file: string): string {
+  return join(topology.directory, `${node}-${file}`);
+}
+
+/** Sets the login shell of `auditor` on one host. */
+export function setShell(topology: Topology, node: string, shell: string): void {
+  const file = accountFile(topology, node, 'passwd');
+  const [name, id] = accounts[0];
+  const others = readFileSync(file, 'utf8')
+    .split('\n')
+    .filter((line) => line !== '' && !line.startsWith(`${name}:`));
+  // Written in place: the mount shows this very file.
+  writeFileSync(file, `${[...others, passwdLine(name, id, shell)].join('\n')}\n`);
+}
+
+/** Writes a file into the home of `auditor` on one host; an empty text removes it. */
+export async function setHomeFile(
+  topology: Topology,
+  [node, file]: readonly [string, string],
+  text: string,
+): Promise<void> {
+  const path = `/home/auditor/${file}`;
+  const command = text === '' ? 'rm -f -- "$1"' : 'mkdir -p -- "$(dirname -- "$1")" && cat >"$1"';
+  await mustInNs(topology.machine(node), ['sh', '-c', command, 'sh', path], { input: text });
+}
+
+/** Makes ethtool a program that only root may run on one host, or lets all run it again. */
+export async function denyEthtool(
+  topology: Topology,
+  node: string,
+  denied: boolean,
+): Promise<void> {
+  const machine = topology.machine(node);
+  if (!denied) {
+    await mustInNs(machine, ['umount', '/usr/sbin/ethtool']);
+    return;
+  }
+  const copy = join(topology.directory, `${node}-ethtool`);
+  await must(['install', '-m', '750', '/usr/sbin/ethtool', copy]);
+  await mustInNs(machine, ['mount', '--bind', copy, '/usr/sbin/ethtool']);
+}
