@@ -51,6 +51,13 @@ export const nodeReadFacts = {
     absentWhen: 'not read over SNMPv3',
     sources: ['SNMP-FRAMEWORK-MIB snmpEngineID'],
   },
+  engineBoots: {
+    type: 'number',
+    origin: 'read',
+    meaning: 'How often the SNMP engine has started since its identifier was set',
+    absentWhen: 'not read over SNMP, or the agent does not say',
+    sources: ['SNMP-FRAMEWORK-MIB snmpEngineBoots'],
+  },
   hostKey: {
     type: 'text',
     origin: 'read',

@@ -1,0 +1,166 @@
+import snmp from 'net-snmp';
+import type { Varbind } from './agent-session.ts';
+import type { Answer, Series } from './asker.ts';
+import type { Failure } from './failure.ts';
+import type { SnmpObject } from './objects.ts';
+import { oidBytes, oidFollows, oidIndex } from './oid.ts';
+import {
+  columnsAtOnce,
+  columnsPerRequestMax,
+  type Pace,
+  repetitionsFor,
+  slowDown,
+} from './pace.ts';
+
+/** Rows of one column, at most. */
+export const rowsPerColumnMax = 8192;
+/** Repeats of a request whose size the agent has not answered before. */
+const unprovenRetries = 1;
+
+/** What the walker asks with. */
+export interface TableAsker {
+  next(oids: readonly string[]): Promise<Answer<Series>>;
+  bulk(oids: readonly string[], repetitions: number, retries?: number): Promise<Answer<Series>>;
+}
+
+/** What was read of one column. */
+export interface WalkedColumn {
+  /** Values by index (`10101`, `3.7`). */
+  readonly cells: ReadonlyMap<string, Varbind>;
+  /** Why the column ends early; absent: it is whole. */
+  readonly cut?: Failure;
+}
+
+export interface Walk {
+  /** By the OID of the column; each one asked for is there. */
+  readonly columns: ReadonlyMap<string, WalkedColumn>;
+  /** What ended the walk for all columns; absent: each column ended by itself. */
+  readonly failure?: Failure;
+}
+
+interface OpenColumn {
+  readonly oid: string;
+  readonly cells: Map<string, Varbind>;
+  cursor: string;
+  bytes: number;
+  done: boolean;
+  cut?: Failure;
+}
+
+/**
+ * Walks columns of tables, several in one GETBULK, one request in flight, each column with its
+ * own cursor. Takes short replies, asks for less where the agent cannot do more, falls back to
+ * GETNEXT, and keeps the rows it has when something ends it. `rowsHint`: rows to expect, if known.
+ */
+export async function bulkTable(
+  asker: TableAsker,
+  objects: readonly SnmpObject[],
+  { pace, rowsHint }: { readonly pace: Pace; readonly rowsHint?: number },
+): Promise<Walk> {
+  const columns = objects.map(openColumn);
+  let failure: Failure | undefined;
+  // Each turn reads a value, ends a column, or asks for less; the asker bounds the requests too.
+  for (;;) {
+    const batch = columns.filter((column) => !column.done).slice(0, columnsAtOnce(pace));
+    if (batch.length === 0) break;
+    failure = await turn(asker, batch, { pace, rowsLeft: rowsLeft(columns, batch, rowsHint) });
+    if (failure !== undefined) break;
+  }
+  for (const column of columns) if (!column.done && failure) column.cut = failure;
+  return {
+    columns: new Map(columns.map((column) => [column.oid, closed(column)])),
+    ...(failure === undefined ? {} : { failure }),
+  };
+}
+
+/** One request and what it brings; a failure only where it ends the whole walk. */
+async function turn(
+  asker: TableAsker,
+  batch: readonly OpenColumn[],
+  { pace, rowsLeft }: { pace: Pace; rowsLeft: number },
+): Promise<Failure | undefined> {
+  const rowBytes = batch.reduce((sum, column) => sum + column.bytes, 0);
+  const bulk = pace.mode === 'bulk';
+  const repetitions = bulk ? repetitionsFor(pace, batch.length, rowBytes, rowsLeft) : 1;
+  const values = batch.length * repetitions;
+  const oids = batch.map((column) => column.cursor);
+  const retries = values > pace.provenValues ? unprovenRetries : undefined;
+  const answer = bulk ? await asker.bulk(oids, repetitions, retries) : await asker.next(oids);
+  if (answer.ok && answer.value.some((series) => series.length > 0)) {
+    pace.provenValues = Math.max(pace.provenValues, values);
+    for (const [i, column] of batch.entries()) absorb(column, answer.value[i] ?? []);
+    return undefined;
+  }
+  const failure = answer.ok ? emptyReply : answer.failure;
+  if (slowDown(pace, failure.kind, values)) return undefined;
+  // One object that the agent fails at must not cost the others.
+  const [only] = batch;
+  if (only === undefined) return failure;
+  // What an agent of version 1 behind a proxy says at the end of its objects (RFC 2576, 4.3).
+  if (failure.kind === 'no-such-name') end(only);
+  else if (failure.kind === 'error-status') end(only, failure);
+  else return failure;
+  pace.valuesMax = columnsPerRequestMax;
+  return undefined;
+}
+
+/** Takes the values of one column out of a reply. */
+function absorb(column: OpenColumn, series: readonly Varbind[]): void {
+  for (const varbind of series) {
+    if (column.done) return;
+    take(column, varbind);
+  }
+}
+
+function take(column: OpenColumn, varbind: Varbind): void {
+  const index = oidIndex(column.oid, varbind.oid);
+  if (snmp.isVarbindError(varbind)) end(column);
+  else if (!oidFollows(column.cursor, varbind.oid)) end(column, notAdvancing);
+  else if (index === undefined) end(column);
+  else if (column.cells.size >= rowsPerColumnMax) end(column, tooManyRows);
+  else {
+    column.cells.set(index, varbind);
+    column.cursor = varbind.oid;
+    column.bytes = Math.max(varbindBytes(varbind), (column.bytes + varbindBytes(varbind)) / 2);
+  }
+}
+
+function end(column: OpenColumn, cut?: Failure): void {
+  column.done = true;
+  if (cut !== undefined) column.cut = cut;
+}
+
+/** Rows that the columns of a batch may still have, one more to see the end. */
+function rowsLeft(columns: readonly OpenColumn[], batch: readonly OpenColumn[], hint = 0): number {
+  const whole = columns.filter((column) => column.done).map((column) => column.cells.size);
+  const rows = Math.max(hint, ...whole);
+  const left = rows + 1 - Math.min(...batch.map((column) => column.cells.size));
+  return rows === 0 || left < 1 ? Number.MAX_SAFE_INTEGER : left;
+}
+
+function openColumn(object: SnmpObject): OpenColumn {
+  return {
+    oid: object.oid,
+    cells: new Map(),
+    cursor: object.oid,
+    bytes: object.bytesHint,
+    done: false,
+  };
+}
+
+function closed(column: OpenColumn): WalkedColumn {
+  return { cells: column.cells, ...(column.cut === undefined ? {} : { cut: column.cut }) };
+}
+
+/** Octets of one value with its OID in a reply, tags and lengths included. */
+function varbindBytes({ oid, value }: Varbind): number {
+  const valueBytes = Buffer.isBuffer(value) ? value.length : 4;
+  return 6 + oidBytes(oid) + valueBytes;
+}
+
+const emptyReply: Failure = { kind: 'empty', words: 'answered with no values' };
+const notAdvancing: Failure = {
+  kind: 'garbled',
+  words: 'answered with an object that does not come after the one before',
+};
+const tooManyRows: Failure = { kind: 'flood', words: `has more than ${rowsPerColumnMax} rows` };

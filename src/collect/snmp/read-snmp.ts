@@ -1,0 +1,113 @@
+import { createCipheriv } from 'node:crypto';
+import { isIP } from 'node:net';
+import type { Trouble } from '../../facts/trouble.ts';
+import type { NodeReading, ReadLimits, ReadOutcome, ReadRequest } from '../types.ts';
+import { Asker } from './asker.ts';
+import { newPace } from './pace.ts';
+import { readPorts } from './ports-reading.ts';
+import { askScalars, systemReading } from './system-reading.ts';
+import { type SnmpTarget, secretLengthMin } from './target.ts';
+import { troubleOf } from './trouble-of.ts';
+
+/** Requests that one node may cost, repeats not counted. */
+export const requestsPerNodeMax = 20_000;
+
+/**
+ * Reads a node over SNMP: its system group, its ports and what they are built on. Only GET,
+ * GETNEXT and GETBULK are sent. What the network or the agent does ends in the outcome, never in
+ * an exception; a reading that the time cut short is a reading with `truncated` gaps.
+ */
+export async function readSnmp(
+  target: SnmpTarget,
+  _request: ReadRequest,
+  limits: ReadLimits,
+  signal: AbortSignal,
+): Promise<ReadOutcome> {
+  const fault = targetFault(target);
+  if (fault !== undefined) return { ok: false, trouble: fault };
+  const time = new AbortController();
+  const stop = () => time.abort();
+  const whole = setTimeout(stop, limits.wholeMs);
+  signal.addEventListener('abort', stop, { once: true });
+  if (signal.aborted) stop();
+  const asker = new Asker(target, {
+    stop: time.signal,
+    bytesMax: limits.outputBytesMax,
+    requestsMax: requestsPerNodeMax,
+  });
+  // A node that says nothing at all costs only this much.
+  const first = setTimeout(() => asker.heard === 0 && stop(), limits.connectMs);
+  try {
+    return await read(target, asker);
+  } finally {
+    clearTimeout(whole);
+    clearTimeout(first);
+    signal.removeEventListener('abort', stop);
+    asker.close();
+  }
+}
+
+async function read(target: SnmpTarget, asker: Asker): Promise<ReadOutcome> {
+  const scalars = await askScalars(asker);
+  if ('kind' in scalars) return { ok: false, trouble: troubleOf(scalars, target, asker) };
+  const system = systemReading(scalars);
+  const ports = await readPorts(asker, {
+    pace: newPace(target.version),
+    ...(system.rowsHint === undefined ? {} : { rowsHint: system.rowsHint }),
+  });
+  const reading: NodeReading = {
+    facts: system.facts,
+    sources: system.sources,
+    gaps: { ...system.gaps, ...(ports.listGap === undefined ? {} : { ports: ports.listGap }) },
+    portSources: ports.sources,
+    portGaps: ports.gaps,
+    ports: ports.ports,
+    routes: [],
+    sessions: [],
+    mounts: [],
+  };
+  return { ok: true, reading };
+}
+
+/** What makes a target unusable before anything is sent. */
+function targetFault(target: SnmpTarget): Trouble | undefined {
+  if (isIP(target.address) === 0) {
+    return {
+      kind: 'name-unknown',
+      seen: 'the agent was given by a name that is not an address',
+      remedy: 'give an IPv4 or IPv6 address',
+    };
+  }
+  if (target.version === '2c') {
+    return target.community.reveal() === '' ? unusable('the community is empty') : undefined;
+  }
+  return protectionFault(target);
+}
+
+function protectionFault({ auth, privacy }: Extract<SnmpTarget, { version: '3' }>) {
+  if (privacy !== undefined && auth === undefined) {
+    return unusable('privacy is given without auth, which SNMPv3 does not have');
+  }
+  for (const [what, part] of Object.entries({ auth, privacy })) {
+    if (part !== undefined && part.secret.reveal().length < secretLengthMin) {
+      return unusable(`the secret of ${what} is shorter than ${secretLengthMin} characters`);
+    }
+  }
+  if (privacy?.protocol === 'des' && !desWorks()) {
+    return unusable('this Node.js has DES switched off; use aes128 or aes256 on the node');
+  }
+  return undefined;
+}
+
+function desWorks(): boolean {
+  try {
+    createCipheriv('des-cbc', Buffer.alloc(8), Buffer.alloc(8));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function unusable(seen: string): Trouble {
+  return { kind: 'key-unusable', seen, remedy: 'correct the access in the intent or its secret' };
+}
