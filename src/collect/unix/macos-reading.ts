@@ -1,6 +1,82 @@
+import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
-import type { Framed } from './frames.ts';
+import { cleaned, gap, type PortDraft } from './draft.ts';
+import { type Framed, sectionKey } from './frames.ts';
+import { parseIfconfigMacos } from './ifconfig-macos.ts';
+import { isGap, missing, refusal } from './linux-evidence.ts';
+import { type MacosEvidence, macosPort } from './macos-port.ts';
+import { parseMacosMounts } from './mounts.ts';
+import { parseNetstatMacos } from './netstat-macos.ts';
+import { parseHardwarePorts, parseMtuRange, parseMtuSetting } from './networksetup.ts';
+import { nodeFactsOf } from './node-reading.ts';
+import { parseMacosRoute } from './route-macos.ts';
+import { shareProvenance } from './share-provenance.ts';
 
-export function macosReading(_framed: Framed): NodeReading | undefined {
-  return undefined;
+/** The reading of a macOS host; undefined where the list of its ports is not whole. */
+export function macosReading(framed: Framed): NodeReading | undefined {
+  const ifconfig = framed.sections.get(sectionKey('ifconfig'));
+  if (ifconfig === undefined || ifconfig.status !== 0) return undefined;
+  const ports = parseIfconfigMacos(ifconfig.output);
+  if (ports.length === 0) return undefined;
+  const hardware = sectionOf(framed, 'hardware-ports', parseHardwarePorts);
+  const netstat = sectionOf(framed, 'netstat', parseNetstatMacos);
+  const drafts = new Map<string, PortDraft>();
+  for (const port of ports) {
+    const name = cleaned(port.name);
+    if (name === undefined || drafts.has(name)) continue;
+    const hardwarePort = isGap(hardware) ? hardware : hardware.get(port.name);
+    const counters = isGap(netstat) ? netstat : netstat.get(port.name);
+    const evidence: MacosEvidence = {
+      port,
+      hardwarePort,
+      counters: counters ?? gap('unsupported', 'netstat prints no row for it'),
+      mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),
+      mtuRange: ofPort(framed, ['mtu-range', port.name, hardwarePort], parseMtuRange),
+    };
+    drafts.set(name, macosPort(evidence));
+  }
+  const node = nodeFactsOf(framed);
+  return {
+    ...node,
+    gaps: { ...node.gaps, ...listGaps(framed) },
+    ...shareProvenance(drafts),
+    routes: [...framed.sections.values()]
+      .filter((section) => section.name === 'route')
+      .map(parseMacosRoute),
+    sessions: [],
+    mounts: parseMacosMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
+  };
+}
+
+function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T): T | Gap {
+  const section = framed.sections.get(sectionKey(name));
+  if (section === undefined) return missing(framed, 'not asked');
+  return section.status === 0 ? read(section.output) : refusal(section);
+}
+
+/** What `networksetup` says of one device; its errors come on standard output. */
+function ofPort<T extends object>(
+  framed: Framed,
+  [name, port, hardwarePort]: readonly [string, string, string | Gap | undefined],
+  read: (output: string) => T,
+): T | Gap {
+  const section = framed.sections.get(sectionKey(name, port));
+  if (section === undefined) {
+    if (hardwarePort !== undefined && isGap(hardwarePort)) return hardwarePort;
+    if (hardwarePort === undefined) return gap('unasked', 'asked only of hardware ports');
+    return missing(framed, 'port not looked at one by one');
+  }
+  const value = read(section.output);
+  return Object.keys(value).length > 0 ? value : refusal(section);
+}
+
+function listGaps(framed: Framed): Gaps {
+  const mounts = framed.sections.get(sectionKey('mounts'));
+  const gaps: Record<string, Gap> = {
+    sessions: gap('unsupported', 'macOS does not print the segment size of a session'),
+  };
+  if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
+  else if (mounts.status !== 0) gaps['mounts'] = refusal(mounts);
+  if (!framed.whole) gaps['routes'] = missing(framed, '');
+  return gaps;
 }

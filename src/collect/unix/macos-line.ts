@@ -1,0 +1,63 @@
+import { cleaned, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import type { Ifconfig } from './ifconfig-macos.ts';
+import type { HostPortKind } from './linux-kind.ts';
+import { type Media, parseMedia } from './media-macos.ts';
+
+type LineFacts = Pick<
+  PortDraft,
+  | 'speedMbps'
+  | 'duplex'
+  | 'autoNegotiation'
+  | 'supportedModes'
+  | 'advertisedModes'
+  | 'partnerModes'
+  | 'mediaText'
+  | 'linkText'
+>;
+
+interface LineState {
+  readonly kind: HostPortKind | undefined;
+  readonly operUp: Settled<boolean>;
+}
+
+/** Facts of the line behind a port: speed, duplex, negotiation. */
+export function macosLine(port: Ifconfig, state: LineState): LineFacts {
+  const media = port.media === undefined ? undefined : parseMedia(port.media);
+  const said = gap(
+    'unsupported',
+    port.media === undefined ? 'ifconfig prints no media' : `media: ${port.media}`,
+  );
+  const rate = state.kind === 'physical' && media?.none !== true ? port.linkRateMbps : undefined;
+  return {
+    speedMbps: ofLine(state, media, [
+      foundOr(media?.speedMbps, 'ifconfig media', foundOr(rate, 'ifconfig -v link rate', said)),
+    ]),
+    duplex: ofLine<string>(state, media, [foundOr(media?.duplex, 'ifconfig media', said)]),
+    autoNegotiation: foundOr(media?.autoNegotiation, 'ifconfig media', said),
+    supportedModes: foundOr(
+      port.supportedModes,
+      'ifconfig -m supported media',
+      gap('unsupported', 'ifconfig prints no supported media'),
+    ),
+    advertisedModes: gap('unsupported', 'macOS does not say'),
+    partnerModes: gap('unsupported', 'macOS does not say'),
+    mediaText: foundOr(cleaned(port.media), 'ifconfig media', said),
+    linkText: undefined,
+  };
+}
+
+function ofLine<T extends number | string>(
+  state: LineState,
+  media: Media | undefined,
+  [read]: readonly [Settled<T>],
+): Settled<T> {
+  const { operUp } = state;
+  const inactive = operUp !== undefined && 'value' in operUp && !operUp.value;
+  if (inactive || media?.none === true) return gap('down', 'no link');
+  if (read === undefined || !('value' in read)) return read;
+  if (state.kind !== 'physical' && state.kind !== 'wireless' && state.kind !== 'bond') {
+    if (state.kind === 'vlan') return read;
+    return gap('doubtful', `${read.value}, of a port without a line of its own`);
+  }
+  return read;
+}

@@ -1,0 +1,102 @@
+import type { Gap } from '../../facts/gap.ts';
+import { byName } from '../../facts/order.ts';
+import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import type { Ifconfig } from './ifconfig-macos.ts';
+import { isGap } from './linux-evidence.ts';
+import { macosKind } from './macos-kind.ts';
+import { macosLine } from './macos-line.ts';
+import type { NetstatCounters } from './netstat-macos.ts';
+
+/** All that the sections of one answer tell of one port of a macOS host. */
+export interface MacosEvidence {
+  readonly port: Ifconfig;
+  /** Name in the system's settings; undefined: no hardware port. */
+  readonly hardwarePort: string | Gap | undefined;
+  readonly mtuSetting: { readonly settingBytes?: number } | Gap;
+  readonly mtuRange: { readonly minBytes?: number; readonly maxBytes?: number } | Gap;
+  readonly counters: NetstatCounters | Gap;
+}
+
+const notCounted = gap('unsupported', 'macOS does not count it');
+
+/** All facts of one port of a macOS host, each with its source, or its gap. */
+export function macosPort(evidence: MacosEvidence): PortDraft {
+  const { port, hardwarePort, counters } = evidence;
+  const kind = macosKind(port, hardwarePort);
+  const operUp = operUpOf(port);
+  return {
+    alias: isGapOr(hardwarePort)
+      ? hardwarePort
+      : foundOr(cleaned(hardwarePort), 'networksetup -listallhardwareports', undefined),
+    kind,
+    macAddress: foundOr(port.macAddress, 'ifconfig ether', undefined),
+    permanentMacAddress: undefined,
+    ifIndex: foundOr(port.ifIndex, 'ifconfig -v', gap('unsupported', 'ifconfig prints no index')),
+    ifType: undefined,
+    adminUp: found(port.flags.includes('UP'), 'ifconfig flag UP'),
+    operUp,
+    mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
+    ...mtuFacts(evidence),
+    ...macosLine(port, { kind: isGap(kind) ? undefined : kind.value, operUp }),
+    driver: undefined,
+    carrierChanges: notCounted,
+    lowerPorts: lowerOf(port),
+    vlanId: foundOr(port.vlanId, 'ifconfig vlan', undefined),
+    addresses: found(port.addresses, 'ifconfig inet and inet6'),
+    rxOctets: counter(counters, 'rxOctets', 'Ibytes'),
+    txOctets: counter(counters, 'txOctets', 'Obytes'),
+    rxFrames: counter(counters, 'rxFrames', 'Ipkts'),
+    txFrames: counter(counters, 'txFrames', 'Opkts'),
+    rxErrors: counter(counters, 'rxErrors', 'Ierrs'),
+    txErrors: counter(counters, 'txErrors', 'Oerrs'),
+    rxDropped: notCounted,
+    txDropped: notCounted,
+    rxCrcErrors: notCounted,
+    rxAlignmentErrors: notCounted,
+    rxTooLong: notCounted,
+    rxSymbolErrors: notCounted,
+    lateCollisions: notCounted,
+  };
+}
+
+function isGapOr(value: string | Gap | undefined): value is Gap {
+  return value !== undefined && isGap(value);
+}
+
+function operUpOf(port: Ifconfig): Settled<boolean> {
+  if (!port.flags.includes('UP')) return found(false, 'ifconfig flag UP');
+  return foundOr(port.active, 'ifconfig status', gap('unsupported', 'ifconfig prints no status'));
+}
+
+function mtuFacts(
+  evidence: MacosEvidence,
+): Pick<PortDraft, 'mtuMinBytes' | 'mtuMaxBytes' | 'mtuConfiguredBytes'> {
+  const { port, mtuRange, mtuSetting } = evidence;
+  const unsaid = gap('unsupported', 'the system does not say');
+  const max = isGap(mtuRange)
+    ? mtuRange
+    : foundOr(mtuRange.maxBytes, 'networksetup -listValidMTURange', unsaid);
+  return {
+    mtuMinBytes: isGap(mtuRange)
+      ? mtuRange
+      : foundOr(mtuRange.minBytes, 'networksetup -listValidMTURange', unsaid),
+    mtuMaxBytes: foundOr<number>(port.mtuMaxBytes, 'ifconfig -v max mtu', max),
+    mtuConfiguredBytes: isGap(mtuSetting)
+      ? mtuSetting
+      : foundOr(mtuSetting.settingBytes, 'networksetup -getMTU Current Setting', unsaid),
+  };
+}
+
+function counter(
+  counters: NetstatCounters | Gap,
+  name: keyof NetstatCounters,
+  column: string,
+): Settled<number> {
+  if (isGap(counters)) return counters;
+  return foundOr(counters[name], `netstat -ibn ${column}`, notCounted);
+}
+
+function lowerOf(port: Ifconfig): Settled<readonly string[]> {
+  const names = [...new Set(port.lower.flatMap((name) => cleaned(name) ?? []))].sort(byName);
+  return names.length === 0 ? undefined : found(names, 'ifconfig');
+}

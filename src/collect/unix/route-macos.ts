@@ -1,0 +1,30 @@
+import { cleanText } from '../../facts/clean-text.ts';
+import type { RouteReading } from '../../facts/survey.ts';
+import type { Section } from './frames.ts';
+import { routeOf } from './route-linux.ts';
+import { firstGroup, mtuNumber, textLines, wholeNumber, words } from './text.ts';
+
+/** Reads `route -n get ADDRESS` of macOS. The MTU stands in a table of the last two lines. */
+export function parseMacosRoute(section: Section): RouteReading {
+  const device = firstGroup(section.output, /^\s*interface: (\S+)$/m);
+  if (section.status !== 0 || device === undefined) {
+    const said = cleanText(section.words) || cleanText(section.output);
+    return { to: section.about, words: said || 'no route was printed' };
+  }
+  return routeOf(section.about, {
+    device,
+    gateway: firstGroup(section.output, /^\s*gateway: (\S+)$/m),
+    from: undefined,
+    mtuBytes: mtuNumber(mtuOf(section.output)),
+  });
+}
+
+function mtuOf(output: string): number | undefined {
+  const lines = textLines(output);
+  const at = lines.findIndex((line) => /\bmtu\b/.test(line) && /\brecvpipe\b/.test(line));
+  if (at < 0) return undefined;
+  // `rtt,msec` is one title; a trailing `L` marks a locked value.
+  const titles = words(lines[at] ?? '');
+  const value = words(lines[at + 1] ?? '')[titles.indexOf('mtu')];
+  return wholeNumber(value?.replace(/L$/, ''));
+}

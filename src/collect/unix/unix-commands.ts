@@ -1,0 +1,57 @@
+/** One command that the script can run. */
+export interface UnixCommand {
+  /** As the script writes it; `PORT` and `ADDRESS` stand for what is put in. */
+  readonly command: string;
+  readonly on: 'all' | 'linux' | 'macos';
+  readonly reads: string;
+}
+
+/** Every command that the script can run, in its order; shell builtins that print or test aside. */
+export const unixCommands: readonly UnixCommand[] = [
+  { command: 'uname -s', on: 'all', reads: 'which system this is' },
+  { command: 'uname -n', on: 'all', reads: 'its name for itself' },
+  { command: 'uname -srm', on: 'all', reads: 'its version' },
+  { command: 'cat /etc/os-release', on: 'linux', reads: 'version of the distribution' },
+  { command: 'cat /proc/uptime', on: 'linux', reads: 'time since it started' },
+  { command: 'ip -j -d link', on: 'linux', reads: 'ports: mtu, state, layers' },
+  { command: 'ip -d -o link', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ip -o link', on: 'linux', reads: 'the same, where ip is older still' },
+  { command: 'ip -j addr', on: 'linux', reads: 'addresses' },
+  { command: 'ip -o addr', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  {
+    command: "grep '' FILES of /sys/class/net/PORT",
+    on: 'linux',
+    reads: 'speed, duplex, carrier, counters, kind',
+  },
+  { command: 'ethtool PORT', on: 'linux', reads: 'negotiation, link modes of both sides' },
+  { command: 'ethtool -i PORT', on: 'linux', reads: 'driver' },
+  { command: 'ip -j route get ADDRESS', on: 'linux', reads: 'port towards a peer, no packet sent' },
+  { command: 'ip route get ADDRESS', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  {
+    command: 'grep -E NETWORK-FILE-SYSTEMS /proc/mounts',
+    on: 'linux',
+    reads: 'mounted file servers',
+  },
+  {
+    command: 'ss -tin state established',
+    on: 'linux',
+    reads: 'segment sizes that live sessions agreed on',
+  },
+  { command: 'head -n LINES', on: 'linux', reads: 'nothing: it bounds the list of sessions' },
+  { command: 'sw_vers', on: 'macos', reads: 'version of the system' },
+  { command: 'sysctl -n kern.boottime', on: 'macos', reads: 'time of its start' },
+  { command: 'date +%s', on: 'macos', reads: 'its clock, to tell the time since its start' },
+  { command: 'ifconfig -a -v -m', on: 'macos', reads: 'ports: mtu, media, addresses' },
+  { command: 'ifconfig -a', on: 'macos', reads: 'the same, where it takes no -v -m' },
+  {
+    command: 'networksetup -listallhardwareports',
+    on: 'macos',
+    reads: 'which ports are hardware, and their names',
+  },
+  { command: 'netstat -ibn', on: 'macos', reads: 'counters' },
+  { command: 'route -n get ADDRESS', on: 'macos', reads: 'port towards a peer, no packet sent' },
+  { command: 'route -n get -inet6 ADDRESS', on: 'macos', reads: 'the same for IPv6' },
+  { command: 'mount', on: 'macos', reads: 'mounted file servers' },
+  { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
+  { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
+];
