@@ -84,6 +84,12 @@ export const nodeDerivedFacts = {
     meaning: 'True for a node that may be asleep',
     sources: ['intent nodes.*.sleeps'],
   },
+  mayBeAbsent: {
+    type: 'flag',
+    origin: 'declared',
+    meaning: 'True for a node that may be away or switched off',
+    sources: ['intent nodes.*.mayBeAbsent'],
+  },
   read: {
     type: 'flag',
     origin: 'derived',

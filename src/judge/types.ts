@@ -66,6 +66,11 @@ export interface Judgement {
     readonly waived: number;
     /** Rule and subject pairs to which the rule's `when` did not apply. */
     readonly notApplicable: number;
+    /**
+     * Pairs that wait only for a node that is declared to sleep or to be absent at times and gave
+     * no answer: no findings.
+     */
+    readonly excused?: number;
   };
   /** Waivers past their date, or that match no rule and subject. */
   readonly waiversExpired: readonly Place[];
