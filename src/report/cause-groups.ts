@@ -1,0 +1,26 @@
+import type { Finding } from '../judge/types.ts';
+
+/** Findings with one cause: one to the reader. */
+export interface CauseGroup {
+  readonly cause: string;
+  /** Broken before undetermined before waived, else in the order of the judgement. */
+  readonly lead: Finding;
+  readonly others: readonly Finding[];
+}
+
+const verdictOrder = { broken: 0, undetermined: 1, waived: 2 } as const;
+
+/** Groups findings by cause, in the order in which each cause first appears. */
+export function causeGroups(findings: readonly Finding[]): CauseGroup[] {
+  const byCause = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    const group = byCause.get(finding.cause);
+    if (group === undefined) byCause.set(finding.cause, [finding]);
+    else group.push(finding);
+  }
+  return [...byCause].flatMap(([cause, group]) => {
+    const ordered = group.toSorted((a, b) => verdictOrder[a.verdict] - verdictOrder[b.verdict]);
+    const [lead, ...others] = ordered;
+    return lead === undefined ? [] : [{ cause, lead, others }];
+  });
+}

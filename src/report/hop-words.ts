@@ -1,0 +1,55 @@
+import type { Hop } from '../site/types.ts';
+import { speedWords } from './fact-words.ts';
+import { clean, noBreak } from './layout.ts';
+import type { Measure } from './measure.ts';
+import type { Stand } from './opening.ts';
+
+/** What is said beside the opening of a hop, in order; never left to a colour. */
+export function hopWords(hop: Hop, stand: Stand): string {
+  const words = [rateWords(hop), stateWords(hop, stand)].filter((text) => text !== '');
+  return words.join(', ');
+}
+
+/** Marks of a hop that sets what the whole path can do. */
+export function hopMarks(hop: Hop, shown: Pick<Measure, 'markNarrowest' | 'markSlowest'>): string {
+  const marks = [
+    ...(hop.narrowest && shown.markNarrowest ? ['narrowest'] : []),
+    ...(hop.slowest && shown.markSlowest ? ['slowest'] : []),
+  ];
+  return marks.length === 0 ? '' : `<< ${marks.join(' and ')}`.replaceAll(' ', noBreak);
+}
+
+function rateWords(hop: Hop): string {
+  const { declaredSpeedMbps, declaredDuplex } = hop.port.subject.facts;
+  const down = hop.port.subject.facts['operUp'] === false;
+  if (down) return 'link down';
+  if (hop.speedMbps === undefined) {
+    const expected = !hop.clearance.onWord && !hop.layer && hop.port.survey !== undefined;
+    return [expected ? 'speed not known' : '', duplexWords(hop)].filter(Boolean).join(' ');
+  }
+  const slow = typeof declaredSpeedMbps === 'number' && hop.speedMbps < declaredSpeedMbps;
+  const half = hop.duplex !== undefined && hop.duplex !== (declaredDuplex ?? hop.duplex);
+  const declared = [
+    ...(slow ? [speedWords(declaredSpeedMbps)] : []),
+    ...(half && typeof declaredDuplex === 'string' ? [declaredDuplex] : []),
+  ];
+  const rate = [speedWords(hop.speedMbps), duplexWords(hop)].filter(Boolean).join(' ');
+  return declared.length === 0 ? rate : `${rate} (declared ${declared.join(' ')})`;
+}
+
+function duplexWords(hop: Hop): string {
+  return hop.duplex === 'full' || hop.duplex === 'half' ? hop.duplex : '';
+}
+
+function stateWords(hop: Hop, stand: Stand): string {
+  const use = hop.inUse === undefined ? [] : [hop.inUse ? 'in use now' : 'standing by'];
+  const word = hop.clearance.onWord ? ['on your word'] : [];
+  const state =
+    stand === 'passes' || stand === 'no demand' ? [] : [stand + reasonWords(hop, stand)];
+  return [...state, ...word, ...use].join(', ');
+}
+
+function reasonWords(hop: Hop, stand: Stand): string {
+  const words = clean(hop.clearance.gap?.words ?? '');
+  return stand === 'not known' && words !== '' ? `: ${words}` : '';
+}

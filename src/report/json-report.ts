@@ -1,0 +1,109 @@
+import type { FactValue } from '../facts/entry.ts';
+import { stableJson } from '../facts/json.ts';
+import { sourceOf } from '../facts/subject.ts';
+import type { Hop, SiteNode, SitePath } from '../site/types.ts';
+import { causeGroups } from './cause-groups.ts';
+import { exitStatus } from './exit-status.ts';
+import type { JsonReport } from './report-schema.ts';
+import { countOnWord } from './tally.ts';
+import type { AuditResult } from './types.ts';
+
+/** The report as JSON: equal results give equal bytes. Its form is `report.schema.json`. */
+export function jsonReport(result: AuditResult): string {
+  return stableJson(jsonOf(result));
+}
+
+function jsonOf(result: AuditResult): JsonReport {
+  const { site, judgement, survey } = result;
+  const { met, broken, undetermined, waived } = judgement.tally;
+  return {
+    report: 1,
+    toolVersion: result.toolVersion,
+    site: site.intent.site,
+    intentFiles: [...site.intent.files],
+    startedAt: result.startedAt,
+    endedAt: result.endedAt,
+    survey: survey && { startedAt: survey.startedAt, endedAt: survey.endedAt },
+    strict: result.strict,
+    least: result.least,
+    exitStatus: exitStatus(judgement, result.least),
+    tally: {
+      judged: met + broken + undetermined + waived,
+      ...judgement.tally,
+      hopsOnWord: countOnWord(site),
+    },
+    paths: site.paths.map(pathOf),
+    nodes: site.nodes.map(nodeOf),
+    findings: judgement.findings.map((finding) => ({
+      ...finding,
+      evidence: finding.evidence.map((each) => ({ ...each, value: plain(each.value) })),
+    })),
+    causes: causeGroups(judgement.findings).map(({ cause, lead, others }) => ({
+      cause,
+      findings: [lead, ...others].map(({ id }) => id),
+    })),
+    faults: [...judgement.faults],
+    waiversExpired: [...judgement.waiversExpired],
+  };
+}
+
+function pathOf({ id, declared, from, to, hops, subject }: SitePath): JsonReport['paths'][number] {
+  const known = Object.entries(subject.facts).flatMap(([name, value]) => {
+    const there = plain(value);
+    return there === undefined ? [] : [[name, there] as const];
+  });
+  return {
+    id,
+    name: declared.name,
+    from,
+    to,
+    declaredAt: declared.place,
+    facts: Object.fromEntries(known),
+    hops: hops.map(hopOf),
+  };
+}
+
+function hopOf(hop: Hop): JsonReport['paths'][number]['hops'][number] {
+  const { mtuBytes } = hop.port.subject.facts;
+  const read = typeof mtuBytes === 'number' ? mtuBytes : undefined;
+  return {
+    port: hop.port.id,
+    node: hop.port.node,
+    position: hop.position,
+    distance: hop.distance,
+    layer: hop.layer,
+    ...hop.clearance,
+    mtuBytes: read,
+    mtuSource: read === undefined ? undefined : sourceOf(hop.port.subject, 'mtuBytes'),
+    speedMbps: hop.speedMbps,
+    duplex: hop.duplex,
+    narrowest: hop.narrowest,
+    slowest: hop.slowest,
+    inUse: hop.inUse,
+    link: hop.linkId,
+    runToNext: hop.runToNext.map(({ kind, text, label }) => ({ kind, text, label })),
+  };
+}
+
+function nodeOf({ declared, survey }: SiteNode): JsonReport['nodes'][number] {
+  const readings = survey?.readings ?? [];
+  return {
+    name: declared.name,
+    unread: declared.unread,
+    read: readings.some(({ trouble }) => trouble === undefined),
+    readings: readings.map(({ by, at, startedAt, tookMs, trouble }) => ({
+      by,
+      at,
+      startedAt,
+      tookMs,
+      trouble: trouble && { kind: trouble.kind, seen: trouble.seen, remedy: trouble.remedy },
+    })),
+  };
+}
+
+/** A value as JSON has it: a list that may be written to. */
+function plain(value: FactValue | undefined): PlainValue | undefined {
+  return typeof value === 'object' ? [...value] : value;
+}
+
+type PlainValue = number | string | boolean | (number | string)[];

@@ -1,0 +1,53 @@
+import type { SitePath } from '../site/types.ts';
+import { placeWords, speedWords } from './fact-words.ts';
+import { clean } from './layout.ts';
+
+/** The heading of a path: its name, ends and where it is declared. */
+export function pathHeading({ declared, from, to }: SitePath): string {
+  const over = declared.over.length === 0 ? '' : ` over ${declared.over.join(' and ')}`;
+  return clean(`${declared.name}: ${from} to ${to}${over} (${placeWords(declared.place)})`);
+}
+
+/** What passes the whole path, in words, and what its speed allows. */
+export function pathVerdict(path: SitePath): string {
+  const { facts } = path.subject;
+  if (facts['connected'] === false) return 'the declared links do not join its ends';
+  return [clearedWords(path), ceilingWords(path)].filter((text) => text !== '').join('; ');
+}
+
+function clearedWords({ subject: { facts } }: SitePath): string {
+  const { declaredMtuBytes: declared, mtuAtMostBytes: most, mtuAtLeastBytes: least } = facts;
+  if (declared === undefined) {
+    if (most === undefined) return 'what passes is not known, and no MTU is declared';
+    const atLeast = least === undefined ? '' : ` and at least ${least}`;
+    return `at most ${most}${atLeast} bytes pass; no MTU is declared`;
+  }
+  const { carriesDeclaredMtu } = facts;
+  if (carriesDeclaredMtu === true) return `the declared ${declared} bytes pass every hop`;
+  if (carriesDeclaredMtu === false) {
+    const where = typeof facts['narrowestPort'] === 'string' ? facts['narrowestPort'] : 'one hop';
+    return `only ${most ?? 'less'} of the declared ${declared} bytes pass at ${clean(where)}`;
+  }
+  const unknown = facts['hopsUnknown'];
+  const hops = Array.isArray(unknown) && unknown.length > 0 ? unknown.map(String) : [];
+  const named = hops.length === 0 ? '' : `: ${hops.map(clean).join(', ')} not known`;
+  return `whether the declared ${declared} bytes pass is not known${named}`;
+}
+
+function ceilingWords({ subject: { facts } }: SitePath): string {
+  const { ceilingMbps } = facts;
+  if (typeof ceilingMbps !== 'number') return '';
+  // Rounded down to whole Mb/s: a ceiling must not be said to be higher than it is.
+  return `one TCP flow can reach ${speedWords(Math.floor(ceilingMbps))}`;
+}
+
+/** What a small hop breaks, per direction; empty where nothing is known to break. */
+export function effectLines({ subject: { facts }, from, to }: SitePath): string[] {
+  const there = facts['effectThere'];
+  const back = facts['effectBack'];
+  if (typeof there === 'string' && there === back) return [`both ways: ${clean(there)}`];
+  return [
+    ...(typeof there === 'string' ? [clean(`${from} to ${to}: ${there}`)] : []),
+    ...(typeof back === 'string' ? [clean(`${to} to ${from}: ${back}`)] : []),
+  ];
+}

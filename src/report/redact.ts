@@ -1,0 +1,98 @@
+import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
+import { siteNames } from './site-names.ts';
+import type { AuditResult } from './types.ts';
+
+/** Words of ours, of standards and of the dictionary: never a name of the site's. */
+const keptKeys: ReadonlySet<string> = new Set([
+  'auth',
+  'beneath',
+  'by',
+  'category',
+  'duplex',
+  'endedAt',
+  'fact',
+  'kind',
+  'least',
+  'moduleType',
+  'policy',
+  'position',
+  'privacy',
+  'reason',
+  'role',
+  'rule',
+  'severity',
+  'source',
+  'sources',
+  'portSources',
+  'startedAt',
+  'toolVersion',
+  'unit',
+  'unread',
+  'until',
+  'verdict',
+  'version',
+  'via',
+]);
+
+/** Free text of the owner's or of a device: nothing in it is needed, everything may be telling. */
+const wholeKeys: Readonly<Record<string, string>> = {
+  alias: 'text',
+  because: 'because',
+  label: 'label',
+  labels: 'label',
+  systemText: 'text',
+};
+
+/**
+ * The result with stable pseudonyms for the names of the site, nodes, paths, segments, aggregates
+ * and labels, for users, addresses, MAC addresses, keys, serial numbers and files. The same value
+ * has the same pseudonym in every report of one site, so that reports can still be compared. Names
+ * of ports, rules and facts stay. It hides from a reader; someone who knows the name of the site
+ * and guesses a name can still confirm the guess.
+ */
+export function redactResult(result: AuditResult): AuditResult {
+  const site = result.site.intent.site;
+  const hide = hideFor(site, siteNames(result));
+  return hideIn(result, '', { site, hide }) as AuditResult;
+}
+
+interface Hiding {
+  readonly site: string;
+  readonly hide: Hide;
+}
+
+function hideIn(value: unknown, key: string, hiding: Hiding): unknown {
+  if (keptKeys.has(key)) return value;
+  if (typeof value === 'string') return hideText(value, key, hiding);
+  if (Array.isArray(value)) return value.map((item) => hideIn(item, key, hiding));
+  if (value === null || typeof value !== 'object') return value;
+  const telling = tellingKey(value);
+  const hidden = Object.entries(value).map(([name, item]) => [
+    name,
+    hideIn(item, name === 'value' ? telling : name, hiding),
+  ]);
+  return inRun(Object.fromEntries(hidden), value);
+}
+
+/** Of a piece of evidence on such a fact, the value is hidden as the fact itself would be. */
+function tellingKey(value: object): string {
+  const fact = 'fact' in value && typeof value.fact === 'string' ? value.fact : '';
+  return fact.slice(fact.indexOf('.') + 1);
+}
+
+/** A label may be a bare number, which no search for names finds in the text of its piece. */
+function inRun(hidden: Record<string, unknown>, value: object): unknown {
+  if (!('text' in value) || !('label' in value)) return hidden;
+  const { text } = hidden;
+  if (typeof text !== 'string' || typeof value.label !== 'string') return hidden;
+  return { ...hidden, text: text.replaceAll(value.label, String(hidden['label'])) };
+}
+
+function hideText(text: string, key: string, { site, hide }: Hiding): string {
+  const kind = Object.hasOwn(wholeKeys, key) ? wholeKeys[key] : undefined;
+  if (kind !== undefined && text !== '')
+    return hide(text) === text ? pseudonym(site, kind, text) : hide(text);
+  // A finding's identifier is made of names: a plain digest of them that could be guessed.
+  if (key === 'id' && /^[0-9a-f]{10}$/.test(text)) return pseudonym(site, '', text).slice(1);
+  return hide(text);
+}

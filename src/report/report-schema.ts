@@ -1,0 +1,156 @@
+import { z } from 'zod';
+import { subjectKinds } from '../facts/dictionary.ts';
+import { gapReasons } from '../facts/gap.ts';
+import { severities } from '../judge/types.ts';
+
+const count = z.int().min(0);
+const time = z.iso.datetime({ precision: 3 }).describe('ISO 8601 UTC, with milliseconds');
+const factValue = z.union([
+  z.number(),
+  z.string(),
+  z.boolean(),
+  z.array(z.union([z.number(), z.string()])),
+]);
+const facts = z
+  .record(z.string(), factValue)
+  .describe('Facts by their names in the dictionary; an absent fact has no key');
+const place = z.strictObject({
+  file: z.string(),
+  line: z.int().min(1),
+  column: z.int().min(1),
+});
+const gap = z.strictObject({
+  reason: z.enum(gapReasons).describe('Why the fact is absent'),
+  words: z.string().describe("The node's own words, or ours where it said nothing"),
+  cause: z.string().optional().describe('One thing behind this gap and others like it'),
+});
+const subject = z.strictObject({
+  kind: z.enum(subjectKinds),
+  id: z.string().describe('Unique within its kind, and the same every night'),
+});
+
+const hop = z
+  .strictObject({
+    port: z.string().describe('`node:port`'),
+    node: z.string(),
+    position: z.enum(['from', 'to', 'switch', 'router']),
+    distance: count.describe('Links away from the first end; ways beside each other share it'),
+    layer: z.boolean().describe('A VLAN, bridge or bond above a port'),
+    atLeastBytes: z.number().optional().describe('IP packet that passes for certain'),
+    atMostBytes: z.number().optional().describe('IP packet beyond which nothing passes'),
+    gap: gap.optional().describe('Why the clearance is not known'),
+    onWord: z.boolean().describe('Known from the intent alone'),
+    mtuBytes: z.number().optional().describe('What the node calls the MTU of the port'),
+    mtuSource: z.string().optional().describe('Command or MIB object that gave it'),
+    speedMbps: z.number().optional(),
+    duplex: z.string().optional(),
+    narrowest: z.boolean(),
+    slowest: z.boolean(),
+    inUse: z.boolean().optional().describe('Absent: not known'),
+    link: z.string().optional(),
+    runToNext: z.array(
+      z.strictObject({ kind: z.string(), text: z.string(), label: z.string().optional() }),
+    ),
+  })
+  .describe('A port that a path may cross');
+
+const path = z.strictObject({
+  id: z.string(),
+  name: z.string(),
+  from: z.string(),
+  to: z.string(),
+  declaredAt: place,
+  facts,
+  hops: z.array(hop).describe('In drawing order'),
+});
+
+const node = z.strictObject({
+  name: z.string(),
+  unread: z.string().optional().describe('What it is, for a node that nobody logs in to'),
+  read: z.boolean().describe('At least one access gave an answer'),
+  readings: z.array(
+    z.strictObject({
+      by: z.enum(['ssh', 'snmp', 'local']),
+      at: z.string(),
+      startedAt: time,
+      tookMs: z.number(),
+      trouble: z
+        .strictObject({ kind: z.string(), seen: z.string(), remedy: z.string() })
+        .optional()
+        .describe('Absent: the reading succeeded'),
+    }),
+  ),
+});
+
+const evidence = z.strictObject({
+  fact: z.string().describe('Name in the dictionary with its subject kind'),
+  value: factValue.optional(),
+  gap: gap.optional().describe('Why there is no value; exactly one of both is there'),
+  unit: z.string().optional(),
+  source: z.string().optional(),
+});
+
+const finding = z.strictObject({
+  id: z.string().describe('The same every night: made of rule and subject alone'),
+  policy: z.string(),
+  rule: z.string(),
+  severity: z.enum(severities),
+  verdict: z.enum(['broken', 'undetermined', 'waived']),
+  beneath: z.enum(['broken', 'undetermined']).optional().describe('The verdict beneath a waiver'),
+  waiver: z.strictObject({ until: z.string(), because: z.string(), place }).optional(),
+  subject,
+  cause: z.string(),
+  what: z.string(),
+  evidence: z.array(evidence),
+  advice: z.string().optional(),
+  declaredAt: place.optional(),
+  source: z.string().describe('Standard or common practice behind the rule'),
+});
+
+/** The JSON report: everything that the text says, and the evidence in full. */
+export const reportSchema = z
+  .strictObject({
+    report: z.literal(1).describe('Version of this form'),
+    toolVersion: z.string(),
+    site: z.string(),
+    intentFiles: z.array(z.string()),
+    startedAt: time,
+    endedAt: time,
+    survey: z
+      .strictObject({ startedAt: time, endedAt: time })
+      .optional()
+      .describe('When the nodes were read; absent: nothing was read'),
+    strict: z.boolean(),
+    least: z.enum(severities).describe('The least severity that the exit status counts'),
+    exitStatus: z.int().describe('0 all met, 1 broken, 2 undetermined, 78 a rule failed'),
+    tally: z.strictObject({
+      judged: count,
+      met: count,
+      broken: count,
+      undetermined: count,
+      waived: count,
+      notApplicable: count,
+      hopsOnWord: count.describe('Hops that are known from the intent alone'),
+    }),
+    paths: z.array(path),
+    nodes: z.array(node),
+    findings: z.array(finding),
+    causes: z
+      .array(z.strictObject({ cause: z.string(), findings: z.array(z.string()) }))
+      .describe('Identifiers of the findings that share a cause, the leading one first'),
+    faults: z
+      .array(
+        z.strictObject({
+          policy: z.string(),
+          rule: z.string(),
+          subject: z.string(),
+          what: z.string(),
+          place,
+        }),
+      )
+      .describe('Rules that failed on a subject: faults of the rule, not of the network'),
+    waiversExpired: z.array(place),
+  })
+  .describe('hopgauge audit report');
+
+export type JsonReport = z.infer<typeof reportSchema>;

@@ -1,0 +1,99 @@
+import { type Place, sourceOf } from '../facts/subject.ts';
+import type { Evidence, Finding } from '../judge/types.ts';
+import type { Site, SitePort } from '../site/types.ts';
+import { factWords, gapWords, originOf, placeWords, valueWords } from './fact-words.ts';
+import { clean } from './layout.ts';
+
+const evidenceShownMax = 4;
+
+/**
+ * What was seen, with its source, against what is declared, with its line in the intent:
+ * `MTU 1500 bytes (IF-MIB ifMtu); declared MTU 9000 bytes (hopgauge.yaml:24)`.
+ */
+export function seenWords(finding: Finding, site: Site, verbose: boolean): string {
+  const { evidence, declaredAt } = finding;
+  const raw = rawReading(finding, site);
+  const seen = preferRead(evidence.filter((each) => !isDeclared(each)));
+  // The raw reading says all that the facts derived from it say.
+  const rest = raw.length > 0 && !verbose ? seen.filter(isRead) : seen;
+  const parts = [
+    ...raw,
+    ...shorten(rest.map(evidenceWords), verbose ? rest.length : evidenceShownMax),
+    declaredWords(evidence.filter(isDeclared), declaredAt),
+  ];
+  return parts.filter((text) => text !== '').join('; ');
+}
+
+function declaredWords(declared: readonly Evidence[], place: Place | undefined): string {
+  if (place === undefined) return declared.map(evidenceWords).join(', ');
+  if (declared.length === 0) return `declared at ${placeWords(place)}`;
+  return `${declared.map(evidenceWords).join(', ')} (${placeWords(place)})`;
+}
+
+function isDeclared({ fact }: Evidence): boolean {
+  const name = fact.slice(fact.indexOf('.') + 1);
+  return originOf(fact) === 'declared' || name.startsWith('declared');
+}
+
+function isRead({ fact }: Evidence): boolean {
+  return originOf(fact) === 'read';
+}
+
+/** Readings say more than what was derived from them; without any, the derived ones must do. */
+function preferRead(evidence: readonly Evidence[]): readonly Evidence[] {
+  const read = evidence.filter(isRead);
+  return read.length > 0 ? read : evidence;
+}
+
+function shorten(parts: readonly string[], most: number): string[] {
+  if (parts.length <= most) return [...parts];
+  return [...parts.slice(0, most), `and ${parts.length - most} more facts`];
+}
+
+function evidenceWords({ fact, value, gap, unit, source }: Evidence): string {
+  if (value !== undefined) {
+    const from = source === undefined || originOf(fact) !== 'read' ? '' : ` (${clean(source)})`;
+    return `${factWords(fact)} ${valueWords(value, unit)}${from}`;
+  }
+  if (gap === undefined) return `${factWords(fact)} not known`;
+  const words = clean(gap.words);
+  return `${factWords(fact)} not known: ${words === '' ? gapWords[gap.reason] : words}`;
+}
+
+const clearanceFacts = /^port\.(carriesDeclaredMtu|passesAt(Least|Most)Bytes)$/;
+
+/** The raw reading behind the clearance of a path or a port, and how it was counted. */
+function rawReading(finding: Finding, site: Site): string[] {
+  const { kind, id } = finding.subject;
+  if (kind === 'port' && finding.evidence.some(({ fact }) => clearanceFacts.test(fact))) {
+    if (finding.evidence.some(({ fact }) => fact === 'port.mtuBytes')) return [];
+    const port = site.ports.find((each) => each.id === id);
+    return port === undefined ? [] : rawMtuWords(port, site);
+  }
+  if (kind !== 'path') return [];
+  const named = finding.evidence.find(({ fact }) => fact === 'path.narrowestPort')?.value;
+  const path = site.paths.find(({ id }) => id === finding.subject.id);
+  const hop = path?.hops.find(({ port, narrowest }) =>
+    named === undefined ? narrowest : port.id === named,
+  );
+  return hop === undefined ? [] : rawMtuWords(hop.port, site);
+}
+
+/** `quay-sw:xg3 MTU 1500 bytes (IF-MIB ifMtu), what it counts not declared`; empty: not read. */
+export function rawMtuWords(port: SitePort, site: Site): string[] {
+  const { mtuBytes } = port.subject.facts;
+  if (typeof mtuBytes !== 'number') return [];
+  const source = sourceOf(port.subject, 'mtuBytes');
+  const node = site.nodes.find(({ declared }) => declared.name === port.node)?.declared;
+  const kind = port.subject.facts['kind'];
+  const keys = [typeof kind === 'string' && kind !== 'physical' ? kind : 'port', 'port'];
+  const counts = keys.map((key) => node?.mtuCounts[key]).find((each) => each !== undefined);
+  const counted =
+    counts !== undefined
+      ? `, counted as ${counts}`
+      : node?.role === 'switch'
+        ? ', what it counts not declared'
+        : '';
+  const from = source === undefined ? '' : ` (${clean(source)})`;
+  return [`${clean(port.id)} MTU ${mtuBytes} bytes${from}${counted}`];
+}

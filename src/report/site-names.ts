@@ -1,0 +1,70 @@
+import type { NodeSurvey } from '../facts/survey.ts';
+import type { DeclaredNode, Intent } from '../intent/types.ts';
+import type { HiddenKind } from './pseudonym.ts';
+import type { AuditResult } from './types.ts';
+
+/** Everything in a result that names the site, its owner or its things, with what it is. */
+export function siteNames({ site, survey, judgement }: AuditResult): Map<string, HiddenKind> {
+  const names = new Map<string, HiddenKind>();
+  const add = (kind: HiddenKind, ...texts: readonly (string | undefined)[]) => {
+    for (const text of texts) {
+      // A bare number is no name: hiding it would hide counts and sizes.
+      if (text === undefined || /^[\d\s]*$/.test(text) || names.has(text)) continue;
+      names.set(text, kind);
+    }
+  };
+  for (const node of site.intent.nodes) addNode(node, add);
+  addIntent(site.intent, add);
+  for (const node of survey?.nodes ?? []) addSurvey(node, add);
+  for (const node of site.nodes) if (node.survey !== undefined) addSurvey(node.survey, add);
+  add('file', ...judgement.faults.map(({ place }) => place.file));
+  add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
+  return names;
+}
+
+type Add = (kind: HiddenKind, ...texts: readonly (string | undefined)[]) => void;
+
+function addNode(node: DeclaredNode, add: Add): void {
+  add('node', node.name);
+  add('host', node.at);
+  add('system', node.identity.systemName);
+  add('id', node.identity.engineId, node.identity.hostKey);
+  for (const access of node.access) {
+    add('access', access.via === 'local' ? undefined : access.name);
+    if (access.via === 'ssh') {
+      add('user', access.user);
+      add('host', access.jump);
+      add('file', access.key);
+      add('secret', access.password, access.passphrase);
+    }
+    if (access.via === 'snmp') {
+      add('user', access.user, access.context);
+      add('secret', access.community, access.secret?.auth, access.secret?.privacy);
+    }
+  }
+  // The node's own name of a port stays; a name that the owner made up does not.
+  for (const port of node.ports) if (port.name !== port.alias) add('port', port.alias);
+}
+
+function addIntent(intent: Intent, add: Add): void {
+  add('site', intent.site);
+  add('file', ...intent.files, ...intent.policies.map(({ file }) => file));
+  add('segment', ...intent.segments.map(({ name }) => name));
+  add('path', ...intent.paths.map(({ name }) => name));
+  add('because', ...intent.waivers.map(({ because }) => because));
+  for (const link of intent.links) {
+    add('aggregate', link.lag);
+    add('label', ...link.run.map(({ label }) => label));
+  }
+}
+
+function addSurvey(node: NodeSurvey, add: Add): void {
+  add('node', node.node);
+  add('system', node.facts.systemName, node.facts.systemName?.split('.')[0]);
+  add('id', node.facts.engineId, node.facts.hostKey);
+  for (const port of node.ports) add('text', port.facts.alias);
+  for (const mount of node.mounts) {
+    add('host', mount.server);
+    add('file', mount.at);
+  }
+}

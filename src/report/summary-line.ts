@@ -1,0 +1,48 @@
+import { countOnWord } from './tally.ts';
+import type { AuditResult } from './types.ts';
+
+/**
+ * The counts of an audit in one line, with its time:
+ * `9 judged: 7 met (2 hops on your word), 1 broken, 1 undetermined; 4 of 5 nodes read 2026-11-25
+ * 02:00 UTC`. The age is said once it matters.
+ */
+export function summaryLine(result: AuditResult): string {
+  const { met, broken, undetermined, waived } = result.judgement.tally;
+  const onWord = countOnWord(result.site);
+  const word = onWord === 0 ? '' : ` (${onWord} ${onWord === 1 ? 'hop' : 'hops'} on your word)`;
+  const judged = met + broken + undetermined + waived;
+  const accepted = waived === 0 ? '' : `, ${waived} waived`;
+  const counts = `${judged} judged: ${met} met${word}, ${broken} broken, ${undetermined} undetermined${accepted}`;
+  return `${judged === 0 ? 'nothing was judged' : counts}; ${readWords(result)}`;
+}
+
+function readWords({ survey, site, endedAt }: AuditResult): string {
+  if (survey === undefined) return 'nothing was read';
+  const asked = site.nodes.filter(({ survey: own }) => (own?.readings.length ?? 0) > 0);
+  const read = asked.filter(({ survey: own }) =>
+    own?.readings.some(({ trouble }) => trouble === undefined),
+  );
+  const age = Date.parse(endedAt) - Date.parse(survey.endedAt);
+  const all = read.length === asked.length;
+  const nodes = `${read.length}${all ? '' : ` of ${asked.length}`} nodes read`;
+  const old = Number.isFinite(age) && age >= ageSaidFromMs ? ` (${durationWords(age)} ago)` : '';
+  return `${nodes} ${timeWords(survey.endedAt)}${old}`;
+}
+
+/** A survey older than this has its age said. */
+const ageSaidFromMs = 10 * 60_000;
+
+/** `2026-11-25 02:00 UTC` of an ISO 8601 time. */
+export function timeWords(iso: string): string {
+  return `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`;
+}
+
+/** `0.4 s`, `12 s`, `5 min`, `7 h`, `3 days`, rounded down. */
+export function durationWords(ms: number): string {
+  const seconds = ms / 1000;
+  if (seconds < 10) return `${(Math.floor(seconds * 10) / 10).toFixed(1)} s`;
+  if (seconds < 120) return `${Math.floor(seconds)} s`;
+  if (seconds < 7200) return `${Math.floor(seconds / 60)} min`;
+  if (seconds < 172_800) return `${Math.floor(seconds / 3600)} h`;
+  return `${Math.floor(seconds / 86_400)} days`;
+}

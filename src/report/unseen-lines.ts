@@ -1,0 +1,82 @@
+import type { Finding } from '../judge/types.ts';
+import type { Site, SiteNode } from '../site/types.ts';
+import type { CauseGroup } from './cause-groups.ts';
+import { factWords, gapWords } from './fact-words.ts';
+import { alsoWords, titleWords } from './finding-lines.ts';
+import { clean, wrap } from './layout.ts';
+import type { DrawOptions } from './measure.ts';
+
+const gapsShownMax = 3;
+
+/** One thing that could not be seen: what, why, and what would let it be seen. */
+export function unseenLines(group: CauseGroup, site: Site, options: DrawOptions): string[] {
+  const { lead, others } = group;
+  const { width, verbose, paint } = options;
+  const node = nodeOfCause(group.cause, site);
+  const trouble = node === undefined ? undefined : troubleOf(node);
+  const [first = '', ...rest] = wrap(`  ${lead.severity}: `, titleWords(lead), width);
+  const also = alsoWords(others, verbose);
+  return [
+    paint.strong(first),
+    ...rest.map(paint.strong),
+    ...wrap('    why   ', trouble?.seen ?? gapsOf(lead), width),
+    ...wrap('    then  ', trouble?.remedy ?? clean(lead.advice ?? 'see the rule'), width),
+    ...(also === '' ? [] : wrap('    also  ', also, width)),
+  ];
+}
+
+/** Nodes that could not be read and that no finding speaks of. */
+export function unreadNodeLines(
+  site: Site,
+  groups: readonly CauseGroup[],
+  options: DrawOptions,
+): string[] {
+  const spoken = new Set(
+    groups.flatMap((group) => [
+      nodeOfCause(group.cause, site)?.declared.name,
+      ...[group.lead, ...group.others].map(({ subject }) => subject.id),
+    ]),
+  );
+  return site.nodes.flatMap((node) => {
+    const trouble = troubleOf(node);
+    if (trouble === undefined || spoken.has(node.declared.name)) return [];
+    const name = clean(node.declared.name);
+    const asleep = node.declared.sleeps ? ' (it may be asleep)' : '';
+    return [
+      options.paint.strong(wrap('  ', `${name}: not read${asleep}`, options.width).join('\n')),
+      ...wrap('    why   ', trouble.seen, options.width),
+      ...wrap('    then  ', trouble.remedy, options.width),
+    ];
+  });
+}
+
+/** The node that a cause `node vault` names; undefined for any other cause. */
+function nodeOfCause(cause: string, site: Site): SiteNode | undefined {
+  return site.nodes.find(({ declared }) => cause === `node ${declared.name}`);
+}
+
+/** What kept a node from being read, with the attempt; undefined: some access gave an answer. */
+function troubleOf(node: SiteNode): { seen: string; remedy: string } | undefined {
+  const readings = node.survey?.readings ?? [];
+  if (readings.length === 0 || readings.some(({ trouble }) => trouble === undefined)) {
+    return undefined;
+  }
+  const troubles = readings.flatMap(({ by, at, trouble }) =>
+    trouble === undefined ? [] : [{ by, at, trouble }],
+  );
+  return {
+    seen: troubles.map(({ by, at, trouble }) => clean(`${by} ${at}: ${trouble.seen}`)).join('; '),
+    remedy: [...new Set(troubles.map(({ trouble }) => clean(trouble.remedy)))].join('; '),
+  };
+}
+
+function gapsOf(finding: Finding): string {
+  const absent = finding.evidence.flatMap(({ fact, gap }) => (gap ? [{ fact, gap }] : []));
+  const gaps = absent.map(({ fact, gap }) => {
+    const words = clean(gap.words) || gapWords[gap.reason];
+    return absent.length === 1 ? words : `${factWords(fact)}: ${words}`;
+  });
+  const left = gaps.length - gapsShownMax;
+  if (gaps.length === 0) return 'a fact that the rule needs is not known';
+  return [...gaps.slice(0, gapsShownMax), ...(left > 0 ? [`and ${left} more`] : [])].join('; ');
+}
