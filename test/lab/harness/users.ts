@@ -90,19 +90,3 @@ export async function setHomeFile(
   const command = text === '' ? 'rm -f -- "$1"' : 'mkdir -p -- "$(dirname -- "$1")" && cat >"$1"';
   await mustInNs(topology.machine(node), ['sh', '-c', command, 'sh', path], { input: text });
 }
-
-/** Makes ethtool a program that only root may run on one host, or lets all run it again. */
-export async function denyEthtool(
-  topology: Topology,
-  node: string,
-  denied: boolean,
-): Promise<void> {
-  const machine = topology.machine(node);
-  if (!denied) {
-    await mustInNs(machine, ['umount', '/usr/sbin/ethtool']);
-    return;
-  }
-  const copy = join(topology.directory, `${node}-ethtool`);
-  await must(['install', '-m', '750', '/usr/sbin/ethtool', copy]);
-  await mustInNs(machine, ['mount', '--bind', copy, '/usr/sbin/ethtool']);
-}
