@@ -15,6 +15,7 @@ export const functionsForRules: Readonly<Record<string, Forms>> = {
   size: { call: true, method: true },
   min: { call: true },
   max: { call: true },
+  string: { call: true },
   startsWith: { method: true },
   endsWith: { method: true },
   contains: { method: true },

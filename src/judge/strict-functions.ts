@@ -54,6 +54,7 @@ export const functions: Readonly<Record<string, Strict>> = {
   size: (value) => (typeof value === 'string' ? [...value].length : items(value).length),
   min: (a, b) => Math.min(a as number, b as number),
   max: (a, b) => Math.max(a as number, b as number),
+  string: (value) => String(value),
   startsWith: (text, part) => (text as string).startsWith(part as string),
   endsWith: (text, part) => (text as string).endsWith(part as string),
   contains: (text, part) => (text as string).includes(part as string),
