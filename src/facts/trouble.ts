@@ -14,6 +14,7 @@ export const troubleKinds = {
   'host-key-unknown': 'denied',
   'host-key-changed': 'denied',
   'host-key-revoked': 'denied',
+  'no-common-method': 'unsupported',
   'login-refused': 'denied',
   'credential-spent': 'unasked',
   'secret-missing': 'unasked',

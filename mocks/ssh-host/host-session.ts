@@ -1,0 +1,135 @@
+import { spawn } from 'node:child_process';
+import { setTimeout as wait } from 'node:timers/promises';
+import type { Connection, ServerChannel, Session } from 'ssh2';
+import type { HostVice } from './host-vice.ts';
+import type { HostRecord, HostReply, SshHostOptions } from './ssh-host.ts';
+
+interface Around {
+  readonly connection: Connection;
+  readonly options: SshHostOptions;
+  readonly record: HostRecord;
+}
+
+/** Scripts longer than this are not taken, in bytes. */
+const scriptBytesMax = 1024 * 1024;
+
+/** Serves the one session of a connection: runs commands, refuses everything else. */
+export function answerSession(session: Session, around: Around): void {
+  session.on('exec', (accept, reject, info) => {
+    around.record.commands.push(info.command);
+    if (around.options.vice?.is === 'refuse-exec') {
+      reject();
+      return;
+    }
+    const channel = accept();
+    channel.on('error', ignore);
+    runCommand(channel, info.command, around).catch(ignore);
+  });
+}
+
+async function runCommand(channel: ServerChannel, command: string, around: Around) {
+  const { options } = around;
+  if (options.vice?.is === 'no-shell') {
+    const { code, says } = options.vice;
+    finish(channel, { stdout: '', stderr: says, code });
+    return;
+  }
+  if (command !== 'sh -s') {
+    finish(channel, { stdout: '', stderr: `${command}: not found\n`, code: 127 });
+    return;
+  }
+  if (options.shell === true) {
+    runInShell(channel);
+    return;
+  }
+  const script = await readScript(channel);
+  const reply = (await options.answer?.(script)) ?? { stdout: '' };
+  if (reply.delayMs !== undefined) await wait(reply.delayMs, undefined, { ref: false });
+  if (options.vice === undefined) {
+    finish(channel, reply, options.chunkBytes);
+    return;
+  }
+  misbehave(channel, reply, options.vice, around);
+  return;
+}
+
+async function readScript(channel: ServerChannel): Promise<string> {
+  const chunks: Buffer[] = [];
+  let bytes = 0;
+  for await (const chunk of channel) {
+    bytes += (chunk as Buffer).length;
+    if (bytes > scriptBytesMax) throw new Error('script too long');
+    chunks.push(chunk as Buffer);
+  }
+  return Buffer.concat(chunks).toString('utf8');
+}
+
+function misbehave(channel: ServerChannel, reply: HostReply, vice: HostVice, around: Around): void {
+  switch (vice.is) {
+    case 'hang':
+      return;
+    case 'flood':
+      flood(vice.on === 'stdout' ? channel : channel.stderr);
+      return;
+    case 'close-mid-reply':
+      channel.write(Buffer.from(reply.stdout).subarray(0, vice.afterBytes), () => {
+        // After the bytes have left, or none of them might.
+        setImmediate(() => around.connection.end());
+      });
+      return;
+    case 'noisy-start':
+      finish(channel, { ...reply, stdout: `${vice.says}${reply.stdout}` });
+      return;
+    case 'garbage':
+      finish(channel, { stdout: garbage() });
+      return;
+    case 'killed':
+      channel.write(reply.stdout, () => {
+        channel.exit(vice.signal, false, 'killed');
+        channel.close();
+      });
+      return;
+    default:
+      finish(channel, reply);
+  }
+}
+
+/** All byte values, the unprintable ones and broken UTF-8 among them, in a fixed order. */
+function garbage(): Buffer {
+  return Buffer.from(Array.from({ length: 4096 }, (_, index) => (index * 167 + 13) % 256));
+}
+
+function flood(stream: NodeJS.WritableStream): void {
+  const block = Buffer.alloc(32 * 1024, 'flood ');
+  const pour = () => {
+    // Until the other side takes no more, and again when it does; a closed stream ends it.
+    while (stream.writable && stream.write(block));
+  };
+  stream.on('drain', pour);
+  pour();
+}
+
+function finish(channel: ServerChannel, reply: HostReply, chunkBytes?: number): void {
+  if (reply.stderr !== undefined) channel.stderr.write(reply.stderr);
+  const output = Buffer.from(reply.stdout);
+  const step = chunkBytes ?? Math.max(1, output.length);
+  for (let at = 0; at < output.length; at += step) channel.write(output.subarray(at, at + step));
+  channel.exit(reply.code ?? 0);
+  channel.end();
+}
+
+function runInShell(channel: ServerChannel): void {
+  const shell = spawn('sh', ['-s'], { stdio: ['pipe', 'pipe', 'pipe'] });
+  shell.stdin.on('error', ignore);
+  channel.pipe(shell.stdin);
+  shell.stdout.pipe(channel, { end: false });
+  shell.stderr.pipe(channel.stderr, { end: false });
+  channel.on('close', () => shell.kill('SIGKILL'));
+  shell.on('close', (code, signal) => {
+    if (signal === null) channel.exit(code ?? 0);
+    else channel.exit(signal.slice(3));
+    channel.end();
+  });
+}
+
+function ignore(): void {}

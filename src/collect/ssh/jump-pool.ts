@@ -1,0 +1,160 @@
+import type { Duplex } from 'node:stream';
+import pLimit from 'p-limit';
+import type { Trouble } from '../../facts/trouble.ts';
+import { defaultReadLimits } from '../types.ts';
+import type { DoorFailure, Session, SessionOutcome } from './door-steps.ts';
+import { jumpHopsMax } from './endpoint.ts';
+import { openSession } from './open-session.ts';
+import { type RunClock, startClock } from './run-clock.ts';
+import type { Attempt, JumpPool } from './ssh-deps.ts';
+import type { Endpoint, SshTarget } from './ssh-target.ts';
+import { quoted, troubleOf } from './trouble.ts';
+
+/** Handshakes at once through one jump host, which counts them all against its own limit. */
+export const handshakesPerJumpMax = 5;
+/** Connections made to one jump host in one run, where it keeps losing them. */
+export const jumpConnectionsMax = 3;
+
+interface Jump {
+  readonly limit: ReturnType<typeof pLimit>;
+  session: Promise<SessionOutcome> | undefined;
+  connections: number;
+}
+
+/** An empty pool for one run. */
+export function createJumpPool(): JumpPool {
+  const jumps = new Map<string, Jump>();
+  const stop = new AbortController();
+  const open = new Set<Session>();
+  return {
+    through: async (attempt, endpoint, shake) => {
+      if (attempt.depth >= jumpHopsMax) return failure('reach', tooDeep(endpoint.where));
+      const name = nameOf(attempt.target);
+      const jump = jumps.get(name) ?? freshJump();
+      jumps.set(name, jump);
+      const outcome = await jumpSession(jump, { attempt, open, stop: stop.signal });
+      if (!outcome.ok) return failure('reach', jumpFailed(attempt.target.at, outcome.trouble));
+      const { client } = outcome.session;
+      return jump.limit(async () => {
+        const stream = await forward(client, endpoint, attempt.clock.signal);
+        if ('trouble' in stream) {
+          return failure('reach', forwardFailed(attempt.target.at, endpoint, stream.trouble));
+        }
+        return shake(stream.stream);
+      });
+    },
+    close: () => {
+      stop.abort();
+      for (const session of open) session.destroy();
+      open.clear();
+    },
+  };
+}
+
+function freshJump(): Jump {
+  return { limit: pLimit(handshakesPerJumpMax), session: undefined, connections: 0 };
+}
+
+function nameOf({ at, atPort, access }: SshTarget): string {
+  return JSON.stringify([at, atPort ?? null, access.user ?? null, access.jump ?? null]);
+}
+
+interface Around {
+  readonly attempt: Attempt;
+  readonly open: Set<Session>;
+  readonly stop: AbortSignal;
+}
+
+/** One connection for all; a refusal stands for the whole run, or it would be repeated per target. */
+function jumpSession(jump: Jump, around: Around): Promise<SessionOutcome> {
+  if (jump.session !== undefined) return jump.session;
+  jump.connections += 1;
+  const begun = connectJump(around);
+  jump.session = begun;
+  begun.then((outcome) => {
+    if (!outcome.ok) return;
+    around.open.add(outcome.session);
+    if (around.stop.aborted) outcome.session.destroy();
+    outcome.session.client.on('error', () => undefined);
+    outcome.session.client.on('close', () => {
+      around.open.delete(outcome.session);
+      if (jump.connections < jumpConnectionsMax) jump.session = undefined;
+    });
+  }, ignore);
+  return begun;
+}
+
+async function connectJump({ attempt, stop }: Around): Promise<SessionOutcome> {
+  // Its own clock: the first target's end must not take the connection from the others.
+  const clock: RunClock = startClock(defaultReadLimits, stop);
+  try {
+    return await openSession({ ...attempt, clock, depth: attempt.depth + 1 });
+  } finally {
+    clock.stop();
+  }
+}
+
+type Forwarded = { readonly stream: Duplex } | { readonly trouble: string };
+
+function forward(
+  client: Session['client'],
+  { host, port }: Endpoint,
+  signal: AbortSignal,
+): Promise<Forwarded> {
+  return new Promise((resolve) => {
+    const onAbort = () => resolve({ trouble: 'timed out' });
+    if (signal.aborted) return onAbort();
+    signal.addEventListener('abort', onAbort, { once: true });
+    try {
+      client.forwardOut('127.0.0.1', 0, host, port, (error, stream) => {
+        signal.removeEventListener('abort', onAbort);
+        if (error !== undefined) return resolve({ trouble: error.message });
+        stream.on('error', ignore);
+        if (signal.aborted) stream.destroy();
+        return resolve({ stream });
+      });
+    } catch {
+      resolve({ trouble: 'the connection to the jump host was lost' });
+    }
+    return undefined;
+  });
+}
+
+function failure(step: DoorFailure['step'], trouble: Trouble): DoorFailure {
+  return { ok: false, step, trouble };
+}
+
+function tooDeep(where: string): Trouble {
+  const seen = `more than ${jumpHopsMax} hosts to go through before ${where}`;
+  return troubleOf('jump-failed', seen, 'check ProxyJump for a circle');
+}
+
+function jumpFailed(at: string, inner: Trouble): Trouble {
+  const { fingerprint, expected } = inner;
+  return {
+    ...troubleOf('jump-failed', `jump host ${at}: ${inner.seen}`, inner.remedy),
+    ...(fingerprint === undefined ? {} : { fingerprint }),
+    ...(expected === undefined ? {} : { expected }),
+  };
+}
+
+const farTroubles = [
+  [/refused/i, 'refused', 'switch the SSH server on, or correct the port'],
+  [/timed out/i, 'no-answer', 'check that the host is awake and reachable from the jump host'],
+  [/no route|unreachable/i, 'no-route', 'check the way from the jump host to it'],
+  [/not known|resolve|name/i, 'name-unknown', 'give a name or address that the jump host knows'],
+] as const;
+
+/** The jump host's own words on why it could not connect tell what is wrong with the target. */
+function forwardFailed(at: string, { where }: Endpoint, words: string): Trouble {
+  const seen = `from jump host ${at} there is no connection to ${where}: ${quoted(words)}`;
+  const [, kind, remedy] = farTroubles.find(([pattern]) => pattern.test(words)) ?? [];
+  if (kind !== undefined && remedy !== undefined) return troubleOf(kind, seen, remedy);
+  return troubleOf(
+    'jump-failed',
+    seen,
+    'let the jump host forward connections (AllowTcpForwarding)',
+  );
+}
+
+function ignore(): void {}

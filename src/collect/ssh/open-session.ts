@@ -1,0 +1,64 @@
+import type { Duplex } from 'node:stream';
+import { setTimeout as wait } from 'node:timers/promises';
+import { planCredentials } from './credentials.ts';
+import type { DoorFailure, DoorStep, SessionOutcome } from './door-steps.ts';
+import { endpointOf } from './endpoint.ts';
+import { shakeHands } from './handshake.ts';
+import { readKnownHosts } from './known-hosts-file.ts';
+import { createLogin } from './login.ts';
+import { findAddresses, reach } from './reach.ts';
+import type { Attempt } from './ssh-deps.ts';
+import type { Endpoint } from './ssh-target.ts';
+
+/** Wait before the one further attempt at a server that hung up: this, plus as much at random. */
+export const busyWaitMs = 600;
+
+/** Reaches a host, verifies its key and logs in, each step once. Never throws. */
+export async function openSession(attempt: Attempt): Promise<SessionOutcome> {
+  const { target, deps, clock } = attempt;
+  const found = await endpointOf(target, deps);
+  if (!found.ok) return failure('name', found.trouble);
+  const { endpoint } = found;
+  const first = await tryOnce(attempt, endpoint);
+  if (first.ok || first.hungUp !== true || clock.signal.aborted) return first;
+  await wait(busyWaitMs * (1 + deps.random()), undefined, { signal: clock.signal }).catch(ignore);
+  return clock.signal.aborted ? first : tryOnce(attempt, endpoint);
+}
+
+async function tryOnce(attempt: Attempt, endpoint: Endpoint): Promise<SessionOutcome> {
+  const { deps, clock } = attempt;
+  const files = [...endpoint.userKnownHosts, ...endpoint.globalKnownHosts];
+  const entries = await readKnownHosts(files);
+  const candidates = await planCredentials({
+    user: endpoint.user,
+    where: endpoint.where,
+    access: endpoint.access,
+    identityFiles: endpoint.identityFiles,
+    identitiesOnly: endpoint.identitiesOnly,
+    agentSocket: endpoint.agentSocket,
+    keyFile: endpoint.keyFile,
+    home: deps.own.home,
+    findSecret: deps.findSecret,
+    askSecret: deps.askSecret,
+    keys: deps.keys,
+  });
+  const shake = (stream: Duplex) => {
+    const { signal, hold } = clock;
+    const { user, where } = endpoint;
+    const login = createLogin({ user, where, candidates, ledger: deps.ledger, signal, hold });
+    return shakeHands({ stream, endpoint, entries, login, clock });
+  };
+  if (endpoint.jump !== undefined) {
+    return deps.jumps.through({ ...attempt, target: endpoint.jump }, endpoint, shake);
+  }
+  const named = await findAddresses(endpoint, deps.lookup, clock.signal);
+  if (!named.ok) return failure('name', named.trouble);
+  const reached = await reach(endpoint, named.addresses, clock.signal);
+  return reached.ok ? shake(reached.socket) : failure('reach', reached.trouble);
+}
+
+function failure(step: DoorStep, trouble: DoorFailure['trouble']): DoorFailure {
+  return { ok: false, step, trouble };
+}
+
+function ignore(): void {}

@@ -1,0 +1,82 @@
+import type { Trouble } from '../../facts/trouble.ts';
+import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
+import { execScript, type ScriptEnd } from './exec-script.ts';
+import { openSession } from './open-session.ts';
+import { startClock } from './run-clock.ts';
+import type { SshDeps } from './ssh-deps.ts';
+import type { SshTarget } from './ssh-target.ts';
+import { quoted, secondsText, troubleOf } from './trouble.ts';
+
+/**
+ * Runs scripts on one host over SSH: one connection and one `sh -s` for each. Gives whatever the
+ * host printed, noise of its start files included; finding the marks in it is the reader's part.
+ */
+export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
+  return async (script, limits, signal) => {
+    const clock = startClock(limits, signal);
+    try {
+      const opened = await openSession({ target, deps, clock, depth: 0 });
+      if (!opened.ok) return { ok: false, trouble: opened.trouble };
+      const { session } = opened;
+      const end = await execScript({ session, script, limits, clock });
+      session.destroy();
+      return scriptOutcome(end, { where: target.at, hostKey: session.hostKey, limits });
+    } finally {
+      clock.stop();
+    }
+  };
+}
+
+interface Context {
+  readonly where: string;
+  readonly hostKey: string;
+  readonly limits: ReadLimits;
+}
+
+/** What a script's end means: its output, or the trouble. */
+export function scriptOutcome(end: ScriptEnd, context: Context): ScriptOutcome {
+  if (end.is === 'ended') {
+    const trouble = shellTrouble(end, context.where);
+    if (trouble !== undefined) return { ok: false, trouble };
+    return { ok: true, output: end.output, hostKey: context.hostKey };
+  }
+  return { ok: false, trouble: endTrouble(end, context) };
+}
+
+type Ended = Extract<ScriptEnd, { is: 'ended' }>;
+
+/** The script itself always ends with 0: a shell that fails and prints nothing has not run it. */
+function shellTrouble(end: Ended, where: string): Trouble | undefined {
+  if (end.exitSignal !== undefined) {
+    const seen = `the shell on ${where} was ended by ${quoted(end.exitSignal)} after ${end.output.length} bytes`;
+    return troubleOf('truncated', seen, 'look into the log of the host, then run it again');
+  }
+  if (end.exitCode === undefined || end.exitCode === 0 || end.output.length > 0) return undefined;
+  const words = end.complaint.trim() === '' ? 'nothing' : quoted(end.complaint);
+  const seen = `the login shell on ${where} ended with status ${end.exitCode} and printed ${words}`;
+  return troubleOf('shell-refused', seen, shellRemedy);
+}
+
+const shellRemedy =
+  'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command';
+
+function endTrouble(end: Exclude<ScriptEnd, Ended>, { where, limits }: Context): Trouble {
+  switch (end.is) {
+    case 'refused': {
+      const seen = `${where} let the user in and refused to run \`sh -s\`: ${quoted(end.words)}`;
+      return troubleOf('shell-refused', seen, shellRemedy);
+    }
+    case 'overlong': {
+      const seen = `${where} printed more than ${limits.outputBytesMax} bytes`;
+      return troubleOf('overlong', seen, 'look at what its start files and forced command print');
+    }
+    case 'lost': {
+      const seen = `the connection to ${where} was lost after ${end.bytes} bytes of output`;
+      return troubleOf('truncated', seen, 'run it again; look into the log of the host');
+    }
+    case 'time': {
+      const seen = `${where} did not finish within ${secondsText(limits.wholeMs)}; ${end.bytes} bytes had come`;
+      return troubleOf('time-over', seen, 'see what keeps the host busy, or raise the time limit');
+    }
+  }
+}
