@@ -1,0 +1,55 @@
+/** A switch as plain data: what its simulated agent serves. */
+export interface DescribedSwitch {
+  readonly sysName: string;
+  readonly sysDescr: string;
+  readonly sysObjectId: string;
+  /** Hexadecimal, 5 to 32 octets (RFC 3411). */
+  readonly engineId: string;
+  readonly engineBoots?: number;
+  readonly upSeconds: number;
+  readonly ports: readonly DescribedSwitchPort[];
+}
+
+/** One row of the switch's tables. */
+export interface DescribedSwitchPort {
+  readonly ifIndex: number;
+  /** ifName; empty: none. */
+  readonly name: string;
+  /** ifDescr. */
+  readonly descr: string;
+  readonly alias?: string;
+  /** IANAifType number. */
+  readonly type: number;
+  readonly mtu: number;
+  readonly speedMbps: number;
+  readonly admin: 'up' | 'down';
+  /** `unknown` as ifOperStatus unknown(4). */
+  readonly oper: 'up' | 'down' | 'unknown';
+  /** Absent: no row in EtherLike-MIB. */
+  readonly duplex?: 'full' | 'half' | 'unknown';
+  /** With colons; empty: none. */
+  readonly mac: string;
+  /** ifConnectorPresent; absent: the agent does not report it. */
+  readonly connector?: boolean;
+  /** ifIndex of the ports that this one is built on. */
+  readonly lower?: readonly number[];
+  readonly counters?: SwitchCounters;
+}
+
+/** Counters of a port; one that is absent is served as 0. */
+export interface SwitchCounters {
+  /** 64 bits: a number, or digits where a number is too coarse. */
+  readonly rxOctets?: number | string;
+  readonly txOctets?: number | string;
+  readonly rxFrames?: number;
+  readonly txFrames?: number;
+  readonly rxErrors?: number;
+  readonly txErrors?: number;
+  readonly rxDropped?: number;
+  readonly txDropped?: number;
+  readonly rxCrcErrors?: number;
+  readonly rxAlignmentErrors?: number;
+  readonly rxTooLong?: number;
+  readonly rxSymbolErrors?: number;
+  readonly lateCollisions?: number;
+}

@@ -1,0 +1,48 @@
+/**
+ * What is wrong with a simulated agent, one thing at a time. Most are seen in the field
+ * (common practice); each name says what the agent does.
+ */
+export type Vice =
+  /** Answers nothing at all. */
+  | 'hangs'
+  /** Loses every third datagram that it receives. */
+  | 'drops-every-third'
+  /** Says tooBig to whatever it is asked. */
+  | 'too-big-always'
+  /** Says tooBig to every GETNEXT and GETBULK. */
+  | 'too-big-tables'
+  /** Answers GETBULK with genErr. */
+  | 'refuses-bulk'
+  /** Answers GETBULK with nothing. */
+  | 'ignores-bulk'
+  /** In the column ifMtu, always the first row comes next. */
+  | 'loops'
+  /** In the column ifMtu, the first row comes after the third. */
+  | 'goes-backwards'
+  /** Its replies to GETNEXT and GETBULK hold no values. */
+  | 'empty-replies'
+  /** Answers each request only after `slowReplyMs`. */
+  | 'answers-slowly'
+  /** Fails with genErr at any request that holds ifAlias. */
+  | 'fails-at-one-column'
+  /** Its answers to an authenticated user are not signed. */
+  | 'unsigned'
+  /** Reports every authenticated request as outside its time window. */
+  | 'clock-lost'
+  /** Restarts once: the fourth authenticated request is outside its time window. */
+  | 'restarts-once'
+  /** Says 1500 for the MTU of every port. */
+  | 'mtu-1500-everywhere'
+  /** Computes ifSpeed in 32 bits and has no ifHighSpeed. */
+  | 'speed-wrapped'
+  | 'no-ifxtable'
+  | 'no-etherlike'
+  /** Says tooBig when asked for more values than this in one request. */
+  | { readonly tooBigAbove: number }
+  /** Says nothing when asked for more values than this in one request. */
+  | { readonly silentAbove: number }
+  /** Falls silent for good after this many requests. */
+  | { readonly silentAfter: number };
+
+/** Delay of an agent that answers slowly, in milliseconds. */
+export const slowReplyMs = 200;
