@@ -1,10 +1,13 @@
+import { cleanText } from '../facts/clean-text.ts';
 import { type dictionary, subjectKinds } from '../facts/dictionary.ts';
 import type { FactEntry } from '../facts/entry.ts';
 import type { Policy, Rule } from '../judge/policy.ts';
-import { clean, wrap } from './layout.ts';
+import { wrap } from './layout.ts';
 
 type Dictionary = typeof dictionary;
 
+/** Longest text of a rule that is listed whole: that of a condition. */
+const textLengthMax = 2000;
 /** Blanks before what is said of a rule or fact. */
 const indent = 4;
 
@@ -19,8 +22,8 @@ export function rulesText(policies: readonly Policy[], width: number): string {
 
 function policyLines(policy: Policy, width: number): readonly string[] {
   return [
-    ...wrap('', `${policy.policy}: ${clean(policy.about)}`, width),
-    ...wrap('', `from ${clean(policy.file)}`, width),
+    ...wrap('', `${policy.policy}: ${cleanText(policy.about)}`, width),
+    ...wrap('', `from ${cleanText(policy.file)}`, width),
     '',
     ...policy.rules.flatMap((rule) => ruleLines(rule, width)),
   ];
@@ -65,7 +68,7 @@ function factLines(name: string, entry: FactEntry, width: number): readonly stri
 
 function detail(label: string, text: string | undefined, width: number): readonly string[] {
   if (text === undefined || text === '') return [];
-  return wrap(' '.repeat(indent), `${label}: ${clean(text)}`, width);
+  return wrap(' '.repeat(indent), `${label}: ${cleanText(text, textLengthMax)}`, width);
 }
 
 function textOf(lines: readonly string[]): string {
