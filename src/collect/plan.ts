@@ -10,6 +10,8 @@ export interface PlannedNode {
   readonly at?: string;
   readonly atPort?: number;
   readonly access: readonly Access[];
+  /** SSH fingerprint that the intent declares, as `SHA256:...`. */
+  readonly hostKey?: string;
   /** Names of the nodes that its paths lead to. */
   readonly peerNames: readonly string[];
 }
@@ -50,6 +52,7 @@ function plannedNode(node: DeclaredNode, peers: ReadonlySet<string> | undefined)
     ...(node.at === undefined ? {} : { at: node.at }),
     ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
     access: node.access,
+    ...(node.identity.hostKey === undefined ? {} : { hostKey: node.identity.hostKey }),
     peerNames: [...(peers ?? [])].sort(byName).slice(0, routesPerNodeMax),
   };
 }
