@@ -189,6 +189,8 @@ export interface Waiver {
   readonly until: string;
   readonly because: string;
   readonly place: Place;
+  /** Where the rule is named; absent where the waiver is not from an intent file. */
+  readonly rulePlace?: Place;
 }
 
 /** The intent, loaded, merged with its includes and checked. */

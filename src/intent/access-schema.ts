@@ -1,0 +1,104 @@
+import { z } from 'zod';
+import { parseAddress } from './address.ts';
+import { checkedText, patternText, plainText, secretName, wholeNumber } from './schema-parts.ts';
+import { authProtocols, privacyProtocols } from './types.ts';
+
+const tcpPort = (about: string) => wholeNumber(about, 1, 65_535);
+
+const sshSchema = z
+  .strictObject({
+    user: patternText(
+      'User to log in as',
+      /^[A-Za-z0-9_][A-Za-z0-9_.@\\-]{0,63}\$?$/,
+      "must be a user name; write letters, digits and _ . - @, such as 'auditor'",
+    ).exactOptional(),
+    port: tcpPort('TCP port of the SSH server').exactOptional(),
+    key: plainText('Private key file; ~ stands for the home folder', 1024).exactOptional(),
+    passphrase: secretName.exactOptional(),
+    password: secretName.exactOptional(),
+    jump: checkedText(
+      'Host to go through, as user@host:port',
+      isJump,
+      "must be a host to go through; write 'host', 'user@host' or 'user@host:port'",
+    ).exactOptional(),
+  })
+  .describe('Log in over SSH; what is not given comes from ~/.ssh/config');
+
+function isJump(text: string): boolean {
+  const at = text.lastIndexOf('@');
+  const user = at < 0 ? undefined : text.slice(0, at);
+  return (
+    (user === undefined || /^[A-Za-z0-9_][A-Za-z0-9_.-]{0,63}$/.test(user)) &&
+    parseAddress(text.slice(at + 1)) !== undefined
+  );
+}
+
+const snmpPort = tcpPort('UDP port of the SNMP agent').exactOptional();
+
+const snmp2cSchema = z.strictObject({
+  version: z.literal('2c').describe('SNMP version: 2c'),
+  community: secretName.describe('Name of the secret that holds the community'),
+  port: snmpPort,
+});
+
+const snmp3Schema = z
+  .strictObject({
+    version: z.literal([3, '3']).describe('SNMP version: 3'),
+    user: plainText('User name of the USM (RFC 3414)', 32),
+    auth: z
+      .enum([...authProtocols, 'none'])
+      .describe('Authentication protocol; none must be written out'),
+    privacy: z
+      .enum([...privacyProtocols, 'none'])
+      .describe('Privacy protocol; none must be written out'),
+    secret: z
+      .strictObject({
+        auth: secretName.describe('Name of the authentication secret').exactOptional(),
+        privacy: secretName.describe('Name of the privacy secret').exactOptional(),
+      })
+      .describe('Names of the secrets, never the secrets')
+      .exactOptional(),
+    context: plainText('Context name (RFC 3411)', 32).exactOptional(),
+    port: snmpPort,
+  })
+  .check(({ value, issues }) => {
+    const { auth, privacy, secret = {} } = value;
+    const fault = (path: PropertyKey[], message: string) =>
+      issues.push({ code: 'custom', path, message, input: undefined });
+    if (auth === 'none' && privacy !== 'none') {
+      fault(
+        ['privacy'],
+        'is set without authentication (RFC 3414 has no such level); set auth, or write privacy: none',
+      );
+    }
+    if (auth !== 'none' && secret.auth === undefined) {
+      fault(['auth'], 'has no secret; add secret: { auth: NAME_OF_SECRET }');
+    }
+    if (privacy !== 'none' && secret.privacy === undefined) {
+      fault(['privacy'], 'has no secret; add secret: { privacy: NAME_OF_SECRET }');
+    }
+    if (auth === 'none' && secret.auth !== undefined) {
+      fault(['secret', 'auth'], 'is named but auth is none; remove it, or set auth');
+    }
+    if (privacy === 'none' && secret.privacy !== undefined) {
+      fault(['secret', 'privacy'], 'is named but privacy is none; remove it, or set privacy');
+    }
+  });
+
+/** One entry of `access:`. */
+export const accessSchema = z
+  .strictObject({
+    ssh: sshSchema.exactOptional(),
+    snmp: z
+      .discriminatedUnion('version', [snmp2cSchema, snmp3Schema])
+      .describe('Ask an SNMP agent')
+      .exactOptional(),
+  })
+  .check(({ value, issues }) => {
+    if (value.ssh !== undefined || value.snmp !== undefined) return;
+    const message = "says no way to log in; add 'ssh: {}' or 'snmp: { ... }'";
+    issues.push({ code: 'custom', message, input: value });
+  })
+  .describe('How to log in: ssh, snmp or both');
+
+export type AccessText = z.output<typeof accessSchema>;

@@ -1,0 +1,124 @@
+import type { z } from 'zod';
+import { quoted } from './fault.ts';
+import { issueText } from './issue-text.ts';
+import { nearestWord, wordRemedy } from './nearest.ts';
+import { keysAt } from './schema-keys.ts';
+import { seenText, valueAt } from './seen.ts';
+import { entryPlace, type Spot, spotAt } from './spot.ts';
+import type { InputFault } from './types.ts';
+import type { YamlTree } from './yaml-tree.ts';
+
+type Issue = z.core.$ZodIssue;
+type Path = readonly PropertyKey[];
+
+/** What a schema finds in a file. */
+export interface SchemaFaults {
+  readonly faults: readonly InputFault[];
+  /** Path of every value at fault, so that nothing is built on it. */
+  readonly paths: readonly Path[];
+  /** Known keys at the root that unknown ones there were probably meant to be. */
+  readonly meantAtRoot: ReadonlySet<string>;
+}
+
+/** All faults of `tree` by `schema`, each told once. */
+export function schemaFaults(schema: z.ZodType, tree: YamlTree): SchemaFaults {
+  const parsed = schema.safeParse(tree.value);
+  const issues = parsed.success ? [] : parsed.error.issues.flatMap(innermost);
+  const unknown = issues.flatMap((issue) => unknownKeys(schema, tree, issue));
+  const meant = new Set(unknown.flatMap(({ meantPath }) => meantPath ?? []));
+  const told = firstPerPath(issues).filter((issue) => {
+    const missing = valueAt(tree.value, issue.path) === undefined;
+    return !(missing && meant.has(pathText(issue.path)));
+  });
+  const paths = [...unknown.map(({ path }) => path), ...told.map(({ path }) => path)];
+  const faults = unknown.map(({ fault }) => fault);
+  faults.push(...told.map((issue) => issueFault(tree, issue)), ...oddNumbers(tree, paths));
+  const meantAtRoot = unknown.flatMap(({ path, meant: word }) =>
+    path.length === 1 && word !== undefined ? [word] : [],
+  );
+  return { faults, paths, meantAtRoot: new Set(meantAtRoot) };
+}
+
+function pathText(path: Path): string {
+  return path.map(String).join('\u0000');
+}
+
+function firstPerPath(issues: readonly Issue[]): readonly Issue[] {
+  const seen = new Set<string>();
+  return issues.filter((issue) => {
+    const key = pathText(issue.path);
+    return issue.code !== 'unrecognized_keys' && !seen.has(key) && seen.add(key);
+  });
+}
+
+// A union says of each option why it does not fit; the option of the right type says it best.
+function innermost(issue: Issue): readonly Issue[] {
+  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [issue];
+  const fits = issue.errors.find(
+    (errors) => !errors.some(({ code, path }) => code === 'invalid_type' && path.length === 0),
+  );
+  if (fits === undefined) return [issue];
+  return fits.flatMap((error) => innermost({ ...error, path: [...issue.path, ...error.path] }));
+}
+
+interface UnknownKey {
+  readonly path: Path;
+  readonly meant: string | undefined;
+  readonly meantPath: string | undefined;
+  readonly fault: InputFault;
+}
+
+function unknownKeys(schema: z.ZodType, tree: YamlTree, issue: Issue): readonly UnknownKey[] {
+  if (issue.code !== 'unrecognized_keys') return [];
+  const known = keysAt(schema, issue.path, tree.value);
+  const there = spotAt(tree.spot, issue.path).children;
+  const free = known.filter((key) => !there.has(key));
+  return issue.keys.map((key) => {
+    const path = [...issue.path, key];
+    const meant = nearestWord(key, free);
+    const inWhat = issue.path.length === 0 ? 'an intent file' : subjectOf(issue.path);
+    return {
+      path,
+      meant,
+      meantPath: meant === undefined ? undefined : pathText([...issue.path, meant]),
+      fault: {
+        place: entryPlace(spotAt(tree.spot, path)),
+        what: `${inWhat} has no such key`,
+        seen: quoted(key),
+        remedy: wordRemedy(key, free.length === 0 ? [] : meant === undefined ? known : free),
+      },
+    };
+  });
+}
+
+function issueFault(tree: YamlTree, issue: Issue): InputFault {
+  const spot = spotAt(tree.spot, issue.path);
+  const key = issue.code === 'invalid_key';
+  const value = key ? issue.path.at(-1) : valueAt(tree.value, issue.path);
+  const subject = key ? `a key of ${subjectOf(issue.path.slice(0, -1))}` : subjectOf(issue.path);
+  const seen = seenText(issue.path, value, spot);
+  const place =
+    key || typeof value === 'object' || value === undefined ? entryPlace(spot) : spot.value;
+  const shown = seen === undefined ? {} : { seen };
+  return { place, ...issueText(issue, subject, value), ...shown };
+}
+
+/** The thing at `path` in a message: its key, or the list that it is in. */
+function subjectOf(path: Path): string {
+  const last = path.at(-1);
+  if (last === undefined) return 'the file';
+  if (typeof last !== 'number') return quoted(String(last));
+  return `an entry of ${subjectOf(path.slice(0, -1))}`;
+}
+
+function oddNumbers(tree: YamlTree, paths: readonly Path[]): readonly InputFault[] {
+  const told = new Set<Spot>(paths.map((path) => spotAt(tree.spot, path)));
+  return tree.oddNumbers
+    .filter((spot) => !told.has(spot))
+    .map((spot) => ({
+      place: spot.value,
+      what: 'a number is not written the plain way',
+      ...(spot.source === undefined ? {} : { seen: quoted(spot.source) }),
+      remedy: 'write plain decimal digits, or put it in quotes if text is meant',
+    }));
+}

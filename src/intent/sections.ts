@@ -1,0 +1,66 @@
+import type { z } from 'zod';
+import type { Place } from '../facts/subject.ts';
+import type { SchemaFaults } from './schema-faults.ts';
+import { entryPlace, type Spot } from './spot.ts';
+import type { YamlTree } from './yaml-tree.ts';
+
+/** One valid entry of a section, with the places of all that is in it. */
+export interface Entry<T> {
+  /** Its name; in a list its index. */
+  readonly key: string;
+  readonly value: T;
+  readonly spot: Spot;
+}
+
+/** Name of an entry, valid or not, and where it is given. */
+export interface EntryName {
+  readonly name: string;
+  readonly place: Place;
+}
+
+/** One top-level key of an intent, of one file or of all. */
+export interface Section<T> {
+  readonly entries: readonly Entry<T>[];
+  /** Names of all entries, also of those at fault: to name one of them is no second fault. */
+  readonly names: readonly EntryName[];
+  /** False when names may be missing, so that an unknown name is no fault. */
+  readonly namesComplete: boolean;
+  /** False when an entry is at fault or missing, so that nothing can be told from its absence. */
+  readonly entriesComplete: boolean;
+}
+
+/** The valid entries of section `name` of a file. */
+export function sectionOf<T>(
+  name: string,
+  schema: z.ZodType<T>,
+  { tree, found }: { readonly tree: YamlTree; readonly found: SchemaFaults },
+): Section<T> {
+  const inSection = found.paths.filter(([first]) => first === name);
+  const lost = found.meantAtRoot.has(name) || inSection.some((path) => path.length === 1);
+  const spots = [...(tree.spot.children.get(name)?.children ?? [])];
+  const raw = tree.value[name];
+  const broken = new Set(inSection.map((path) => String(path[1])));
+  const sound = lost || typeof raw !== 'object' || raw === null ? [] : Object.entries(raw);
+  const bySpot = new Map(spots.map(([key, spot]) => [String(key), spot]));
+  return {
+    entries: sound.flatMap(([key, value]) => {
+      const spot = bySpot.get(key);
+      const parsed = schema.safeParse(value);
+      if (broken.has(key) || spot === undefined || !parsed.success) return [];
+      return [{ key, value: parsed.data, spot }];
+    }),
+    names: spots.map(([key, spot]) => ({ name: String(key), place: entryPlace(spot) })),
+    namesComplete: !lost,
+    entriesComplete: inSection.length === 0 && !lost,
+  };
+}
+
+/** The sections of several files as one, in the order of the files. */
+export function joinSections<T>(sections: readonly Section<T>[], allFiles: boolean): Section<T> {
+  return {
+    entries: sections.flatMap(({ entries }) => entries),
+    names: sections.flatMap(({ names }) => names),
+    namesComplete: allFiles && sections.every(({ namesComplete }) => namesComplete),
+    entriesComplete: allFiles && sections.every(({ entriesComplete }) => entriesComplete),
+  };
+}
