@@ -10,8 +10,6 @@ export interface PlannedNode {
   readonly at?: string;
   readonly atPort?: number;
   readonly access: readonly Access[];
-  /** SSH fingerprint that the intent declares, as `SHA256:...`. */
-  readonly hostKey?: string;
   /** Names of the nodes that its paths lead to. */
   readonly peerNames: readonly string[];
 }
@@ -52,7 +50,6 @@ function plannedNode(node: DeclaredNode, peers: ReadonlySet<string> | undefined)
     ...(node.at === undefined ? {} : { at: node.at }),
     ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
     access: node.access,
-    ...(node.identity.hostKey === undefined ? {} : { hostKey: node.identity.hostKey }),
     peerNames: [...(peers ?? [])].sort(byName).slice(0, routesPerNodeMax),
   };
 }
