@@ -35,7 +35,7 @@ mount --bind /run/disguise/ip "$ip"
 mount --bind /run/disguise/ethtool "$(readlink -f "$(command -v ethtool)")"
 `;
 
-const end = String.raw`
+const end = `
 umount "$(readlink -f "$(command -v ethtool)")"
 umount "$(readlink -f "$(command -v ip)")"
 umount "/sys/devices/virtual/net/$1"

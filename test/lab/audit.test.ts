@@ -1,0 +1,404 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { audit, causesOf, findingsOf } from './harness/audit.ts';
+import { newHome } from './harness/cli.ts';
+import { allowEthtool, disguise, setLine, undisguise } from './harness/disguise.ts';
+import { type IntentDraft, intentFor } from './harness/intent.ts';
+import {
+  type Lab,
+  restartSnmpd,
+  restartSshd,
+  startLab,
+  stopLab,
+  stopSnmpd,
+  stopSshd,
+} from './harness/lab.ts';
+import { ipBatch, mustInNs } from './harness/namespaces.ts';
+import { macOf, planFor } from './harness/plan.ts';
+import { dfPing, linkDown, restoreTopology, setMtu } from './harness/topology.ts';
+import { setHomeFile, setShell } from './harness/users.ts';
+
+let lab: Lab;
+beforeAll(async () => {
+  lab = await startLab(planFor());
+});
+afterAll(() => stopLab(lab));
+
+/** Ports of management, which no link declares: one notice on each switch, and nothing more. */
+const quiet = ['live-ports-declared loft broken', 'live-ports-declared quay broken'];
+
+/** Broken by one switch port that passes less than is declared. */
+const smallSwitchPort = (port: string) => [
+  'path-clearance plotting broken',
+  `port-clearance ${port} broken`,
+  `switch-carries-segment ${port} broken`,
+];
+
+/** Broken by one host whose interface is smaller than is declared. */
+const smallHost = (port: string) => [
+  'path-clearance plotting broken',
+  `port-clearance ${port} broken`,
+  'segment-agrees storage broken',
+];
+
+async function setAll(mtuBytes: number): Promise<void> {
+  for (const [node, port] of lab.plan.links.flat()) await setMtu(lab, [node, port], mtuBytes);
+}
+
+describe('a healthy site', () => {
+  afterAll(() => restoreTopology(lab));
+
+  const rows: readonly (readonly [string, () => Promise<void>, (draft: IntentDraft) => void])[] = [
+    ['hosts at 9000, switches at 9216', async () => undefined, () => undefined],
+    ['all at 9000', () => setAll(9000), () => undefined],
+    [
+      'all at 1500, no MTU declared',
+      () => setAll(1500),
+      (draft) => {
+        draft.segments['storage'] = {};
+      },
+    ],
+    [
+      'all at 1500, 1500 declared',
+      () => setAll(1500),
+      (draft) => {
+        draft.segments['storage'] = { mtu: 1500 };
+      },
+    ],
+  ];
+  it.each(rows)('%s: status 0 and no word of fault', async (_name, given, change) => {
+    await given();
+    const { status, report, stderr } = await audit(lab, intentFor(lab, change));
+    expect(findingsOf(report, 'notice')).toEqual(quiet);
+    expect({ status, faults: report.faults, stderr }).toEqual({
+      status: 0,
+      faults: [],
+      stderr: '',
+    });
+    expect(report.tally.broken).toBe(2);
+    expect(report.tally.met).toBeGreaterThan(20);
+    expect(report.nodes.map(({ name, read }) => [name, read])).toEqual(
+      ['loft', 'plot', 'quay', 'vault'].map((name) => [name, true]),
+    );
+  });
+});
+
+describe('one hop is too small', () => {
+  afterAll(() => restoreTopology(lab));
+
+  interface SmallHop {
+    readonly port: readonly [string, string];
+    readonly findings: readonly string[];
+    /** What breaks from plot to vault, and back. */
+    readonly there: RegExp;
+    readonly back: RegExp;
+  }
+  const middle = /stall|hang|vanish|dropped|lost/i;
+  const rows: readonly SmallHop[] = [
+    ...[
+      ['quay', 'xg1'],
+      ['quay', 'xg8'],
+      ['loft', 'xg8'],
+      ['loft', 'xg1'],
+    ].map(
+      ([node = '', port = '']): SmallHop => ({
+        port: [node, port],
+        findings: smallSwitchPort(`${node}:${port}`),
+        there: middle,
+        back: middle,
+      }),
+    ),
+    { port: ['plot', 'eth0'], findings: smallHost('plot:eth0'), there: /.../, back: /.../ },
+    { port: ['vault', 'eth0'], findings: smallHost('vault:eth0'), there: /.../, back: /.../ },
+  ];
+  it.each(rows)('$port', async ({ port, findings, there, back }) => {
+    await restoreTopology(lab);
+    await setMtu(lab, port, 1500);
+    const { status, report } = await audit(lab, intentFor(lab));
+    expect(findingsOf(report)).toEqual([...findings].sort());
+    expect({ status, causes: causesOf(report) }).toEqual({ status: 1, causes: 1 });
+    const facts = report.paths[0]?.facts ?? {};
+    expect(facts['narrowestPort']).toBe(port.join(':'));
+    expect([facts['mtuAtLeastBytes'], facts['mtuAtMostBytes']]).toEqual([1500, 1500]);
+    expect(facts['effectThere']).toMatch(there);
+    expect(facts['effectBack']).toMatch(back);
+    expect(report.findings[0]?.evidence.length).toBeGreaterThan(0);
+    await clearanceIs(1500);
+  });
+
+  it('words an end differently from the middle, and each direction on its own', async () => {
+    const effects = new Map<string, string>();
+    for (const port of [
+      ['quay', 'xg8'],
+      ['plot', 'eth0'],
+      ['vault', 'eth0'],
+    ] as const) {
+      await restoreTopology(lab);
+      await setMtu(lab, port, 1500);
+      const { report } = await audit(lab, intentFor(lab));
+      const facts = report.paths[0]?.facts ?? {};
+      effects.set(`${port[0]} there`, String(facts['effectThere']));
+      effects.set(`${port[0]} back`, String(facts['effectBack']));
+    }
+    const effect = (key: string) => effects.get(key) ?? '';
+    expect(effect('quay there')).toBe(effect('quay back'));
+    expect(effect('plot there')).not.toBe(effect('plot back'));
+    expect(effect('plot there')).toBe(effect('vault back'));
+    expect(effect('plot back')).toBe(effect('vault there'));
+    expect(new Set(effects.values()).size).toBe(3);
+  });
+
+  it('agrees with pings on the clearance of a healthy path', async () => {
+    await restoreTopology(lab);
+    const { report } = await audit(lab, intentFor(lab));
+    const facts = report.paths[0]?.facts ?? {};
+    expect([facts['mtuAtLeastBytes'], facts['mtuAtMostBytes']]).toEqual([9000, 9000]);
+    await clearanceIs(9000);
+  });
+});
+
+/** A packet of `bytes` passes both ways; one of five more does not (the lab's cables pass four). */
+async function clearanceIs(bytes: number): Promise<void> {
+  for (const pair of [
+    ['plot', 'vault'],
+    ['vault', 'plot'],
+  ] as const) {
+    const passes = async (size: number) => (await dfPing(lab, pair, size)).passes;
+    expect([await passes(bytes), await passes(bytes + 5)], pair.join(' to ')).toEqual([
+      true,
+      false,
+    ]);
+  }
+}
+
+describe('a node that cannot be read, or says something odd', () => {
+  interface Odd {
+    readonly name: string;
+    readonly given?: () => Promise<void>;
+    readonly change?: (draft: IntentDraft) => void;
+    readonly env?: Readonly<Record<string, string>>;
+    /** Puts things right again. */
+    readonly after?: () => Promise<void>;
+    readonly status: 0 | 1 | 2;
+    readonly findings: readonly string[];
+    /** Kind of trouble of a reading, by node. */
+    readonly troubles?: Readonly<Record<string, string>>;
+    readonly causes: number;
+  }
+
+  const unread = (node: string) => [`node-read ${node} undetermined`];
+  const ports = (mtu: number) =>
+    [1, 2, 3, 4, 5].map((index) => `override 1.3.6.1.2.1.2.2.1.4.${index} integer ${mtu}`);
+
+  const rows: readonly Odd[] = [
+    {
+      name: 'a host interface is down',
+      given: () => linkDown(lab, ['vault', 'eth0']),
+      after: () => restoreTopology(lab),
+      status: 1,
+      findings: ['port-enabled vault:eth0 broken', 'port-up loft:xg1 broken'],
+      causes: 1,
+    },
+    {
+      name: 'an agent says half duplex at 100 Mb/s',
+      given: async () => {
+        const index = await indexOf('quay', 'xg1');
+        await restartSnmpd(lab, 'quay', {
+          lines: [
+            `override 1.3.6.1.2.1.10.7.2.1.19.${index} integer 2`,
+            `override 1.3.6.1.2.1.31.1.1.1.15.${index} gauge 100`,
+            `override 1.3.6.1.2.1.2.2.1.5.${index} gauge 100000000`,
+          ],
+        });
+      },
+      change: (draft) => {
+        for (const link of draft.links) link['speed'] = '100M';
+      },
+      after: () => restartSnmpd(lab, 'quay'),
+      status: 1,
+      findings: ['duplex-full quay:xg1 broken'],
+      causes: 1,
+    },
+    {
+      name: 'an agent says 1500 on all ports while 9000 pass',
+      given: () => restartSnmpd(lab, 'quay', { lines: ports(1500) }),
+      after: () => restartSnmpd(lab, 'quay'),
+      status: 2,
+      findings: [
+        'path-clearance plotting undetermined',
+        'port-clearance quay:xg1 undetermined',
+        'port-clearance quay:xg8 undetermined',
+        'switch-carries-segment quay:xg1 undetermined',
+        'switch-carries-segment quay:xg8 undetermined',
+      ],
+      causes: 1,
+    },
+    {
+      name: 'the sshd of a host is stopped',
+      given: () => stopSshd(lab, 'vault'),
+      after: () => restartSshd(lab, 'vault'),
+      status: 2,
+      findings: unread('vault'),
+      troubles: { vault: 'refused' },
+      causes: 1,
+    },
+    {
+      name: 'the agent of a switch is stopped',
+      given: () => stopSnmpd(lab, 'loft'),
+      after: () => restartSnmpd(lab, 'loft'),
+      status: 2,
+      findings: unread('loft'),
+      troubles: { loft: 'silent' },
+      causes: 1,
+    },
+    {
+      name: 'the community is wrong',
+      change: byCommunity,
+      env: { SALTMARSH_COMMUNITY: 'another-community' },
+      status: 2,
+      findings: [...unread('loft'), ...unread('quay')],
+      troubles: { loft: 'silent', quay: 'silent' },
+      causes: 2,
+    },
+    {
+      name: 'the privacy passphrase is wrong',
+      env: { SALTMARSH_PRIV: 'another-privacy-passphrase' },
+      status: 2,
+      findings: [...unread('loft'), ...unread('quay')],
+      troubles: { loft: 'privacy-silent', quay: 'privacy-silent' },
+      causes: 2,
+    },
+    {
+      name: 'the authentication passphrase is wrong',
+      env: { SALTMARSH_AUTH: 'another-authentication-passphrase' },
+      status: 2,
+      findings: [...unread('loft'), ...unread('quay')],
+      troubles: { loft: 'auth-wrong', quay: 'auth-wrong' },
+      causes: 2,
+    },
+    {
+      name: 'the host key has changed',
+      given: () => restartSshd(lab, 'vault', { hostKey: 'second' }),
+      after: () => restartSshd(lab, 'vault'),
+      status: 1,
+      findings: [...unread('vault'), 'right-machine vault broken'],
+      troubles: { vault: 'host-key-changed' },
+      causes: 1,
+    },
+    {
+      name: 'another machine with the same host key is at the address',
+      given: () => ipBatch(lab.machine('vault'), ['link set eth0 address 02:00:5e:00:77:77']),
+      change: (draft) => {
+        const mac = macOf(lab.plan, ['vault', 'eth0']);
+        draft.nodes['vault'] = { ...draft.nodes['vault'], ports: { eth0: { name: 'eth0', mac } } };
+      },
+      after: () =>
+        ipBatch(lab.machine('vault'), [
+          `link set eth0 address ${macOf(lab.plan, ['vault', 'eth0'])}`,
+        ]),
+      status: 1,
+      findings: ['right-machine vault broken'],
+      causes: 1,
+    },
+    {
+      name: 'another switch is at the address',
+      change: (draft) => {
+        const engineId = `80001f8804${Buffer.from('quay').toString('hex')}`;
+        draft.nodes['loft'] = { ...draft.nodes['loft'], identity: { engineId } };
+      },
+      status: 1,
+      findings: ['right-machine loft broken'],
+      causes: 1,
+    },
+    ...['/usr/bin/fish', '/bin/csh', '/bin/rbash', '/bin/sh'].map(
+      (shell): Odd => ({
+        name: `the login shell is ${shell}`,
+        given: async () => {
+          for (const host of ['plot', 'vault']) setShell(lab, host, shell);
+        },
+        after: async () => {
+          for (const host of ['plot', 'vault']) setShell(lab, host, '/bin/bash');
+        },
+        ...{ status: 0, findings: [], causes: 0 },
+      }),
+    ),
+    {
+      name: 'start files print before the answer',
+      given: () => setHomeFile(lab, ['plot', '.bashrc'], 'echo Welcome to plot; echo "x" >&2\n'),
+      after: () => setHomeFile(lab, ['plot', '.bashrc'], ''),
+      ...{ status: 0, findings: [], causes: 0 },
+    },
+    {
+      name: 'a forced command ignores what is asked',
+      given: () => restartSshd(lab, 'plot', { forceCommand: 'sh -s' }),
+      after: () => restartSshd(lab, 'plot'),
+      ...{ status: 0, findings: [], causes: 0 },
+    },
+    {
+      name: 'a forced command is something else',
+      given: () => restartSshd(lab, 'plot', { forceCommand: 'echo closed for today' }),
+      after: () => restartSshd(lab, 'plot'),
+      status: 2,
+      findings: unread('plot'),
+      troubles: { plot: 'no-marks' },
+      causes: 1,
+    },
+    {
+      name: 'the account may not run ethtool, and nothing else tells',
+      given: async () => {
+        await disguise(lab, ['plot', 'eth0'], { speedMbps: 10_000, duplex: 'Full' });
+        await allowEthtool(lab, 'plot', false);
+      },
+      change: (draft) => {
+        draft.access['hosts'] = { ssh: { user: 'plain', key: '~/.ssh/id_ed25519' } };
+      },
+      after: () => undisguise(lab, ['plot', 'eth0']),
+      ...{ status: 0, findings: [], causes: 0 },
+    },
+    {
+      name: 'a copper port negotiated 1 Gb/s of 10',
+      given: async () => {
+        await disguise(lab, ['plot', 'eth0'], { speedMbps: 10_000, duplex: 'Full' });
+        await setLine(lab, 'plot', { speedMbps: 1000, duplex: 'Full' });
+      },
+      after: () => undisguise(lab, ['plot', 'eth0']),
+      status: 1,
+      findings: [
+        'ends-same-speed plot:eth0 - quay:xg1 broken',
+        'speed-as-declared plot:eth0 broken',
+      ],
+      causes: 1,
+    },
+  ];
+
+  it.each(rows)('$name', async (row) => {
+    await row.given?.();
+    try {
+      const home = await newHome(lab, String(rows.indexOf(row)));
+      const { status, report } = await audit(lab, intentFor(lab, row.change), {
+        home,
+        ...(row.env !== undefined && { env: row.env }),
+      });
+      expect(findingsOf(report)).toEqual([...row.findings].sort());
+      expect({ status, causes: causesOf(report) }).toEqual({
+        status: row.status,
+        causes: row.causes,
+      });
+      expect(report.faults).toEqual([]);
+      const troubles = report.nodes.flatMap(({ name, readings }) =>
+        readings.flatMap(({ trouble }) => (trouble ? [[name, trouble.kind]] : [])),
+      );
+      expect(Object.fromEntries(troubles)).toEqual(row.troubles ?? {});
+    } finally {
+      await row.after?.();
+    }
+  });
+
+  function byCommunity(draft: IntentDraft): void {
+    draft.access['switches'] = { snmp: { version: '2c', community: 'SALTMARSH_COMMUNITY' } };
+  }
+
+  async function indexOf(node: string, port: string): Promise<string> {
+    const argv = ['cat', `/sys/class/net/${port}/ifindex`];
+    return (await mustInNs(lab.machine(node), argv)).trim();
+  }
+});
