@@ -1,0 +1,84 @@
+import { byName } from '../facts/order.ts';
+import type { Survey } from '../facts/survey.ts';
+import type { Intent } from '../intent/types.ts';
+import { type ClearanceOf, clearances } from './clearance.ts';
+import { siteDirections } from './direction-subject.ts';
+import { siteLink } from './link-subject.ts';
+import { siteNode } from './node-subject.ts';
+import { hopsOf } from './path-hops.ts';
+import type { PathPlan } from './path-plan.ts';
+import { sitePath } from './path-subject.ts';
+import { planPaths } from './plan-path.ts';
+import { sitePort } from './port-subject.ts';
+import { addDemand, findMembers, type SegmentMembers } from './segment-members.ts';
+import { siteSegment } from './segment-subject.ts';
+import { indexSite, type PortRef, type SiteIndex } from './site-index.ts';
+import type { Site, SiteDirection, SitePath, SitePort, SiteSegment } from './types.ts';
+
+export interface BuildOptions {
+  /** What nobody reads is not known, whatever the intent says of it. */
+  readonly strict: boolean;
+}
+
+/**
+ * Joins what is declared with what was read. Pure: equal input gives an equal site, everything in
+ * the order of names. Without a survey every reading is absent with the reason `unasked`.
+ */
+export function buildSite(intent: Intent, survey: Survey | undefined, options: BuildOptions): Site {
+  const index = indexSite(intent, survey, options.strict);
+  const members = findMembers(index);
+  const plans = planPaths(index).sort((a, b) => byName(a.id, b.id));
+  for (const plan of plans) enterDemands(plan);
+  const clearanceOf = clearances();
+  const ports = buildPorts(index, clearanceOf);
+  const portOf = (ref: PortRef) => ports.get(ref) as SitePort;
+  const paths = plans.map((plan) => sitePath(plan, hopsOf(plan, portOf, clearanceOf)));
+  return {
+    intent,
+    nodes: [...index.nodes.values()]
+      .map((node) => siteNode(index, node))
+      .sort((a, b) => byName(a.subject.id, b.subject.id)),
+    ports: [...ports.values()],
+    links: index.links
+      .map((link) => siteLink(link, [portOf(link.ends[0]), portOf(link.ends[1])]))
+      .sort((a, b) => byName(a.subject.id, b.subject.id)),
+    segments: buildSegments(members, index, portOf, clearanceOf),
+    paths,
+    directions: buildDirections(plans, paths),
+  };
+}
+
+/** What a path wants through its hops; on layers above as well as on ports. */
+function enterDemands(plan: PathPlan): void {
+  for (const { ref, position, layer, tags } of plan.hops) {
+    if (plan.mtuBytes !== undefined) addDemand(ref, plan.mtuBytes, tags ?? 0);
+    const end = position === 'from' || position === 'to' || layer;
+    if (end && (ref.survey?.facts.addresses ?? []).length > 0) ref.addressed = true;
+  }
+}
+
+function buildPorts(index: SiteIndex, clearanceOf: ClearanceOf): Map<PortRef, SitePort> {
+  const refs = [...index.ports.values()].sort((a, b) => byName(a.id, b.id));
+  return new Map(refs.map((ref) => [ref, sitePort(index, ref, clearanceOf)]));
+}
+
+function buildSegments(
+  members: ReadonlyMap<string, SegmentMembers>,
+  index: SiteIndex,
+  portOf: (ref: PortRef) => SitePort,
+  clearanceOf: ClearanceOf,
+): SiteSegment[] {
+  return [...members]
+    .flatMap(([name, found]) => {
+      const declared = index.segments.get(name);
+      return declared === undefined ? [] : [siteSegment(declared, found, portOf, clearanceOf)];
+    })
+    .sort((a, b) => byName(a.subject.id, b.subject.id));
+}
+
+function buildDirections(plans: readonly PathPlan[], paths: readonly SitePath[]): SiteDirection[] {
+  return plans.flatMap((plan, at) => {
+    const path = paths[at];
+    return path === undefined ? [] : siteDirections(plan, path);
+  });
+}

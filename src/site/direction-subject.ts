@@ -1,0 +1,124 @@
+import { ipHeaderBytes, tcpHeaderBytes, tcpTimestampsBytes } from '../ethernet/goodput.ts';
+import type { Gap } from '../facts/gap.ts';
+import type { Subject } from '../facts/subject.ts';
+import type { SessionReading } from '../facts/survey.ts';
+import { nodeAddresses } from './addresses.ts';
+import type { ChosenRoute } from './choose-route.ts';
+import type { NodeView } from './node-view.ts';
+import type { PathPlan } from './path-plan.ts';
+import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
+import { portId } from './site-index.ts';
+import type { SiteDirection, SitePath } from './types.ts';
+
+interface OneWay {
+  readonly sender: NodeView;
+  readonly receiver: NodeView;
+  readonly route: ChosenRoute | undefined;
+  readonly doors: readonly string[];
+}
+
+/** Both directions of a path, each as its sender sees it. */
+export function siteDirections(plan: PathPlan, path: SitePath): SiteDirection[] {
+  const { from, to } = plan;
+  return [
+    direction(plan, path, {
+      ...{ sender: from, receiver: to, route: plan.routeThere, doors: plan.doorsFrom },
+    }),
+    direction(plan, path, {
+      ...{ sender: to, receiver: from, route: plan.routeBack, doors: plan.doorsTo },
+    }),
+  ];
+}
+
+function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
+  const [from, to] = [way.sender.declared.name, way.receiver.declared.name];
+  const id = `${plan.declared.name}: ${from} to ${to}`;
+  const draft = newDraft();
+  put(draft, 'id', id);
+  put(draft, 'path', path.id);
+  put(draft, 'from', from);
+  put(draft, 'to', to);
+  put(draft, 'declaredMtuBytes', plan.mtuBytes);
+  const narrowest = path.subject.facts['narrowestPort'];
+  put(draft, 'narrowestPort', narrowest, path.subject.own?.gaps['narrowestPort']);
+  putRoute(draft, way);
+  putSessions(draft, plan.mtuBytes, way);
+  const subject: Subject = {
+    kind: 'direction',
+    id,
+    facts: draft.facts,
+    own: ownProvenance(draft),
+    shared: nothingShared,
+    place: plan.declared.place,
+  };
+  return { id, path: path.id, from, to, subject };
+}
+
+function putRoute(draft: Draft, { sender, receiver, route, doors }: OneWay): void {
+  const peer = receiver.declared.name;
+  // Nobody can ask an unread node how it sends; on the owner's word that is not missed.
+  const unasked = gapOf('unasked', `no route to ${peer} was asked for`);
+  const gap = sender.onWord ? undefined : (sender.gap ?? unasked);
+  put(draft, 'toAddress', route?.to, gap);
+  const device = route?.device;
+  const none: Gap | undefined = route
+    ? gapOf('unreachable', `no route to ${route.to}: ${route.words ?? 'nothing said'}`)
+    : gap;
+  const leavesBy = device === undefined ? undefined : portId(sender, device);
+  put(draft, 'leavesBy', leavesBy, none);
+  put(draft, 'declaredPorts', doors);
+  if (doors.length > 0) {
+    const declared = leavesBy === undefined ? undefined : doors.includes(leavesBy);
+    put(draft, 'leavesByDeclaredPort', declared, none);
+  }
+  put(draft, 'routeMtuBytes', route?.mtuBytes, route === undefined ? gap : undefined);
+  for (const name of ['toAddress', 'leavesBy', 'routeMtuBytes'])
+    if (route !== undefined && draft.facts[name] !== undefined) draft.sources[name] = route.source;
+}
+
+function putSessions(draft: Draft, declaredBytes: number | undefined, way: OneWay): void {
+  const { sender } = way;
+  if (sender.gap !== undefined) {
+    const gap = sender.onWord ? undefined : sender.gap;
+    put(draft, 'sessionBytes', undefined, gap);
+    if (declaredBytes !== undefined) put(draft, 'farEndSmall', undefined, gap);
+    return;
+  }
+  const session = largestSession(way);
+  // That nobody happened to be connected is no failure: nothing was expected.
+  if (session === undefined) return;
+  const overhead = overheadOf(session);
+  const bytes = session.segmentBytes + overhead;
+  put(draft, 'sessionBytes', bytes);
+  draft.sources['sessionBytes'] =
+    `live TCP sessions, segments of ${session.segmentBytes} bytes and ${overhead} of headers`;
+  if (declaredBytes === undefined) return;
+  const offered = session.advertisedBytes;
+  const small =
+    bytes >= declaredBytes ? false : offered === undefined ? undefined : offered + overhead > bytes;
+  put(
+    draft,
+    'farEndSmall',
+    small,
+    gapOf('unsupported', 'the segment that is offered is not printed'),
+  );
+}
+
+/**
+ * Headers of a full segment. Linux counts neither its own offered nor the used segment with the
+ * bytes of TCP timestamps, where they are in use.
+ */
+function overheadOf({ local, timestamps }: SessionReading): number {
+  const ip = ipHeaderBytes(local.includes(':') ? 6 : 4);
+  return ip + tcpHeaderBytes + (timestamps ? tcpTimestampsBytes : 0);
+}
+
+/** Of the sessions with the address that the path goes to, else with any of the receiver's. */
+function largestSession({ sender, receiver, route }: OneWay): SessionReading | undefined {
+  const sessions = sender.survey?.sessions ?? [];
+  const addresses = new Set(nodeAddresses(receiver));
+  const exact = sessions.filter((session) => session.remote === route?.to);
+  const wider = sessions.filter((session) => addresses.has(session.remote));
+  const chosen = route === undefined ? wider : exact;
+  return chosen.toSorted((a, b) => b.segmentBytes - a.segmentBytes)[0];
+}

@@ -1,0 +1,84 @@
+import { cleanText } from '../facts/clean-text.ts';
+import { byName } from '../facts/order.ts';
+import type { Provenance } from '../facts/subject.ts';
+import type { Disagreement } from '../facts/survey.ts';
+import type { NodeView } from './node-view.ts';
+import { isPhysical } from './port-kind.ts';
+import {
+  type Draft,
+  newDraft,
+  nodeReadGaps,
+  nothingShared,
+  ownProvenance,
+  put,
+} from './provenance.ts';
+import type { SiteIndex } from './site-index.ts';
+import type { SiteNode } from './types.ts';
+
+/** A node with everything that intent and survey together say of it. */
+export function siteNode(index: SiteIndex, node: NodeView): SiteNode {
+  const { declared, survey } = node;
+  const draft = newDraft();
+  if (node.read) Object.assign(draft.facts, survey?.facts);
+  putState(draft, node);
+  putTrouble(draft, node);
+  const live = undeclaredLivePorts(index, node);
+  const inLinks = index.linksOf.has(declared.name);
+  put(draft, 'undeclaredLivePorts', live, inLinks && !node.onWord ? node.gap : undefined);
+  const subject = {
+    kind: 'node' as const,
+    id: declared.name,
+    facts: draft.facts,
+    own: ownProvenance(draft),
+    shared: sharedOf(node),
+    place: declared.place,
+  };
+  return { declared, ...(survey === undefined ? {} : { survey }), subject };
+}
+
+function sharedOf(node: NodeView): Provenance {
+  if (node.onWord) return nothingShared;
+  if (!node.read) return { sources: {}, gaps: node.gap ? nodeReadGaps(node.gap) : {} };
+  return { sources: node.survey?.sources ?? {}, gaps: node.survey?.gaps ?? {} };
+}
+
+function putState(draft: Draft, node: NodeView): void {
+  const gap = node.onWord ? undefined : node.gap;
+  put(draft, 'name', node.declared.name);
+  put(draft, 'unread', node.declared.unread !== undefined);
+  put(draft, 'sleeps', node.declared.sleeps);
+  put(draft, 'read', node.read ? true : undefined, gap);
+  const judged = node.read || node.contradictions.length > 0;
+  put(draft, 'contradictions', judged ? node.contradictions : undefined, gap);
+}
+
+function putTrouble(draft: Draft, { survey }: NodeView): void {
+  const troubles = (survey?.readings ?? []).flatMap(({ by, trouble }) =>
+    trouble === undefined ? [] : [{ by, trouble }],
+  );
+  const lines = troubles.map(({ by, trouble }) => `${by}: ${trouble.seen}`);
+  const remedies = new Set(troubles.map(({ trouble }) => trouble.remedy));
+  if (troubles.length > 0) {
+    put(draft, 'trouble', cleanText(lines.join('; ')));
+    put(draft, 'remedy', cleanText([...remedies].join('; ')));
+  }
+  const answered = (survey?.readings ?? []).length - troubles.length;
+  if (answered >= 2) put(draft, 'disagreements', survey?.disagreements.map(disagreementLine));
+}
+
+function disagreementLine({ port, fact, values }: Disagreement): string {
+  const said = values.map(({ value, source }) => `${value} (${source})`).join(' against ');
+  return cleanText(`${port === undefined ? '' : `${port} `}${fact}: ${said}`);
+}
+
+/** Names of physical ports with link that no link of the intent ends at. */
+function undeclaredLivePorts(index: SiteIndex, node: NodeView): string[] | undefined {
+  const links = index.linksOf.get(node.declared.name);
+  if (links === undefined || node.gap !== undefined) return undefined;
+  const named = new Set<string>();
+  for (const link of links) for (const end of link.ends) if (end.node === node) named.add(end.name);
+  const live: string[] = [];
+  for (const { name, facts } of node.ports.values())
+    if (facts.operUp === true && isPhysical(facts) && !named.has(name)) live.push(name);
+  return live.sort(byName);
+}

@@ -1,0 +1,169 @@
+import { goodputMbps, usualStack } from '../ethernet/goodput.ts';
+import type { Gap } from '../facts/gap.ts';
+import type { Subject } from '../facts/subject.ts';
+import { type Passes, passes } from './carries.ts';
+import { unreadGap } from './clearance.ts';
+import { pathEffects } from './path-effects.ts';
+import type { PathPlan } from './path-plan.ts';
+import { isPhysical } from './port-kind.ts';
+import {
+  type Draft,
+  gapOf,
+  newDraft,
+  nothingShared,
+  ownProvenance,
+  put,
+  sharedCause,
+} from './provenance.ts';
+import type { Hop, SitePath } from './types.ts';
+
+/** A gap with the hop, or the node, that it is about. */
+interface Hole {
+  readonly id: string;
+  readonly gap: Gap;
+}
+
+/** One pair of ends with what all its hops together say. `hops` are those of the plan. */
+export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
+  const draft = newDraft();
+  putDeclared(draft, plan);
+  const holes = clearanceHoles(plan, hops);
+  const atLeastBytes = putRange(draft, hops, holes);
+  putCarries(draft, plan, hops, holes);
+  putSpeed(draft, plan, hops, atLeastBytes);
+  const subject: Subject = {
+    kind: 'path',
+    id: plan.id,
+    facts: draft.facts,
+    own: ownProvenance(draft),
+    shared: nothingShared,
+    place: plan.declared.place,
+  };
+  const ends = { from: plan.from.declared.name, to: plan.to.declared.name };
+  return { id: plan.id, declared: plan.declared, ...ends, hops, subject };
+}
+
+function putDeclared(draft: Draft, plan: PathPlan): void {
+  put(draft, 'id', plan.id);
+  put(draft, 'name', plan.declared.name);
+  put(draft, 'from', plan.from.declared.name);
+  put(draft, 'to', plan.to.declared.name);
+  put(draft, 'declaredMtuBytes', plan.mtuBytes);
+  put(draft, 'declaredGoodputMbps', plan.declared.goodputMbps);
+  put(draft, 'connected', plan.connected);
+}
+
+function clearanceHoles(plan: PathPlan, hops: readonly Hop[]): Hole[] {
+  if (!plan.connected) {
+    const words = `the declared links do not join ${plan.from.declared.name} and ${plan.to.declared.name}`;
+    return [{ id: plan.id, gap: gapOf('unasked', words, `path ${plan.id} is not joined`) }];
+  }
+  const unknown = hops.flatMap((hop) => {
+    const { gap } = hop.clearance;
+    return gap === undefined ? [] : [{ id: hop.port.id, gap }];
+  });
+  const missing = plan.missing.map(({ node, gap }) => ({ id: node, gap }));
+  return onceEach([...missing, ...unknown]);
+}
+
+function onceEach(holes: readonly Hole[]): Hole[] {
+  return [...new Map(holes.map((hole) => [hole.id, hole])).values()];
+}
+
+/** One gap for all of them, with a cause where they share it. */
+function together(holes: readonly Hole[]): Gap | undefined {
+  const first = holes[0];
+  if (first === undefined) return undefined;
+  const causes = sharedCause(holes.map(({ gap }) => gap));
+  const ids = holes.map(({ id }) => id).join(', ');
+  return gapOf(first.gap.reason, `${ids}: ${first.gap.words}`, causes);
+}
+
+function putRange(draft: Draft, hops: readonly Hop[], holes: readonly Hole[]): number | undefined {
+  const gap = together(holes);
+  const least = hops.flatMap((hop) => hop.clearance.atLeastBytes ?? []);
+  const most = hops.flatMap((hop) => hop.clearance.atMostBytes ?? []);
+  const atLeastBytes = gap === undefined && least.length > 0 ? Math.min(...least) : undefined;
+  put(draft, 'mtuAtLeastBytes', atLeastBytes, gap);
+  put(draft, 'mtuAtMostBytes', most.length > 0 ? Math.min(...most) : undefined, gap);
+  put(draft, 'narrowestPort', hops.find((hop) => hop.narrowest)?.port.id, gap);
+  const ids = (chosen: readonly Hop[]) => [...new Set(chosen.map((hop) => hop.port.id))];
+  put(draft, 'hopsOnWord', ids(hops.filter((hop) => hop.clearance.onWord)));
+  const unknown = holes.filter(
+    ({ gap: each }) => each.cause !== `path ${draft.facts['id']} is not joined`,
+  );
+  put(
+    draft,
+    'hopsUnknown',
+    unknown.map(({ id }) => id),
+  );
+  return atLeastBytes;
+}
+
+function putCarries(
+  draft: Draft,
+  plan: PathPlan,
+  hops: readonly Hop[],
+  holes: readonly Hole[],
+): void {
+  const bytes = plan.mtuBytes;
+  if (bytes === undefined) return;
+  const outcomes = hops.map((hop, at) => ({
+    id: hop.port.id,
+    outcome: passes(refAt(plan, at), hop.clearance, bytes) as Passes,
+  }));
+  if (outcomes.some(({ outcome }) => outcome === false)) {
+    put(draft, 'carriesDeclaredMtu', false);
+    const ends = { from: plan.from.declared.name, to: plan.to.declared.name };
+    const effects = pathEffects(hops, bytes, ends);
+    put(draft, 'effectThere', effects.there);
+    put(draft, 'effectBack', effects.back);
+    return;
+  }
+  const undecided = outcomes.flatMap(({ id, outcome }) =>
+    typeof outcome === 'boolean' ? [] : [{ id, gap: outcome }],
+  );
+  const gap = together(onceEach([...holes, ...undecided]));
+  put(draft, 'carriesDeclaredMtu', gap === undefined ? true : undefined, gap);
+}
+
+function refAt(plan: PathPlan, at: number) {
+  const hop = plan.hops[at];
+  if (hop === undefined) throw new Error('a path has as many hops as its plan');
+  return hop.ref;
+}
+
+function putSpeed(
+  draft: Draft,
+  plan: PathPlan,
+  hops: readonly Hop[],
+  atLeastBytes: number | undefined,
+): void {
+  const slowest = hops.find((hop) => hop.slowest);
+  const holes = onceEach(speedHoles(plan));
+  const none = gapOf('unsupported', 'no hop that was read has a speed that means anything');
+  const gap = together(holes);
+  put(draft, 'slowestPort', slowest?.port.id, gap ?? none);
+  put(draft, 'slowestMbps', slowest?.speedMbps, gap ?? none);
+  const speedMbps = gap === undefined ? slowest?.speedMbps : undefined;
+  const known = speedMbps !== undefined && atLeastBytes !== undefined;
+  const ceiling = known ? goodputMbps(speedMbps, atLeastBytes, usualStack) : undefined;
+  put(draft, 'ceilingMbps', ceiling, gap ?? draft.gaps['mtuAtLeastBytes'] ?? none);
+}
+
+/** Ports whose speed counts and is not known; those that are down or virtual do not count. */
+function speedHoles(plan: PathPlan): Hole[] {
+  const missing = plan.missing.map(({ node, gap }) => ({ id: node, gap }));
+  const unknown = plan.hops.flatMap(({ ref }) => {
+    if (ref.node.onWord) return [];
+    const facts = ref.survey?.facts;
+    if (facts === undefined) {
+      const gap = ref.node.gap ?? gapOf('unsupported', 'the port was not found');
+      return [{ id: ref.id, gap }];
+    }
+    const counts = isPhysical(facts) && facts.operUp !== false;
+    if (!counts || facts.speedMbps !== undefined) return [];
+    return [{ id: ref.id, gap: unreadGap(ref, 'speedMbps') }];
+  });
+  return [...missing, ...unknown];
+}

@@ -1,0 +1,95 @@
+import type { Gap } from '../facts/gap.ts';
+import type { Subject } from '../facts/subject.ts';
+import type { DeclaredSegment } from '../intent/types.ts';
+import type { ClearanceOf } from './clearance.ts';
+import {
+  type Draft,
+  gapOf,
+  newDraft,
+  nothingShared,
+  ownProvenance,
+  put,
+  sharedCause,
+} from './provenance.ts';
+import type { SegmentMembers } from './segment-members.ts';
+import type { PortRef } from './site-index.ts';
+import type { SitePort, SiteSegment } from './types.ts';
+
+/** The packet of one addressed interface, or why it is not known. */
+interface Sized {
+  readonly id: string;
+  readonly bytes?: number;
+  readonly gap?: Gap;
+}
+
+/** A segment, and whether all that has an address in it agrees. */
+export function siteSegment(
+  declared: DeclaredSegment,
+  members: SegmentMembers,
+  sitePortOf: (ref: PortRef) => SitePort,
+  clearanceOf: ClearanceOf,
+): SiteSegment {
+  const draft = newDraft();
+  put(draft, 'name', declared.name);
+  put(draft, 'vlan', declared.vlan);
+  put(draft, 'declaredMtuBytes', declared.mtuBytes);
+  put(
+    draft,
+    'addressedPorts',
+    members.addressed.map((ref) => ref.id),
+  );
+  putSizes(draft, declared.mtuBytes, sizes(members, clearanceOf));
+  const subject: Subject = {
+    kind: 'segment',
+    id: declared.name,
+    facts: draft.facts,
+    own: ownProvenance(draft),
+    shared: nothingShared,
+    place: declared.place,
+  };
+  return { declared, addressed: members.addressed.map(sitePortOf), subject };
+}
+
+function sizes({ addressed, unknown }: SegmentMembers, clearanceOf: ClearanceOf): Sized[] {
+  const known = addressed.map((ref) => {
+    const clearance = clearanceOf(ref, { bytes: undefined, tags: 0 });
+    const { atLeastBytes, atMostBytes } = clearance;
+    if (atMostBytes !== undefined && atLeastBytes === atMostBytes)
+      return { id: ref.id, bytes: atMostBytes };
+    const words = `what the mtu of ${ref.id} counts is not known`;
+    return { id: ref.id, gap: clearance.gap ?? gapOf('doubtful', words) };
+  });
+  const words = 'its addresses were not read';
+  const silent = unknown.map((node) => ({
+    id: node.declared.name,
+    gap: node.gap ?? gapOf('unasked', words),
+  }));
+  return [...known, ...silent];
+}
+
+function putSizes(draft: Draft, declared: number | undefined, all: readonly Sized[]): void {
+  const known = all.flatMap(({ id, bytes }) => (bytes === undefined ? [] : [{ id, bytes }]));
+  const gap = listGap(all);
+  const norm = declared ?? commonest(known.map((each) => each.bytes));
+  const odd = known.filter((each) => each.bytes !== norm).map((each) => each.id);
+  put(draft, 'addressedMtusBytes', gap ? undefined : known.map((each) => each.bytes), gap);
+  put(draft, 'addressedMtusEqual', odd.length > 0 ? false : gap ? undefined : true, gap);
+  put(draft, 'oddPort', odd[0]);
+  put(draft, 'oddPorts', odd);
+}
+
+function listGap(all: readonly Sized[]): Gap | undefined {
+  if (all.length === 0) return gapOf('unasked', 'no interface with an address in it was found');
+  const gaps = all.flatMap(({ id, gap }) => (gap === undefined ? [] : [{ id, gap }]));
+  const first = gaps[0];
+  if (first === undefined) return undefined;
+  const words = `${gaps.map(({ id }) => id).join(', ')}: ${first.gap.words}`;
+  return gapOf(first.gap.reason, words, sharedCause(gaps.map(({ gap }) => gap)));
+}
+
+/** The most frequent size; of equally frequent ones the largest, since the small one is odd. */
+function commonest(sizes: readonly number[]): number | undefined {
+  const counts = new Map<number, number>();
+  for (const size of sizes) counts.set(size, (counts.get(size) ?? 0) + 1);
+  return [...counts].sort(([a, x], [b, y]) => y - x || b - a)[0]?.[0];
+}
