@@ -4,13 +4,7 @@ import type { Answer, Series } from './asker.ts';
 import type { Failure } from './failure.ts';
 import type { SnmpObject } from './objects.ts';
 import { oidBytes, oidFollows, oidIndex } from './oid.ts';
-import {
-  columnsAtOnce,
-  columnsPerRequestMax,
-  type Pace,
-  repetitionsFor,
-  slowDown,
-} from './pace.ts';
+import { columnsAtOnce, type Pace, repetitionsFor, slowDown } from './pace.ts';
 
 /** Rows of one column, at most. */
 export const rowsPerColumnMax = 8192;
@@ -44,6 +38,8 @@ interface OpenColumn {
   cursor: string;
   bytes: number;
   done: boolean;
+  /** A request that held it failed as a whole: it is asked for by itself. */
+  alone: boolean;
   cut?: Failure;
 }
 
@@ -61,7 +57,7 @@ export async function bulkTable(
   let failure: Failure | undefined;
   // Each turn reads a value, ends a column, or asks for less; the asker bounds the requests too.
   for (;;) {
-    const batch = columns.filter((column) => !column.done).slice(0, columnsAtOnce(pace));
+    const batch = nextBatch(columns, pace);
     if (batch.length === 0) break;
     failure = await turn(asker, batch, { pace, rowsLeft: rowsLeft(columns, batch, rowsHint) });
     if (failure !== undefined) break;
@@ -71,6 +67,13 @@ export async function bulkTable(
     columns: new Map(columns.map((column) => [column.oid, closed(column)])),
     ...(failure === undefined ? {} : { failure }),
   };
+}
+
+function nextBatch(columns: readonly OpenColumn[], pace: Pace): readonly OpenColumn[] {
+  const [first, ...others] = columns.filter((column) => !column.done);
+  if (first === undefined) return [];
+  if (first.alone) return [first];
+  return [first, ...others.filter((column) => !column.alone)].slice(0, columnsAtOnce(pace));
 }
 
 /** One request and what it brings; a failure only where it ends the whole walk. */
@@ -87,21 +90,35 @@ async function turn(
   const retries = values > pace.provenValues ? unprovenRetries : undefined;
   const answer = bulk ? await asker.bulk(oids, repetitions, retries) : await asker.next(oids);
   if (answer.ok && answer.value.some((series) => series.length > 0)) {
-    pace.provenValues = Math.max(pace.provenValues, values);
+    if (bulk) pace.provenValues = Math.max(pace.provenValues, values);
     for (const [i, column] of batch.entries()) absorb(column, answer.value[i] ?? []);
     return undefined;
   }
   const failure = answer.ok ? emptyReply : answer.failure;
-  if (slowDown(pace, failure.kind, values)) return undefined;
-  // One object that the agent fails at must not cost the others.
-  const [only] = batch;
-  if (only === undefined) return failure;
-  // What an agent of version 1 behind a proxy says at the end of its objects (RFC 2576, 4.3).
-  if (failure.kind === 'no-such-name') end(only);
-  else if (failure.kind === 'error-status') end(only, failure);
-  else return failure;
-  pace.valuesMax = columnsPerRequestMax;
-  return undefined;
+  if (statuses.includes(failure.kind)) {
+    single(batch, pace, failure);
+    return undefined;
+  }
+  return slowDown(pace, failure.kind, values) ? undefined : failure;
+}
+
+/** Failures of a request as a whole, for which GETBULK or one object in it may be to blame. */
+const statuses: readonly Failure['kind'][] = ['error-status', 'no-such-name'];
+
+/** Finds what a failed request failed at: GETBULK, or one column, which must not cost the others. */
+function single(batch: readonly OpenColumn[], pace: Pace, failure: Failure): void {
+  if (pace.mode === 'bulk' && pace.provenValues === 0) {
+    pace.mode = 'next';
+    return;
+  }
+  if (batch.length > 1) {
+    for (const column of batch) column.alone = true;
+    return;
+  }
+  // At the end of its objects, an agent of version 1 behind a proxy says noSuchName (RFC 2576).
+  for (const column of batch) end(column, failure.kind === 'no-such-name' ? undefined : failure);
+  // It may have been this column, not GETBULK, that the agent could not do.
+  pace.mode = 'bulk';
 }
 
 /** Takes the values of one column out of a reply. */
@@ -145,6 +162,7 @@ function openColumn(object: SnmpObject): OpenColumn {
     cursor: object.oid,
     bytes: object.bytesHint,
     done: false,
+    alone: false,
   };
 }
 

@@ -81,7 +81,7 @@ function invalidFailure(code: unknown, message: string): Failure {
   if (code === authFailure) {
     return { kind: 'auth-wrong', words: 'answered with a digest that is not right' };
   }
-  return { kind: 'garbled', words: 'answered another question than the one asked' };
+  return { kind: 'garbled', words: 'answered with other objects than were asked for' };
 }
 
 function partsOf(error: unknown) {

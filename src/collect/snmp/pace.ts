@@ -9,10 +9,6 @@ const valuesPerReplyMax = 128;
 /** Largest request, in values, after whose timeout GETNEXT is tried instead. */
 const smallBulkValues = 16;
 
-/** Failures of a request as a whole, for which one object in it may be to blame. */
-const statuses: readonly FailureKind[] = ['error-status', 'no-such-name'];
-const sizeDependent: readonly FailureKind[] = ['too-big', 'empty', ...statuses];
-
 /**
  * How much one agent is asked for at once: starts at what fills a datagram and only ever shrinks,
  * since an agent that could not do something will not learn it.
@@ -32,9 +28,16 @@ export function newPace(version: '2c' | '3'): Pace {
   return { mode: 'bulk', valuesMax: valuesPerReplyMax, provenValues: 0, overheadBytes };
 }
 
-/** Columns to put in the next request. */
+/** Columns to put in the next request: as many as leave the fewest of `valuesMax` unused. */
 export function columnsAtOnce(pace: Pace): number {
-  return Math.min(columnsPerRequestMax, pace.valuesMax);
+  if (pace.mode === 'next') return Math.min(columnsPerRequestMax, pace.valuesMax);
+  const used = (columns: number) => columns * Math.floor(pace.valuesMax / columns);
+  let best = 1;
+  for (let columns = 2; columns <= columnsPerRequestMax; columns += 1) {
+    if (used(columns) >= used(best)) best = columns;
+  }
+  // While a datagram is the limit, not the agent, fewer values than allowed fit anyway.
+  return pace.valuesMax >= valuesPerReplyMax ? columnsPerRequestMax : best;
 }
 
 /** Repetitions that fill one datagram with rows of `rowBytes`, at most `rowsLeft`. */
@@ -50,14 +53,14 @@ export function repetitionsFor(pace: Pace, columns: number, rowBytes: number, ro
  */
 export function slowDown(pace: Pace, kind: FailureKind, values: number): boolean {
   if (kind === 'timeout') return slowDownAfterSilence(pace, values);
-  if (!sizeDependent.includes(kind)) return false;
-  if (pace.mode === 'bulk' && (values === 1 || statuses.includes(kind))) {
-    pace.mode = 'next';
-    pace.valuesMax = values === 1 ? 1 : columnsPerRequestMax;
+  if (kind !== 'too-big' && kind !== 'empty') return false;
+  if (values > 1) {
+    pace.valuesMax = Math.floor(values / 2);
     return true;
   }
-  if (values === 1) return false;
-  pace.valuesMax = Math.floor(values / 2);
+  if (pace.mode === 'next') return false;
+  pace.mode = 'next';
+  pace.valuesMax = 1;
   return true;
 }
 
@@ -66,7 +69,7 @@ export function slowDown(pace: Pace, kind: FailureKind, values: number): boolean
 function slowDownAfterSilence(pace: Pace, values: number): boolean {
   if (pace.mode === 'next' || values <= pace.provenValues) return false;
   if (values > smallBulkValues) {
-    pace.valuesMax = Math.floor(values / 4);
+    pace.valuesMax = Math.floor(values / 3);
   } else {
     pace.mode = 'next';
     pace.valuesMax = columnsPerRequestMax;

@@ -4,7 +4,7 @@ import { portReadFacts } from '../../facts/port-facts.ts';
 import type { PortSurvey } from '../../facts/survey.ts';
 import type { Asker } from './asker.ts';
 import { bulkTable, type Walk } from './bulk-table.ts';
-import { ifStackStatus, objectText, portColumns } from './objects.ts';
+import { ifStackStatus, objectText, type PortColumn, portColumns } from './objects.ts';
 import type { Pace } from './pace.ts';
 import { cellReader, missing, rowIndexes } from './port-cells.ts';
 import { layeredKinds } from './port-kind.ts';
@@ -32,7 +32,7 @@ export async function readPorts(
     pace,
     ...(rowsHint === undefined ? {} : { rowsHint }),
   });
-  const rows = rowIndexes(walk).map((ifIndex) => namedRow(walk, ifIndex));
+  const rows = rowIndexes(walk).flatMap((ifIndex) => namedRow(walk, ifIndex) ?? []);
   const names = portNames(rows);
   const values = new Map(
     rows.map(({ ifIndex }) => [ifIndex, portValues(ifIndex, cellReader(walk, ifIndex))]),
@@ -42,7 +42,7 @@ export async function readPorts(
   const ports = rows.map(({ ifIndex }) =>
     portSurvey(names.get(ifIndex) ?? `#${ifIndex}`, values.get(ifIndex), gaps),
   );
-  const listGap = listGapOf(walk, rows.length);
+  const listGap = listGapOf(walk);
   return {
     ports: ports.sort((a, b) => byName(a.name, b.name)),
     sources: {
@@ -58,10 +58,17 @@ export async function readPorts(
 /** Asked, and not in `portFactSources`. */
 const asked = { ifIndex: true, lowerPorts: true };
 
-function namedRow(walk: Walk, ifIndex: number): NamedRow {
+/**
+ * Undefined where the name was not reached: the port is left out, since under another name it
+ * would look like one port gone and one new.
+ */
+function namedRow(walk: Walk, ifIndex: number): NamedRow | undefined {
   const cell = cellReader(walk, ifIndex);
-  const ifName = cell('ifName', textOf).value ?? '';
-  return { ifIndex, ifName, ifDescr: cell('ifDescr', textOf).value ?? '' };
+  const ifName = cell('ifName', textOf);
+  const ifDescr = cell('ifDescr', textOf);
+  if (ifName.gap?.reason === 'truncated') return undefined;
+  if (!ifName.value && ifDescr.gap?.reason === 'truncated') return undefined;
+  return { ifIndex, ifName: ifName.value ?? '', ifDescr: ifDescr.value ?? '' };
 }
 
 async function addLayers(
@@ -116,12 +123,13 @@ function portSurvey(
   };
 }
 
-/** Rows may be missing unless one column of the tables was read to its end. */
-function listGapOf(walk: Walk, rows: number): Gap | undefined {
-  const types = walk.columns.get(portColumns.ifType.oid);
-  const names = walk.columns.get(portColumns.ifName.oid);
-  const whole = [types, names].some((column) => column && !column.cut && column.cells.size > 0);
-  if (whole) return undefined;
-  if (types?.cut !== undefined || rows === 0) return missing(portColumns.ifType, types);
-  return undefined;
+/** Rows may be missing unless the names, and one column that lists all ports, are whole. */
+function listGapOf(walk: Walk): Gap | undefined {
+  const column = (name: PortColumn) => walk.columns.get(portColumns[name].oid);
+  const names = column('ifName');
+  const nameColumn: PortColumn = names?.cut || names?.cells.size ? 'ifName' : 'ifDescr';
+  if (column(nameColumn)?.cut) return missing(portColumns[nameColumn], column(nameColumn));
+  const lists: readonly PortColumn[] = ['ifType', 'ifName', 'ifDescr'];
+  const whole = lists.some((name) => !column(name)?.cut && (column(name)?.cells.size ?? 0) > 0);
+  return whole ? undefined : missing(portColumns.ifType, column('ifType'));
 }

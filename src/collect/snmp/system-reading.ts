@@ -48,7 +48,7 @@ const divisible: readonly Failure['kind'][] = ['too-big', 'error-status', 'no-su
 
 function nothing(values: Scalars): Failure {
   const failed = [...values.values()].find((value) => 'kind' in value);
-  return failed ?? { kind: 'garbled', words: 'answered another question than the one asked' };
+  return failed ?? { kind: 'garbled', words: 'answered with other objects than were asked for' };
 }
 
 /** Facts of the node from its scalars. */
