@@ -1,0 +1,17 @@
+import type { DescribedHost } from './described-host.ts';
+import { renderFit } from './render-fit.ts';
+import { renderLinux } from './render-linux.ts';
+import { renderMacos } from './render-macos.ts';
+import { scriptParts } from './script-parts.ts';
+
+/**
+ * What the described host prints when it is sent `script` on the standard input of `sh -s`;
+ * undefined where the script is not one of hopgauge's.
+ */
+export function answerScript(host: DescribedHost, script: string): string | undefined {
+  const parts = scriptParts(script);
+  if (parts === undefined) return undefined;
+  if (parts.fit !== undefined) return renderFit(host, { marker: parts.marker, ...parts.fit });
+  const render = host.facts.systemKind === 'macos' ? renderMacos : renderLinux;
+  return render(host, parts.marker, parts.peers);
+}

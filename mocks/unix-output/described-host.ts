@@ -1,0 +1,39 @@
+import type { NodeReadFacts } from '../../src/facts/node-facts.ts';
+import type { PortReadFacts } from '../../src/facts/port-facts.ts';
+import type { MountReading, RouteReading, SessionReading } from '../../src/facts/survey.ts';
+
+/** One port of a described host: its name and the facts that reading it shall give. */
+export interface DescribedPort extends PortReadFacts {
+  readonly name: string;
+  readonly kind:
+    | 'physical'
+    | 'vlan'
+    | 'bridge'
+    | 'bond'
+    | 'wireless'
+    | 'loopback'
+    | 'tunnel'
+    | 'virtual';
+}
+
+/** What a described host answers to pings of some size with "don't fragment" set. */
+export interface DescribedFit {
+  readonly to: string;
+  /** Largest IP packet that comes back, in bytes; 0: none does. */
+  readonly passesBytes: number;
+  /** What a larger one meets: nothing, the host's own interface, or a router that speaks. */
+  readonly beyond: 'silence' | 'own-interface' | 'router';
+  /** Address of that router. */
+  readonly router?: string;
+}
+
+/** A host as plain data, such as JSON; what it leaves out is printed as systems print it. */
+export interface DescribedHost {
+  readonly facts: NodeReadFacts & { readonly systemKind: 'linux' | 'macos' };
+  readonly ports: readonly DescribedPort[];
+  readonly routes?: readonly RouteReading[];
+  /** Linux only: macOS does not tell. */
+  readonly sessions?: readonly SessionReading[];
+  readonly mounts?: readonly MountReading[];
+  readonly fits?: readonly DescribedFit[];
+}
