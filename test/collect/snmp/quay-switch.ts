@@ -1,0 +1,61 @@
+import type {
+  DescribedSwitch,
+  DescribedSwitchPort,
+} from '../../../mocks/snmp-agent/described-switch.ts';
+import type { SnmpTarget } from '../../../src/collect/snmp/target.ts';
+import { defaultReadLimits, type ReadLimits, type Secret } from '../../../src/collect/types.ts';
+
+export const secret = (text: string): Secret => ({ reveal: () => text });
+
+/** One ordinary port. */
+export function port(ifIndex: number, change: Partial<DescribedSwitchPort> = {}) {
+  const hex = ifIndex.toString(16).padStart(4, '0');
+  return {
+    ifIndex,
+    name: `xg${ifIndex}`,
+    descr: `10G port ${ifIndex}`,
+    type: 6,
+    mtu: 9216,
+    speedMbps: 10_000,
+    admin: 'up',
+    oper: 'up',
+    duplex: 'full',
+    mac: `02:00:5e:00:${hex.slice(0, 2)}:${hex.slice(2)}`,
+    connector: true,
+    ...change,
+  } satisfies DescribedSwitchPort;
+}
+
+/** A switch of the Saltmarsh survey office with `ports`. */
+export function quaySwitch(ports: readonly DescribedSwitchPort[]): DescribedSwitch {
+  return {
+    sysName: 'quay-sw.office.example',
+    sysDescr: 'Quay switch, 8 ports, software 4.2',
+    sysObjectId: '1.3.6.1.4.1.32473.1.8',
+    engineId: '80007ed90402005e0001',
+    engineBoots: 7,
+    upSeconds: 86_400,
+    ports,
+  };
+}
+
+/** `count` ordinary ports. */
+export function plainSwitch(count: number): DescribedSwitch {
+  return quaySwitch(Array.from({ length: count }, (_, i) => port(i + 1)));
+}
+
+/** Waits short enough for tests of silence. */
+export const quickTiming = { replyTimeoutMs: 60, retries: 2, backoff: 1 };
+
+/** How to ask a simulated agent by its default community. */
+export function target(agent: { address: string; port: number }): SnmpTarget {
+  return {
+    address: agent.address,
+    port: agent.port,
+    version: '2c',
+    community: secret('saltmarsh'),
+    timing: quickTiming,
+  };
+}
+
+export const limits: ReadLimits = { ...defaultReadLimits, wholeMs: 10_000 };
