@@ -27,7 +27,12 @@ const types = 'compare a fact with a value of its own type; `hopgauge rules --fa
 const wordings: Readonly<Record<string, (summary: string) => Wording>> = {
   unexpected_token: () => syntax,
   unexpected_character: () => syntax,
+  expected_token: () => syntax,
   parse_error: () => syntax,
+  invalid_macro_argument: () => ({
+    what: 'the first argument names the item',
+    remedy: 'write it as `list.all(item, item > 0)`',
+  }),
   unterminated_string: () => quotes,
   unterminated_triple_quoted_string: () => quotes,
   newline_in_string: () => quotes,

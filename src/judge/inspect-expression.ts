@@ -1,6 +1,6 @@
 import type { ASTNode } from '@marcbachmann/cel-js';
 import { dictionary, type SubjectKind, subjectKinds } from '../facts/dictionary.ts';
-import { wordRemedy } from '../intent/nearest.ts';
+import { nearestWord, wordRemedy } from '../intent/nearest.ts';
 import type { ExpressionFault } from './cel-error.ts';
 import { functionRemedy, functionsForRules } from './functions-for-rules.ts';
 
@@ -112,8 +112,11 @@ function inspectField(
     walk.facts.add(name);
     return none;
   }
-  const valid = Object.keys(dictionary[walk.kind]).map((fact) => `${walk.kind}.${fact}`);
-  const remedy = wordRemedy(`${walk.kind}.${name}`, valid, '`hopgauge rules --facts` lists all');
+  const nearest = nearestWord(name, Object.keys(dictionary[walk.kind]));
+  const remedy =
+    nearest === undefined
+      ? '`hopgauge rules --facts` lists all facts'
+      : `write '${walk.kind}.${nearest}'`;
   return refuse(at, `\`${walk.kind}\` has no fact \`${name}\``, remedy);
 }
 

@@ -37,7 +37,7 @@ export function sourceOffset(scalar: WrittenScalar, offset: number): number {
   const indent = first - (scalar.source.lastIndexOf('\n', first - 1) + 1);
   const walk: Walk = { ...scalar, style, indent };
   const wanted = Math.min(offset, scalar.value.length);
-  let progress: Progress = { at: first, done: 0 };
+  let progress: Progress = { at: first, done: leadingBreaks(scalar, style) };
   while (progress.done < wanted && progress.at < scalar.source.length) {
     progress = step(walk, progress);
   }
@@ -49,6 +49,11 @@ function firstCharacter({ source, start }: WrittenScalar, style: Style): number 
   if (style !== 'block') return start + 1;
   const header = source.indexOf('\n', start) + 1;
   return header + (/^(?:[ \t]*\r?\n)*[ ]*/.exec(source.slice(header))?.[0].length ?? 0);
+}
+
+/** Blank lines at the head of a block are line feeds of its value. */
+function leadingBreaks({ value }: WrittenScalar, style: Style): number {
+  return style === 'block' ? matched(/\n*/y, value, 0).length : 0;
 }
 
 function step(walk: Walk, progress: Progress): Progress {

@@ -47,7 +47,7 @@ function matchesAny(
 function namesSubject(on: string, { kind, id, facts }: Subject): boolean {
   if (on === id) return true;
   if (kind === 'path') return facts['name'] === on;
-  if (kind === 'direction') return facts['path'] === on;
+  if (kind === 'direction') return facts['path'] === on || id.startsWith(`${on}: `);
   const ends = kind === 'link' ? facts['ends'] : undefined;
   return Array.isArray(ends) && ends.some((end) => end === on);
 }
