@@ -17,7 +17,7 @@ export function drawPath(
   options: DrawOptions,
 ): string[] {
   const measure = measureOf(path, options.width);
-  const hops = pairedHops(path.hops);
+  const hops = withEnds(path, pairedHops(path.hops));
   const lines = measure.demandBytes === undefined ? [] : [loadLine(measure, options)];
   hops.forEach((hop, at) => {
     const before = hops[at - 1];
@@ -30,6 +30,30 @@ export function drawPath(
     lines.push(...drawHop(hop, measure, options));
   });
   return lines;
+}
+
+/** An end of which no port is known is drawn as well, as not known. */
+function withEnds({ from, to }: SitePath, hops: readonly Hop[]): readonly Hop[] {
+  const has = (node: string) => hops.some(({ port }) => port.node === node);
+  return [
+    ...(has(from) ? [] : [unknownEnd(from, 'from')]),
+    ...hops,
+    ...(has(to) ? [] : [unknownEnd(to, 'to')]),
+  ];
+}
+
+function unknownEnd(node: string, position: 'from' | 'to'): Hop {
+  const shared = { sources: {}, gaps: {} };
+  return {
+    port: { id: node, node, subject: { kind: 'port', id: node, facts: {}, shared } },
+    clearance: { onWord: false },
+    position,
+    distance: 0,
+    runToNext: [],
+    narrowest: false,
+    slowest: false,
+    layer: false,
+  };
 }
 
 function loadLine(measure: Measure, { paint }: DrawOptions): string {

@@ -1,3 +1,5 @@
+import type { FactValue } from '../facts/entry.ts';
+import type { Finding } from '../judge/types.ts';
 import type { SitePath } from '../site/types.ts';
 import { placeWords, speedWords } from './fact-words.ts';
 import { clean } from './layout.ts';
@@ -41,10 +43,18 @@ function ceilingWords({ subject: { facts } }: SitePath): string {
   return `one TCP flow can reach ${speedWords(Math.floor(ceilingMbps))}`;
 }
 
-/** What a small hop breaks, per direction; empty where nothing is known to break. */
-export function effectLines({ subject: { facts }, from, to }: SitePath): string[] {
-  const there = facts['effectThere'];
-  const back = facts['effectBack'];
+/**
+ * What a small hop breaks, per direction; empty where nothing is known to break, or where a
+ * finding says it already.
+ */
+export function effectLines(
+  { subject: { facts }, from, to }: SitePath,
+  findings: readonly Finding[],
+): string[] {
+  const unsaid = (effect: FactValue | undefined) =>
+    typeof effect === 'string' && !findings.some(({ what }) => what.includes(effect));
+  const there = unsaid(facts['effectThere']) ? facts['effectThere'] : undefined;
+  const back = unsaid(facts['effectBack']) ? facts['effectBack'] : undefined;
   if (typeof there === 'string' && there === back) return [`both ways: ${clean(there)}`];
   return [
     ...(typeof there === 'string' ? [clean(`${from} to ${to}: ${there}`)] : []),

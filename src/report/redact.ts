@@ -1,5 +1,6 @@
+import type { Survey } from '../facts/survey.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
-import { siteNames } from './site-names.ts';
+import { siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';
 
 /** Words of ours, of standards and of the dictionary: never a name of the site's. */
@@ -54,6 +55,13 @@ export function redactResult(result: AuditResult): AuditResult {
   const site = result.site.intent.site;
   const hide = hideFor(site, siteNames(result));
   return hideIn(result, '', { site, hide }) as AuditResult;
+}
+
+/** A survey with the same pseudonyms, to be shown; it can no longer be judged. */
+export function redactSurvey(survey: Survey): Survey {
+  const { site } = survey;
+  const hide = hideFor(site, surveyNames(survey));
+  return hideIn(survey, '', { site, hide }) as Survey;
 }
 
 interface Hiding {

@@ -130,6 +130,7 @@ export const reportSchema = z
       undetermined: count,
       waived: count,
       notApplicable: count,
+      excused: count.optional().describe('What could not be read of nodes that may be away'),
       hopsOnWord: count.describe('Hops that are known from the intent alone'),
     }),
     paths: z.array(path),

@@ -1,18 +1,11 @@
-import type { NodeSurvey } from '../facts/survey.ts';
+import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
 import type { HiddenKind } from './pseudonym.ts';
 import type { AuditResult } from './types.ts';
 
 /** Everything in a result that names the site, its owner or its things, with what it is. */
 export function siteNames({ site, survey, judgement }: AuditResult): Map<string, HiddenKind> {
-  const names = new Map<string, HiddenKind>();
-  const add = (kind: HiddenKind, ...texts: readonly (string | undefined)[]) => {
-    for (const text of texts) {
-      // A bare number is no name: hiding it would hide counts and sizes.
-      if (text === undefined || /^[\d\s]*$/.test(text) || names.has(text)) continue;
-      names.set(text, kind);
-    }
-  };
+  const { names, add } = collector();
   for (const node of site.intent.nodes) addNode(node, add);
   addIntent(site.intent, add);
   for (const node of survey?.nodes ?? []) addSurvey(node, add);
@@ -20,6 +13,26 @@ export function siteNames({ site, survey, judgement }: AuditResult): Map<string,
   add('file', ...judgement.faults.map(({ place }) => place.file));
   add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
   return names;
+}
+
+/** Everything in a survey that names its site, its nodes or their things. */
+export function surveyNames(survey: Survey): Map<string, HiddenKind> {
+  const { names, add } = collector();
+  add('site', survey.site);
+  for (const node of survey.nodes) addSurvey(node, add);
+  return names;
+}
+
+function collector(): { readonly names: Map<string, HiddenKind>; readonly add: Add } {
+  const names = new Map<string, HiddenKind>();
+  const add: Add = (kind, ...texts) => {
+    for (const text of texts) {
+      // A bare number is no name: hiding it would hide counts and sizes.
+      if (text === undefined || /^[\d\s]*$/.test(text) || names.has(text)) continue;
+      names.set(text, kind);
+    }
+  };
+  return { names, add };
 }
 
 type Add = (kind: HiddenKind, ...texts: readonly (string | undefined)[]) => void;

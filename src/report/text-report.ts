@@ -60,7 +60,10 @@ function pathParts({ site, judgement }: AuditResult, options: DrawOptions): stri
   const left = site.paths.length - drawn.length;
   const lags = new Map(site.links.map(({ declared }) => [declared.id, declared.lag]));
   return [
-    ...drawn.map((path) => pathPart(path, (id) => lags.get(id), options)),
+    ...drawn.map((path) => [
+      ...pathPart(path, (id) => lags.get(id), options),
+      ...effectLines(path, judgement.findings).flatMap((line) => wrap('  ', line, options.width)),
+    ]),
     ...(left === 0 ? [] : [[`${left} more paths with nothing to see`]]),
   ];
 }
@@ -80,7 +83,6 @@ function pathPart(
     ...wrap('', pathHeading(path), width).map(paint.strong),
     ...drawPath(path, lagOf, options),
     ...wrap('  ', pathVerdict(path), width),
-    ...effectLines(path).flatMap((line) => wrap('  ', line, width)),
   ];
 }
 

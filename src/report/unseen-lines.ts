@@ -1,8 +1,9 @@
+import type { GapReason } from '../facts/gap.ts';
 import type { Finding } from '../judge/types.ts';
 import type { Site, SiteNode } from '../site/types.ts';
 import type { CauseGroup } from './cause-groups.ts';
 import { factWords, gapWords } from './fact-words.ts';
-import { alsoWords, titleWords } from './finding-lines.ts';
+import { alsoWords } from './finding-lines.ts';
 import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
 
@@ -14,13 +15,14 @@ export function unseenLines(group: CauseGroup, site: Site, options: DrawOptions)
   const { width, verbose, paint } = options;
   const node = nodeOfCause(group.cause, site);
   const trouble = node === undefined ? undefined : troubleOf(node);
-  const [first = '', ...rest] = wrap(`  ${lead.severity}: `, titleWords(lead), width);
+  const title = trouble === undefined ? unjudgedWords(lead) : `${clean(lead.subject.id)}: not read`;
+  const [first = '', ...rest] = wrap(`  ${lead.severity}: `, title, width);
   const also = alsoWords(others, verbose);
   return [
     paint.strong(first),
     ...rest.map(paint.strong),
     ...wrap('    why   ', trouble?.seen ?? gapsOf(lead), width),
-    ...wrap('    then  ', trouble?.remedy ?? clean(lead.advice ?? 'see the rule'), width),
+    ...wrap('    then  ', trouble?.remedy ?? remediesOf(lead), width),
     ...(also === '' ? [] : wrap('    also  ', also, width)),
   ];
 }
@@ -68,6 +70,29 @@ function troubleOf(node: SiteNode): { seen: string; remedy: string } | undefined
     seen: troubles.map(({ by, at, trouble }) => clean(`${by} ${at}: ${trouble.seen}`)).join('; '),
     remedy: [...new Set(troubles.map(({ trouble }) => clean(trouble.remedy)))].join('; '),
   };
+}
+
+function unjudgedWords({ subject, rule }: Finding): string {
+  return clean(`${subject.id}: ${rule} cannot be judged`);
+}
+
+/** What would let a fact be seen. The advice of the rule would mend what may not be broken. */
+const gapRemedies = {
+  unsupported: 'the node has no such value: say it in the intent, or measure with hopgauge fit',
+  denied: 'let the account read it, or give the node another access in the intent',
+  unreadable: 'run it again; if it stays so, report it with the output of --verbose',
+  truncated: 'run it again; see what keeps the node busy if it stays so',
+  unasked: 'give the node an access, or declare its links and frame, in the intent',
+  down: 'bring the link up, or let sleeping nodes wake, and run it again',
+  unreachable: 'see what keeps the node from answering, and run it again',
+  doubtful:
+    'say mtuCounts or believe: [mtu] of the node in the intent, or measure with hopgauge fit',
+} as const satisfies Record<GapReason, string>;
+
+function remediesOf({ evidence, advice }: Finding): string {
+  const reasons = new Set(evidence.flatMap(({ gap }) => (gap === undefined ? [] : [gap.reason])));
+  if (reasons.size === 0) return clean(advice ?? 'see the rule');
+  return [...reasons].map((reason) => gapRemedies[reason]).join('; ');
 }
 
 function gapsOf(finding: Finding): string {

@@ -1,0 +1,27 @@
+import { dictionary } from '../../facts/dictionary.ts';
+import { factsText, rulesText } from '../../report/rules-text.ts';
+import type { Io } from '../io.ts';
+import { hasDefaultIntent, requireIntent, requirePolicies, shippedNames } from '../load-inputs.ts';
+import type { RulesOptions } from '../options.ts';
+import { textLook } from '../write-result.ts';
+
+/** Prints the rules in force, or with `--facts` the dictionary of facts that rules may read. */
+export async function rules(
+  file: string | undefined,
+  options: RulesOptions,
+  io: Io,
+): Promise<number> {
+  const { width } = textLook(undefined, io);
+  if (options.facts === true) {
+    io.stdout.write(factsText(dictionary, width));
+    return 0;
+  }
+  const named = file ?? options.intent;
+  // Without an intent the shipped rules are listed, so that one can look before writing any.
+  const refs =
+    named === undefined && !(await hasDefaultIntent(io))
+      ? (await shippedNames(io)).map((name) => ({ name }))
+      : (await requireIntent(named, io)).policies;
+  io.stdout.write(rulesText(await requirePolicies(refs, io), width));
+  return 0;
+}

@@ -1,0 +1,53 @@
+import type { CollectDeps } from '../collect/collect-survey.ts';
+import type { AskSecret } from '../collect/secrets/ask-on-terminal.ts';
+import type { SettingsSource } from '../collect/ssh/read-settings.ts';
+import type { OwnAccount } from '../collect/ssh/ssh-settings.ts';
+import type { FindSecret, Locate } from '../collect/types.ts';
+import type { ReadTextFile } from '../intent/read-text.ts';
+
+/** One output of the process. */
+export interface Out {
+  readonly write: (text: string) => void;
+  readonly isTerminal: boolean;
+  /** Columns of the terminal; absent: none, or not known. */
+  readonly columns?: number;
+}
+
+/** Puts a question to a person on a terminal; undefined when there is no answer. */
+export type AskLine = (question: string) => Promise<string | undefined>;
+
+/**
+ * Everything of the process that a command may use. `main.ts` makes the real one; tests and the
+ * demo make their own and call `run` in the same process.
+ */
+export interface Io {
+  readonly stdout: Out;
+  readonly stderr: Out;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly now: () => Date;
+  /** Ends all reading when the operator interrupts. */
+  readonly signal: AbortSignal;
+  /** Reads an intent or policy file, relative to the working folder. */
+  readonly readTextFile: ReadTextFile;
+  /** Reads a saved survey, relative to the working folder. */
+  readonly readSurveyFile: ReadTextFile;
+  /** Writes a whole file or none of it, relative to the working folder. */
+  readonly writeFile: WriteFile;
+  /** Folder of the shipped policies, absolute. */
+  readonly policiesFolder: string;
+  readonly own: OwnAccount;
+  /** Absent where there is no terminal. */
+  readonly askLine?: AskLine;
+  readonly askSecret?: AskSecret;
+  /** Looks secrets up: environment, secrets file, terminal. */
+  readonly findSecret: FindSecret;
+  /** Replaces addresses, as the demo does; absent: names are looked up. */
+  readonly locate?: Locate;
+  /** Where SSH settings and known hosts come from; absent: the operator's own. */
+  readonly sshSettings?: Omit<SettingsSource, 'own'>;
+  /** Reads nodes in place of the network, for tests. */
+  readonly read?: CollectDeps['read'];
+}
+
+export type Written = { readonly ok: true } | { readonly ok: false; readonly reason: string };
+export type WriteFile = (path: string, text: string) => Promise<Written>;

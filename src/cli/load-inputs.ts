@@ -1,0 +1,77 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { faultLine } from '../intent/fault.ts';
+import { loadIntent } from '../intent/load-intent.ts';
+import type { InputFault, Intent, PolicyRef } from '../intent/types.ts';
+import { loadPolicies, type PolicySource } from '../judge/load-policies.ts';
+import type { Policy } from '../judge/policy.ts';
+import { exitStatuses } from '../report/exit-status.ts';
+import type { Io } from './io.ts';
+import { RunFault } from './run-fault.ts';
+
+/** Read when no intent is named. */
+export const defaultIntentFile = 'hopgauge.yaml';
+
+/** Names of the policies that ship with hopgauge; each is `policies/<name>.yaml`. */
+export async function shippedNames(io: Io): Promise<readonly string[]> {
+  const files = await readdir(io.policiesFolder);
+  return files.flatMap((file) => (file.endsWith('.yaml') ? [file.slice(0, -5)] : [])).sort();
+}
+
+/** The smallest intent: two ends and the packet that is to pass between them. */
+const smallestIntent = [
+  'intent: 1',
+  'nodes: { plot-1: { at: plot-1.office.example }, vault: { at: vault.office.example } }',
+  'segments: { storage: { mtu: 9000 } }',
+  'paths: { plotting: { from: plot-1, to: vault, over: storage } }',
+];
+
+/** The intent in `file`, or in the default one; ends the run when it cannot be used. */
+export async function requireIntent(file: string | undefined, io: Io): Promise<Intent> {
+  const name = file ?? defaultIntentFile;
+  if (file === undefined && !(await hasDefaultIntent(io))) {
+    throw new RunFault(exitStatuses.input, [
+      `no intent file ${defaultIntentFile} in this folder`,
+      'save these four lines there, with two machines of yours, and run it again;',
+      'or name a file: hopgauge audit FILE',
+      '',
+      ...smallestIntent.map((line) => `  ${line}`),
+    ]);
+  }
+  const loaded = await loadIntent(name, io.readTextFile, {
+    shippedPolicies: await shippedNames(io),
+  });
+  if (!loaded.ok) throw inputFault(loaded.faults);
+  return loaded.value;
+}
+
+/** Whether the default intent is there; what cannot be read counts, so that it is reported. */
+export async function hasDefaultIntent(io: Io): Promise<boolean> {
+  const read = await io.readTextFile(defaultIntentFile);
+  return read.ok || read.reason !== 'no such file';
+}
+
+/** The policies that an intent names; ends the run when one cannot be used. */
+export async function requirePolicies(
+  refs: readonly PolicyRef[],
+  io: Io,
+): Promise<readonly Policy[]> {
+  const loaded = await loadPolicies(refs, (ref) => readPolicy(ref, io));
+  if (!loaded.ok) throw inputFault(loaded.faults);
+  return loaded.value;
+}
+
+async function readPolicy({ name, file }: PolicyRef, io: Io): Promise<PolicySource> {
+  const path = file ?? join(io.policiesFolder, `${name}.yaml`);
+  const read = await io.readTextFile(path);
+  if (read.ok) return { ok: true, file: file ?? `policies/${name}.yaml`, text: read.text };
+  return {
+    ok: false,
+    what: `policy ${name} cannot be read: ${read.reason}`,
+    remedy: file === undefined ? 'install hopgauge again' : `put it at ${file}`,
+  };
+}
+
+function inputFault(faults: readonly InputFault[]): RunFault {
+  return new RunFault(exitStatuses.input, faults.map(faultLine));
+}

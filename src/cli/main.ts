@@ -1,0 +1,26 @@
+#!/usr/bin/env node
+import { toolVersion } from './tool-version.ts';
+
+// Answered before anything else is loaded: asking for the version should cost nothing.
+if (process.argv[2] === '--version') {
+  process.stdout.write(`${toolVersion()}\n`);
+} else {
+  const interrupt = new AbortController();
+  process.once('SIGINT', () => {
+    interrupt.abort();
+    // A second one ends the process at once, whatever is still open.
+    process.once('SIGINT', () => process.exit(130));
+  });
+  process.once('SIGTERM', () => interrupt.abort());
+  // A reader of our output that goes away, as head does, is no fault.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EPIPE') process.exit();
+    throw error;
+  });
+  const [{ run }, { processIo }] = await Promise.all([
+    import('./run.ts'),
+    import('./process-io.ts'),
+  ]);
+  const io = processIo(interrupt.signal, () => interrupt.abort());
+  process.exitCode = await run(process.argv.slice(2), io);
+}

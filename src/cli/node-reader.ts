@@ -1,0 +1,120 @@
+import { lookup } from 'node:dns/promises';
+import { isIP } from 'node:net';
+import type { CollectDeps } from '../collect/collect-survey.ts';
+import { localRunner } from '../collect/local/local-runner.ts';
+import type { PlannedNode } from '../collect/plan.ts';
+import { makeSshDeps } from '../collect/ssh/make-ssh-deps.ts';
+import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
+import { sshRunner } from '../collect/ssh/ssh-runner.ts';
+import type { SshTarget } from '../collect/ssh/ssh-target.ts';
+import { defaultReadLimits, type ReadOutcome, type ReadRequest } from '../collect/types.ts';
+import { readUnix } from '../collect/unix/read-unix.ts';
+import { cleanText } from '../facts/clean-text.ts';
+import type { Trouble } from '../facts/trouble.ts';
+import type { Intent, SnmpAccess, SshAccess } from '../intent/types.ts';
+import type { Io } from './io.ts';
+import { type AgentPlace, snmpTarget } from './snmp-target.ts';
+
+/** What reads the nodes of one run over the network. */
+export interface NodeReader {
+  readonly read: CollectDeps['read'];
+  readonly resolve: CollectDeps['resolve'];
+  /** Ends what is still open; to be called at the end of the run. */
+  readonly close: () => void;
+}
+
+/** A reader of this machine, of hosts over SSH and of agents over SNMP. */
+export function nodeReader(io: Io, intent?: Intent): NodeReader {
+  const ssh = sshDepsOf(io);
+  const hostKeys = new Map(intent?.nodes.map((node) => [node.name, node.identity.hostKey]));
+  return {
+    resolve: resolveName,
+    close: () => ssh.jumps.close(),
+    read: (node, access, request) => {
+      switch (access.via) {
+        case 'local':
+          return readUnix(localRunner(), request, defaultReadLimits, io.signal);
+        case 'ssh': {
+          const run = sshRunner(sshTargetOf(node, access, hostKeys.get(node.name)), ssh);
+          return readUnix(run, request, defaultReadLimits, io.signal);
+        }
+        case 'snmp':
+          return readAgent({ node, access, request }, io);
+      }
+    },
+  };
+}
+
+/** What the SSH connections of one run share; call `jumps.close()` at its end. */
+export function sshDepsOf(io: Io): SshDeps {
+  return makeSshDeps({
+    own: io.own,
+    env: io.env,
+    findSecret: io.findSecret,
+    askSecret: io.askSecret,
+    locate: io.locate,
+    ...(io.sshSettings === undefined ? {} : { settings: io.sshSettings }),
+  });
+}
+
+/** The host that a planned node and its access stand for. */
+export function sshTargetOf(
+  node: Pick<PlannedNode, 'name' | 'at' | 'atPort'>,
+  access: SshAccess,
+  hostKey: string | undefined,
+): SshTarget {
+  return {
+    at: node.at ?? node.name,
+    access,
+    ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
+    ...(hostKey === undefined ? {} : { hostKey }),
+  };
+}
+
+interface AgentReading {
+  readonly node: PlannedNode;
+  readonly access: SnmpAccess;
+  readonly request: ReadRequest;
+}
+
+async function readAgent({ node, access, request }: AgentReading, io: Io): Promise<ReadOutcome> {
+  const place = await agentPlace(node, access, io);
+  if ('kind' in place) return { ok: false, trouble: place };
+  const made = await snmpTarget(access, place, io.findSecret);
+  if (!made.ok) return made;
+  // Loaded here, since a site without switches should not pay for it.
+  const { readSnmp } = await import('../collect/snmp/read-snmp.ts');
+  return readSnmp(made.target, request, defaultReadLimits, io.signal);
+}
+
+/** Where the agent of a node is; trouble when its name stands for no address. */
+export async function agentPlace(
+  node: PlannedNode,
+  access: SnmpAccess,
+  io: Io,
+): Promise<AgentPlace | Trouble> {
+  const at = node.at ?? node.name;
+  const port = access.port ?? node.atPort;
+  const wanted = port === undefined ? {} : { port };
+  if (io.locate !== undefined) {
+    const found = await io.locate(at, 'snmp');
+    return { ...wanted, ...found };
+  }
+  const address = await resolveName(at);
+  if (address !== undefined) return { address, ...wanted };
+  return {
+    kind: 'name-unknown',
+    seen: `no address is known for ${cleanText(at, 120)}`,
+    remedy: 'correct the name in the intent, or write the address',
+  };
+}
+
+/** A literal address as it is, a name by the system's resolver; undefined: it stands for none. */
+export async function resolveName(name: string): Promise<string | undefined> {
+  if (isIP(name) !== 0) return name;
+  try {
+    return (await lookup(name)).address;
+  } catch {
+    return undefined;
+  }
+}

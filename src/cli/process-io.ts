@@ -1,0 +1,64 @@
+import { homedir, userInfo } from 'node:os';
+import { createInterface } from 'node:readline/promises';
+import { fileURLToPath } from 'node:url';
+import { askOnTerminal } from '../collect/secrets/ask-on-terminal.ts';
+import { makeFindSecret } from '../collect/secrets/find-secret.ts';
+import { defaultSecretsPath } from '../collect/secrets/secrets-file.ts';
+import { cleanText } from '../facts/clean-text.ts';
+import { savedSurveyBytesMax } from '../facts/saved-survey.ts';
+import type { AskLine, Io, Out } from './io.ts';
+import { textFileReader } from './read-text-file.ts';
+import { writeFileWhole } from './write-file.ts';
+
+/** The real process as an `Io`; `abort` ends the run when the operator interrupts a question. */
+export function processIo(signal: AbortSignal, abort: () => void): Io {
+  const { env, stdin, stdout, stderr } = process;
+  const askSecret = askOnTerminal({ input: stdin, output: stderr, interrupt: abort });
+  const askLine = stdin.isTTY && stderr.isTTY ? lineAsker(signal) : undefined;
+  const own = { home: homedir(), userName: userInfo().username };
+  return {
+    stdout: outOf(stdout),
+    stderr: outOf(stderr),
+    env,
+    now: () => new Date(),
+    signal,
+    readTextFile: textFileReader(),
+    readSurveyFile: textFileReader(savedSurveyBytesMax),
+    writeFile: writeFileWhole,
+    policiesFolder: fileURLToPath(new URL('../../policies/', import.meta.url)),
+    own,
+    ...(askLine === undefined ? {} : { askLine }),
+    ...(askSecret === undefined ? {} : { askSecret }),
+    findSecret: makeFindSecret({
+      env,
+      file: env['HOPGAUGE_SECRETS'] ?? defaultSecretsPath(env, own.home),
+      ownerId: process.getuid?.() ?? -1,
+      ask: askSecret,
+      onRefusal: (refusal) => stderr.write(`hopgauge: ${cleanText(refusal, 1000)}\n`),
+    }),
+  };
+}
+
+function outOf(stream: NodeJS.WriteStream): Out {
+  return {
+    write: (text) => {
+      stream.write(text);
+    },
+    isTerminal: stream.isTTY === true,
+    ...(stream.columns === undefined ? {} : { columns: stream.columns }),
+  };
+}
+
+function lineAsker(signal: AbortSignal): AskLine {
+  return async (question) => {
+    const lines = createInterface({ input: process.stdin, output: process.stderr });
+    try {
+      return await lines.question(question, { signal });
+    } catch {
+      // An end of input or an interrupt is no answer.
+      return undefined;
+    } finally {
+      lines.close();
+    }
+  };
+}

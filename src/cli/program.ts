@@ -1,0 +1,207 @@
+import { Argument, Command, InvalidArgumentError, Option } from 'commander';
+import { severities } from '../judge/types.ts';
+import type { Io } from './io.ts';
+import type {
+  AccessOptions,
+  AuditOptions,
+  FitOptions,
+  RulesOptions,
+  SurveyOptions,
+} from './options.ts';
+
+/** Tells the status that a command ended with. */
+export type SetStatus = (status: number) => void;
+
+/** The command line. Each command loads its own code, so that none pays for another. */
+export function makeProgram(io: Io, setStatus: SetStatus): Command {
+  const program = new Command('hopgauge')
+    .description('Says which hop of an Ethernet path is not what it is meant to be.')
+    .usage('COMMAND [options]')
+    .option('--version', 'print the version')
+    .helpOption('--help', 'print this help')
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({
+      writeOut: (text) => io.stdout.write(text),
+      writeErr: () => {},
+      outputError: () => {},
+      getOutHelpWidth: () => Math.min(100, io.stdout.columns ?? 80),
+      getOutHasColors: () => false,
+    })
+    .addHelpText('after', programHelp);
+  addAudit(program, io, setStatus);
+  addSurvey(program, io, setStatus);
+  addAccess(program, io, setStatus);
+  addRules(program, io, setStatus);
+  addFit(program, io, setStatus);
+  return program;
+}
+
+const programHelp = `
+Begin here:
+  hopgauge survey                     read this machine and say what it tells; needs nothing
+  hopgauge access office.yaml         try the doors of every node of an intent file
+  hopgauge audit office.yaml          read them all, judge them, say which hop differs
+
+Exit status: 0 judged and all met; 1 a rule is broken; 2 nothing broken, but something could not
+be judged; 64 usage; 73 a file cannot be written; 78 intent or policy; 70 a fault of hopgauge.
+It changes no setting anywhere.`;
+
+function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
+  const command = program
+    .command('audit')
+    .description('read the nodes of an intent, judge them, report')
+    .addArgument(intentArgument())
+    .addOption(intentOption())
+    .option('--survey <FILE>', 'judge what was saved instead of reading')
+    .addOption(formatOption())
+    .option('--out <FILE>', 'write the report to FILE, whole or not at all')
+    .option('--redact', 'hide names, addresses, keys, labels and files behind stable pseudonyms')
+    .addOption(
+      new Option('--least <SEVERITY>', 'the least severity that the exit status counts')
+        .choices(severities)
+        .default('warning'),
+    )
+    .option('--strict', 'a hop known only from the intent is undetermined, not met');
+  addCommon(command).addHelpText(
+    'after',
+    `
+Examples:
+  hopgauge audit                              the intent hopgauge.yaml of this folder
+  hopgauge audit saltmarsh.yaml --strict      without taking the owner's word for any hop
+  hopgauge audit --quiet                      for cron: prints nothing while all is met
+  hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
+  hopgauge audit --format json --redact --out report.json`,
+  );
+  command.action(async (file: string | undefined, options: AuditOptions) => {
+    const { audit } = await import('./commands/audit.ts');
+    setStatus(await audit(file, options, io));
+  });
+}
+
+function addSurvey(program: Command, io: Io, setStatus: SetStatus): void {
+  const command = program
+    .command('survey')
+    .description('only read; without an intent, read this machine')
+    .addArgument(intentArgument())
+    .addOption(intentOption())
+    .option('--survey <FILE>', 'show what was saved instead of reading')
+    .addOption(formatOption())
+    .option('--out <FILE>', 'save the survey to FILE for audit --survey')
+    .option('--redact', 'hide names and addresses in what is shown');
+  addCommon(command).addHelpText(
+    'after',
+    `
+Examples:
+  hopgauge survey                             this machine, where there is no hopgauge.yaml
+  hopgauge survey saltmarsh.yaml              every node of the office
+  hopgauge survey --out tuesday.json          save it, to be judged again later
+  hopgauge survey --show-commands             what would be asked of whom; sends nothing`,
+  );
+  command.action(async (file: string | undefined, options: SurveyOptions) => {
+    const { survey } = await import('./commands/survey.ts');
+    setStatus(await survey(file, options, io));
+  });
+}
+
+function addAccess(program: Command, io: Io, setStatus: SetStatus): void {
+  const command = program
+    .command('access')
+    .description('only try the doors: name, reach, keys, login, each apart, once')
+    .addArgument(intentArgument())
+    .addOption(intentOption())
+    .option('--enrol', 'show host keys that nobody knows; record them after a typed yes')
+    .option('--print-script', 'print the read-only script for a forced command');
+  addCommon(command).addHelpText(
+    'after',
+    `
+Examples:
+  hopgauge access saltmarsh.yaml              which doors are open, and what to do at the others
+  hopgauge access --enrol                     record the keys of plot-1, vault and gate
+  hopgauge access --print-script > hopgauge-read`,
+  );
+  command.action(async (file: string | undefined, options: AccessOptions) => {
+    const { access } = await import('./commands/access.ts');
+    setStatus(await access(file, options, io));
+  });
+}
+
+function addRules(program: Command, io: Io, setStatus: SetStatus): void {
+  const command = program
+    .command('rules')
+    .description('print the rules in force, what they read, where they come from')
+    .addArgument(intentArgument())
+    .addOption(intentOption())
+    .option('--facts', 'print every fact that a rule can read')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  hopgauge rules saltmarsh.yaml               the rules that the office has chosen
+  hopgauge rules --facts                      the dictionary, for writing rules of your own`,
+    );
+  command.action(async (file: string | undefined, options: RulesOptions) => {
+    const { rules } = await import('./commands/rules.ts');
+    setStatus(await rules(file, options, io));
+  });
+}
+
+function addFit(program: Command, io: Io, setStatus: SetStatus): void {
+  const command = program
+    .command('fit')
+    .description('send a few packets both ways and say which sizes really pass')
+    .addArgument(new Argument('FROM', "a node of the intent, or 'here'"))
+    .addArgument(new Argument('TO', 'a node of the intent, or an IP address'))
+    .addOption(intentOption())
+    .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
+    .addOption(
+      new Option('--size <BYTES>', 'IP packet to try; may be repeated')
+        .argParser(addSize)
+        .default([], 'the declared packet and 1500'),
+    );
+  addCommon(command).addHelpText(
+    'after',
+    `
+Examples:
+  hopgauge fit plot-1 vault                   1500 and the declared 9000 bytes, both ways
+  hopgauge fit plot-1 vault --survey tuesday.json
+  hopgauge fit here 198.18.20.7 --size 9000   from this machine, without any intent`,
+  );
+  command.action(async (from: string, to: string, options: FitOptions) => {
+    const { fitBetween } = await import('./commands/fit-between.ts');
+    setStatus(await fitBetween({ from, to }, options, io));
+  });
+}
+
+function intentArgument(): Argument {
+  return new Argument('[INTENT]', 'intent file (default: hopgauge.yaml in this folder)');
+}
+
+function intentOption(): Option {
+  return new Option('--intent <FILE>', 'intent file, as INTENT');
+}
+
+function formatOption(): Option {
+  return new Option('--format <FORM>', 'form of the result')
+    .choices(['text', 'json'])
+    .default('text');
+}
+
+function addCommon(command: Command): Command {
+  return command
+    .option('--show-commands', 'print every address, command and OID; send nothing')
+    .option('--quiet', 'print no progress, and nothing where nothing is wrong')
+    .option('--verbose', 'print everything');
+}
+
+/** The sizes of IP packets that can be sent: IPv4 passes 68 (RFC 791) to 65535. */
+const sizeBytesMin = 68;
+const sizeBytesMax = 65_535;
+
+function addSize(text: string, before: readonly number[]): readonly number[] {
+  const size = /^[1-9][0-9]{1,4}$/.test(text) ? Number(text) : 0;
+  if (size < sizeBytesMin || size > sizeBytesMax) {
+    throw new InvalidArgumentError(`give bytes from ${sizeBytesMin} to ${sizeBytesMax}`);
+  }
+  return [...before, size];
+}

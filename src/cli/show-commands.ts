@@ -1,0 +1,50 @@
+import type { PlannedNode, SurveyPlan } from '../collect/plan.ts';
+import type { Access } from '../intent/types.ts';
+import { clean } from '../report/layout.ts';
+import type { Io } from './io.ts';
+
+/** Prints every address, command and object that a reading would use. Sends nothing. */
+export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
+  const { unixCommands } = await import('../collect/unix/unix-commands.ts');
+  const { snmpRequests, objectText } = await import('../collect/snmp/objects.ts');
+  const used = new Set(plan.nodes.flatMap(({ access }) => access.map(({ via }) => via)));
+  const lines = [
+    ...plan.nodes.flatMap((node) => node.access.map((access) => doorWords(node, access))),
+    ...(used.has('ssh') || used.has('local')
+      ? [
+          '',
+          'each host is sent one script on the standard input of `sh -s`; the script can run:',
+          ...unixCommands
+            .map(({ command, on, reads }) =>
+              clean(`  ${command}  (${on === 'all' ? 'all systems' : on}: ${reads})`),
+            )
+            .map((line) => `  ${line}`),
+        ]
+      : []),
+    ...(used.has('snmp')
+      ? [
+          '',
+          'each agent is asked, by GET, GETNEXT and GETBULK only:',
+          ...snmpRequests().map((asked) => `  ${objectText(asked)}`),
+        ]
+      : []),
+    '',
+    'nothing was sent',
+  ];
+  io.stdout.write(`${lines.join('\n')}\n`);
+  return 0;
+}
+
+function doorWords(node: PlannedNode, access: Access): string {
+  const at = node.at ?? 'this machine';
+  const port = access.via === 'local' ? undefined : (access.port ?? node.atPort);
+  const where = port === undefined ? at : `${at} port ${port}`;
+  if (access.via === 'local') return clean(`${node.name}: this machine, by sh -s`);
+  if (access.via === 'ssh') {
+    const user = access.user === undefined ? '' : ` as ${access.user}`;
+    const jump = access.jump === undefined ? '' : ` through ${access.jump}`;
+    return clean(`${node.name}: SSH to ${where}${user}${jump}`);
+  }
+  const who = access.version === '3' ? `3 as ${access.user ?? ''}` : '2c';
+  return clean(`${node.name}: SNMP version ${who}, to ${where}`);
+}

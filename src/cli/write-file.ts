@@ -1,0 +1,55 @@
+import { randomBytes } from 'node:crypto';
+import { open, realpath, rename, rm } from 'node:fs/promises';
+import type { Written } from './io.ts';
+
+const reasons: Readonly<Record<string, string>> = {
+  EACCES: 'permission denied',
+  EISDIR: 'it is a folder',
+  ENOENT: 'its folder does not exist',
+  ENOSPC: 'the disk is full',
+  ENOTDIR: 'its folder does not exist',
+  EPERM: 'permission denied',
+  EROFS: 'the file system is read-only',
+};
+
+/**
+ * Writes a file whole or not at all: beside its place first, then moved there. A device or pipe
+ * that stands there is written to as it is. Never throws.
+ */
+export async function writeFileWhole(path: string, text: string): Promise<Written> {
+  // A symbolic link stays one: what it points to is replaced.
+  const target = await realpath(path).catch(() => path);
+  const fresh = `${target}.${randomBytes(6).toString('hex')}.new`;
+  try {
+    if (await isSpecial(target)) return await writeTo(target, 'w', text);
+    await writeTo(fresh, 'wx', text);
+    await rename(fresh, target);
+    return { ok: true };
+  } catch (error) {
+    await rm(fresh, { force: true }).catch(() => {});
+    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    return { ok: false, reason: reasons[code] ?? `it cannot be written (${code || 'error'})` };
+  }
+}
+
+async function isSpecial(path: string): Promise<boolean> {
+  const handle = await open(path, 'r').catch(() => undefined);
+  if (handle === undefined) return false;
+  try {
+    const stats = await handle.stat();
+    return stats.isCharacterDevice() || stats.isFIFO();
+  } finally {
+    await handle.close();
+  }
+}
+
+async function writeTo(path: string, flags: 'w' | 'wx', text: string): Promise<Written> {
+  const handle = await open(path, flags, 0o644);
+  try {
+    await handle.writeFile(text);
+    if (flags === 'wx') await handle.sync();
+    return { ok: true };
+  } finally {
+    await handle.close();
+  }
+}

@@ -1,0 +1,28 @@
+import { exitStatuses } from '../report/exit-status.ts';
+import type { Io } from './io.ts';
+import { RunFault } from './run-fault.ts';
+
+/** Writes a result to the file that was named, whole or not at all, else to stdout. */
+export async function writeResult(text: string, file: string | undefined, io: Io): Promise<void> {
+  if (file === undefined) {
+    io.stdout.write(text);
+    return;
+  }
+  const written = await io.writeFile(file, text);
+  if (written.ok) return;
+  throw new RunFault(exitStatuses.cannotWrite, [
+    `${file}: not written: ${written.reason}; name another place with --out`,
+  ]);
+}
+
+/** Columns and colour that suit where the text goes. */
+export function textLook(file: string | undefined, io: Io): { width: number; colour: boolean } {
+  const terminal = file === undefined && io.stdout.isTerminal;
+  const plain = (io.env['NO_COLOR'] ?? '') !== '' || io.env['TERM'] === 'dumb';
+  return {
+    width: (terminal ? io.stdout.columns : undefined) ?? widthDefault,
+    colour: terminal && !plain,
+  };
+}
+
+const widthDefault = 80;
