@@ -53,15 +53,19 @@ async function runCommand(channel: ServerChannel, command: string, around: Aroun
   return;
 }
 
-async function readScript(channel: ServerChannel): Promise<string> {
-  const chunks: Buffer[] = [];
-  let bytes = 0;
-  for await (const chunk of channel) {
-    bytes += (chunk as Buffer).length;
-    if (bytes > scriptBytesMax) throw new Error('script too long');
-    chunks.push(chunk as Buffer);
-  }
-  return Buffer.concat(chunks).toString('utf8');
+function readScript(channel: ServerChannel): Promise<string> {
+  // Not by async iteration, which would end the channel together with its input.
+  return new Promise((resolve, reject) => {
+    const chunks: Buffer[] = [];
+    let bytes = 0;
+    channel.on('data', (chunk: Buffer) => {
+      bytes += chunk.length;
+      if (bytes > scriptBytesMax) reject(new Error('script too long'));
+      else chunks.push(chunk);
+    });
+    channel.on('end', () => resolve(Buffer.concat(chunks).toString('utf8')));
+    channel.on('close', () => reject(new Error('gone')));
+  });
 }
 
 function misbehave(channel: ServerChannel, reply: HostReply, vice: HostVice, around: Around): void {

@@ -61,6 +61,10 @@ export type ScriptOutcome =
       readonly output: Uint8Array;
       /** Verified fingerprint, over SSH. */
       readonly hostKey?: string;
+      /** Exit status of the shell; absent where the host gave none. */
+      readonly exitCode?: number;
+      /** First words on standard error, cleaned; absent where there were none. */
+      readonly complaint?: string;
     }
   | { readonly ok: false; readonly trouble: Trouble };
 

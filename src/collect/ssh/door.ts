@@ -26,8 +26,21 @@ export interface DoorReport {
   readonly offer?: HostKeyOffer;
 }
 
-/** What the trial runs on the host: prints one mark, and nothing more. */
-const trialScript = (mark: string) => `echo ${mark}\n`;
+/** What to run on the host, and how to tell from its output that it ran. */
+export interface DoorTrial {
+  readonly script: string;
+  readonly ran: (output: Uint8Array) => boolean;
+}
+
+export interface DoorOptions {
+  readonly limits: ReadLimits;
+  readonly signal: AbortSignal;
+  /**
+   * Absent: a script that prints one mark. The script of the reader itself also passes where a
+   * forced command runs that one and no other.
+   */
+  readonly trial?: DoorTrial;
+}
 
 /**
  * Tries the door of one host: name, reach, host key, login and shell, each once and in one
@@ -37,18 +50,17 @@ const trialScript = (mark: string) => `echo ${mark}\n`;
 export async function tryDoor(
   target: SshTarget,
   deps: SshDeps,
-  { limits, signal }: { readonly limits: ReadLimits; readonly signal: AbortSignal },
+  { limits, signal, trial = markTrial() }: DoorOptions,
 ): Promise<DoorReport> {
   const clock = startClock(limits, signal);
   try {
-    const opened = await openSession({ target, deps, clock, depth: 0 });
+    const opened = await openSession({ target, deps, clock, waiting: [] });
     if (!opened.ok) return failedAt(opened);
     const { session } = opened;
-    const mark = `door-${randomBytes(8).toString('hex')}`;
-    const end = await execScript({ session, script: trialScript(mark), limits, clock });
+    const end = await execScript({ session, script: trial.script, limits, clock });
     session.destroy();
     const { hostKey } = session;
-    const trouble = shellFault(end, mark, { where: target.at, hostKey, limits });
+    const trouble = shellFault(end, trial, { where: target.at, hostKey, limits });
     if (trouble !== undefined) return failedAt({ ok: false, step: 'shell', trouble, hostKey });
     return { steps: doorSteps.map((step) => ({ step, state: 'ok' })), hostKey };
   } finally {
@@ -68,20 +80,24 @@ function failedAt({ step, trouble, offer, hostKey }: DoorFailure): DoorReport {
   };
 }
 
-/** A shell that is right prints the mark, whatever noise comes with it; a forced command need not. */
+function markTrial(): DoorTrial {
+  const mark = `door-${randomBytes(8).toString('hex')}`;
+  return { script: `echo ${mark}\n`, ran: (output) => Buffer.from(output).includes(mark) };
+}
+
 function shellFault(
   end: ScriptEnd,
-  mark: string,
+  trial: DoorTrial,
   context: { readonly where: string; readonly hostKey: string; readonly limits: ReadLimits },
 ): Trouble | undefined {
   const outcome = scriptOutcome(end, context);
   if (!outcome.ok) return outcome.trouble;
+  if (trial.ran(outcome.output)) return undefined;
   const text = Buffer.from(outcome.output).toString('utf8');
-  if (text.includes(mark)) return undefined;
   const said = cleanText(text) === '' ? 'printed nothing' : `printed ${quoted(text)}`;
   return troubleOf(
     'shell-refused',
     `${context.where} let the user in, but its shell does not run what it is sent: it ${said}`,
-    'give the account a shell that runs `sh -s`; with a forced command this is as it should be',
+    'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command',
   );
 }

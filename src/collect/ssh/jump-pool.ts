@@ -28,15 +28,24 @@ export function createJumpPool(): JumpPool {
   const open = new Set<Session>();
   return {
     through: async (attempt, endpoint, shake) => {
-      if (attempt.depth >= jumpHopsMax) return failure('reach', tooDeep(endpoint.where));
       const name = nameOf(attempt.target);
+      const { waiting } = attempt;
+      if (waiting.length >= jumpHopsMax || waiting.includes(name)) {
+        return failure('reach', circle(attempt.target.at));
+      }
       const jump = jumps.get(name) ?? freshJump();
       jumps.set(name, jump);
-      const outcome = await jumpSession(jump, { attempt, open, stop: stop.signal });
+      const opening = jumpSession(jump, { attempt, name, open, stop: stop.signal });
+      const waited = untilAborted(opening, attempt.clock.signal);
+      // The jump host has a clock of its own. One that waits for another jump host keeps its own
+      // clock running, or two that wait for each other would wait for ever.
+      const outcome = await (waiting.length > 0 ? waited : attempt.clock.hold(waited));
+      if (outcome === undefined) return failure('reach', tooSlow(attempt.target.at));
       if (!outcome.ok) return failure('reach', jumpFailed(attempt.target.at, outcome.trouble));
       const { client } = outcome.session;
-      return jump.limit(async () => {
-        const stream = await forward(client, endpoint, attempt.clock.signal);
+      const { clock } = attempt;
+      return inTurn(jump.limit, clock, async () => {
+        const stream = await forward(client, endpoint, clock.signal);
         if ('trouble' in stream) {
           return failure('reach', forwardFailed(attempt.target.at, endpoint, stream.trouble));
         }
@@ -61,6 +70,7 @@ function nameOf({ at, atPort, access }: SshTarget): string {
 
 interface Around {
   readonly attempt: Attempt;
+  readonly name: string;
   readonly open: Set<Session>;
   readonly stop: AbortSignal;
 }
@@ -84,11 +94,11 @@ function jumpSession(jump: Jump, around: Around): Promise<SessionOutcome> {
   return begun;
 }
 
-async function connectJump({ attempt, stop }: Around): Promise<SessionOutcome> {
+async function connectJump({ attempt, name, stop }: Around): Promise<SessionOutcome> {
   // Its own clock: the first target's end must not take the connection from the others.
   const clock: RunClock = startClock(defaultReadLimits, stop);
   try {
-    return await openSession({ ...attempt, clock, depth: attempt.depth + 1 });
+    return await openSession({ ...attempt, clock, waiting: [...attempt.waiting, name] });
   } finally {
     clock.stop();
   }
@@ -124,9 +134,42 @@ function failure(step: DoorFailure['step'], trouble: Trouble): DoorFailure {
   return { ok: false, step, trouble };
 }
 
-function tooDeep(where: string): Trouble {
-  const seen = `more than ${jumpHopsMax} hosts to go through before ${where}`;
-  return troubleOf('jump-failed', seen, 'check ProxyJump for a circle');
+/** Does work when its turn comes; the queue is not the target's time. */
+async function inTurn<T>(
+  limit: Jump['limit'],
+  clock: RunClock,
+  work: () => Promise<T>,
+): Promise<T> {
+  let begin = () => {};
+  const turn = new Promise<void>((resolve) => {
+    begin = resolve;
+  });
+  const done = limit(() => {
+    begin();
+    return work();
+  });
+  await clock.hold(turn);
+  return done;
+}
+
+/** Two targets may each wait for the other's jump host: only the clock ends that. */
+function untilAborted<T>(work: Promise<T>, signal: AbortSignal): Promise<T | undefined> {
+  return new Promise((resolve, reject) => {
+    const onAbort = () => resolve(undefined);
+    if (signal.aborted) onAbort();
+    signal.addEventListener('abort', onAbort, { once: true });
+    work.then(resolve, reject).finally(() => signal.removeEventListener('abort', onAbort));
+  });
+}
+
+function circle(at: string): Trouble {
+  const seen = `the way leads through jump host ${at} to itself, or through more than ${jumpHopsMax}`;
+  return troubleOf('jump-failed', seen, 'correct ProxyJump in the SSH configuration');
+}
+
+function tooSlow(at: string): Trouble {
+  const seen = `the connection to jump host ${at} was not there in time`;
+  return troubleOf('jump-failed', seen, 'run: hopgauge access, and see which step fails');
 }
 
 function jumpFailed(at: string, inner: Trouble): Trouble {

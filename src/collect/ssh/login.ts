@@ -91,7 +91,8 @@ async function nextMethod(
     const offer = await nextOffer(state, options);
     if (offer === undefined) break;
     release(state, options.ledger);
-    if (!(await options.ledger.ask(offer.id, options.signal))) {
+    // A wait for what other nodes say of the credential is not this node's time.
+    if (!(await options.hold(options.ledger.ask(offer.id, options.signal)))) {
       if (!options.signal.aborted) state.spent.push(offer);
       continue;
     }

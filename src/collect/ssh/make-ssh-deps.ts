@@ -1,4 +1,5 @@
 import { lookup } from 'node:dns/promises';
+import { setTimeout as wait } from 'node:timers/promises';
 import type { AskSecret } from '../secrets/ask-on-terminal.ts';
 import type { FindSecret, Locate } from '../types.ts';
 import { createCredentialLedger } from './credential-ledger.ts';
@@ -36,6 +37,7 @@ export function makeSshDeps(options: SshRunOptions): SshDeps {
     locate,
     lookup: (name) => lookup(name, { all: true }),
     random: Math.random,
+    pause: (ms, signal) => wait(ms, undefined, { signal }).catch(() => undefined),
   };
 }
 

@@ -1,5 +1,4 @@
 import type { Duplex } from 'node:stream';
-import { setTimeout as wait } from 'node:timers/promises';
 import { planCredentials } from './credentials.ts';
 import type { DoorFailure, DoorStep, SessionOutcome } from './door-steps.ts';
 import { endpointOf } from './endpoint.ts';
@@ -21,7 +20,7 @@ export async function openSession(attempt: Attempt): Promise<SessionOutcome> {
   const { endpoint } = found;
   const first = await tryOnce(attempt, endpoint);
   if (first.ok || first.hungUp !== true || clock.signal.aborted) return first;
-  await wait(busyWaitMs * (1 + deps.random()), undefined, { signal: clock.signal }).catch(ignore);
+  await deps.pause(busyWaitMs * (1 + deps.random()), clock.signal);
   return clock.signal.aborted ? first : tryOnce(attempt, endpoint);
 }
 
@@ -60,5 +59,3 @@ async function tryOnce(attempt: Attempt, endpoint: Endpoint): Promise<SessionOut
 function failure(step: DoorStep, trouble: DoorFailure['trouble']): DoorFailure {
   return { ok: false, step, trouble };
 }
-
-function ignore(): void {}

@@ -43,9 +43,11 @@ function whenAborted(signal: AbortSignal): Promise<never> {
 }
 
 function nameUnknown(where: string, host: string, code: string): Trouble {
+  // An alias of the SSH configuration stands for another name.
+  const of = where.startsWith(host) ? '' : ` of ${where}`;
   return troubleOf(
     'name-unknown',
-    `the name ${host} of ${where} leads to no address (${code})`,
+    `the name ${host}${of} leads to no address (${code})`,
     'correct the name in the intent, or give the address',
   );
 }
@@ -115,7 +117,7 @@ export function reachTrouble(
   code: string,
 ): Trouble {
   const shown = addresses.map((each) => each.address).join(', ') || host;
-  const to = shown === where ? `${shown} port ${port}` : `${where} (${shown} port ${port})`;
+  const to = shown === host ? `${host} port ${port}` : `${where} (${shown} port ${port})`;
   if (code === 'ECONNREFUSED') {
     return troubleOf(
       'refused',

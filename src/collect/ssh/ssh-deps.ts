@@ -26,6 +26,8 @@ export interface SshDeps {
   readonly lookup: (name: string) => Promise<readonly LookupAddress[]>;
   /** 0 to 1, for the wait before a second attempt. */
   readonly random: () => number;
+  /** Waits; ends early when the signal does. Never rejects. */
+  readonly pause: (ms: number, signal: AbortSignal) => Promise<void>;
 }
 
 /** One attempt to get into a host, and what it leads through. */
@@ -33,8 +35,8 @@ export interface Attempt {
   readonly target: SshTarget;
   readonly deps: SshDeps;
   readonly clock: RunClock;
-  /** Jump hosts already on the way, as a chain has an end. */
-  readonly depth: number;
+  /** Jump hosts whose connection waits for this one: none of them can be gone through. */
+  readonly waiting: readonly string[];
 }
 
 /** The connections to jump hosts of one run, each shared by all targets behind it. */

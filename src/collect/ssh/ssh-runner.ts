@@ -1,3 +1,4 @@
+import { cleanText } from '../../facts/clean-text.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
 import { execScript, type ScriptEnd } from './exec-script.ts';
@@ -15,7 +16,7 @@ export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
   return async (script, limits, signal) => {
     const clock = startClock(limits, signal);
     try {
-      const opened = await openSession({ target, deps, clock, depth: 0 });
+      const opened = await openSession({ target, deps, clock, waiting: [] });
       if (!opened.ok) return { ok: false, trouble: opened.trouble };
       const { session } = opened;
       const end = await execScript({ session, script, limits, clock });
@@ -38,7 +39,14 @@ export function scriptOutcome(end: ScriptEnd, context: Context): ScriptOutcome {
   if (end.is === 'ended') {
     const trouble = shellTrouble(end, context.where);
     if (trouble !== undefined) return { ok: false, trouble };
-    return { ok: true, output: end.output, hostKey: context.hostKey };
+    const complaint = cleanText(end.complaint);
+    return {
+      ok: true,
+      output: end.output,
+      hostKey: context.hostKey,
+      ...(end.exitCode === undefined ? {} : { exitCode: end.exitCode }),
+      ...(complaint === '' ? {} : { complaint }),
+    };
   }
   return { ok: false, trouble: endTrouble(end, context) };
 }
