@@ -1,0 +1,350 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { answerScript } from '../../mocks/unix-output/answer-script.ts';
+import { framed, type Printed } from '../../mocks/unix-output/framed.ts';
+import { localRunner } from '../../src/collect/local/local-runner.ts';
+import { defaultReadLimits, type RunScript } from '../../src/collect/types.ts';
+import { fitScript } from '../../src/probe/fit-script.ts';
+import type { FitOutcome, SizeFit } from '../../src/probe/fit-types.ts';
+import { parseFitOutput } from '../../src/probe/parse-fit-output.ts';
+import { runFit } from '../../src/probe/run-fit.ts';
+import { plot1, vault } from '../collect/unix/described.ts';
+
+const marker = 'mark-7';
+const toAddress = '198.18.0.20';
+const bytes = (text: string) => new TextEncoder().encode(text);
+const never = new AbortController().signal;
+
+function sizesOf(outcome: FitOutcome): readonly SizeFit[] {
+  if (!outcome.ok) throw new Error(JSON.stringify(outcome.trouble));
+  return outcome.fit.sizes;
+}
+
+describe('fitScript', () => {
+  it('sends payloads smallest first, less the headers of each family', () => {
+    const first = (address: string) =>
+      fitScript({ marker, toAddress: address, sizesBytes: [9000, 1500, 9000] }).split('\n')[0];
+    expect(first('198.18.0.20')).toBe("M='mark-7'; A='198.18.0.20'; S='1472 8972'");
+    expect(first('fd00:5e::20')).toBe("M='mark-7'; A='fd00:5e::20'; S='1452 8952'");
+  });
+
+  it.each([
+    ['no size', { sizesBytes: [] }],
+    ['too many', { sizesBytes: [1000, 1001, 1002, 1003, 1004, 1005, 1006] }],
+    ['a half', { sizesBytes: [1500.5] }],
+    ['too small', { sizesBytes: [67] }],
+    ['too large', { sizesBytes: [65_536] }],
+    ['not a number', { sizesBytes: [Number.NaN] }],
+    ['a name', { toAddress: 'vault' }],
+    ['a command', { toAddress: "198.18.0.1'; reboot; '" }],
+    ['a marker with a quote', { marker: "a'" }],
+  ])('refuses %s', (_, part) => {
+    expect(() => fitScript({ marker, toAddress, sizesBytes: [1500], ...part })).toThrow();
+  });
+});
+
+/** Recorded on Linux 6.18 with ping of iputils 20221126; addresses altered. */
+const passed: Omit<Printed, 'section'> = {
+  output:
+    'PING 198.18.0.20 (198.18.0.20) 1472(1500) bytes of data.\n1480 bytes from 198.18.0.20: icmp_seq=1 ttl=64 time=0.029 ms\n1480 bytes from 198.18.0.20: icmp_seq=2 ttl=64 time=0.060 ms\n\n--- 198.18.0.20 ping statistics ---\n2 packets transmitted, 2 received, 0% packet loss, time 1013ms\nrtt min/avg/max/mdev = 0.029/0.044/0.060/0.015 ms',
+};
+const counted = (errors = '') =>
+  `\n--- 198.18.0.20 ping statistics ---\n2 packets transmitted, 0 received${errors}, 100% packet loss, time 1010ms\n`;
+
+interface Row {
+  readonly name: string;
+  readonly large: Omit<Printed, 'section'>;
+  readonly verdict: SizeFit['verdict'];
+  readonly system?: 'Linux' | 'Darwin';
+  readonly route?: string;
+}
+
+const rows: readonly Row[] = [
+  { name: 'passes', large: passed, verdict: { kind: 'passes' } },
+  {
+    name: 'own interface, iputils',
+    large: {
+      output: `PING 198.18.0.20 (198.18.0.20) 8972(9000) bytes of data.\n${counted(', +2 errors')}`,
+      words:
+        'ping: local error: message too long, mtu=1500\nping: local error: message too long, mtu=1500',
+      status: 1,
+    },
+    verdict: {
+      kind: 'own-interface-small',
+      mtuBytes: 1500,
+      words: 'ping: local error: message too long, mtu=1500',
+    },
+  },
+  {
+    name: 'own interface, IPv6',
+    large: {
+      output: counted(),
+      words: 'ping: local error: message too long, mtu: 1500',
+      status: 1,
+    },
+    verdict: {
+      kind: 'own-interface-small',
+      mtuBytes: 1500,
+      words: 'ping: local error: message too long, mtu: 1500',
+    },
+  },
+  {
+    name: 'own interface, old iputils',
+    large: { output: counted(), words: 'ping: local error: Message too long', status: 1 },
+    verdict: { kind: 'own-interface-small', words: 'ping: local error: Message too long' },
+  },
+  {
+    name: 'a router, whose word the kernel then repeats',
+    large: {
+      output: `PING 198.18.0.20 (198.18.0.20) 8972(9000) bytes of data.\nFrom 198.18.0.254 icmp_seq=1 Frag needed and DF set (mtu = 1500)\n${counted(', +2 errors')}`,
+      words: 'ping: local error: message too long, mtu=1500',
+      status: 1,
+    },
+    verdict: {
+      kind: 'router-said',
+      address: '198.18.0.254',
+      mtuBytes: 1500,
+      words: 'From 198.18.0.254 icmp_seq=1 Frag needed and DF set (mtu = 1500)',
+    },
+  },
+  {
+    name: 'a router, IPv6',
+    large: {
+      output: `From fd00:a::ff icmp_seq=1 Packet too big: mtu=1500\n${counted(', +2 errors')}`,
+      words: 'ping: local error: message too long, mtu: 1500',
+      status: 1,
+    },
+    verdict: {
+      kind: 'router-said',
+      address: 'fd00:a::ff',
+      mtuBytes: 1500,
+      words: 'From fd00:a::ff icmp_seq=1 Packet too big: mtu=1500',
+    },
+  },
+  {
+    name: 'what a router said earlier',
+    route:
+      '198.18.0.20 via 198.18.0.254 dev ar src 198.18.0.1 uid 0 \n    cache expires 597sec mtu 1500 ',
+    large: {
+      output: counted(', +2 errors'),
+      words: 'ping: local error: message too long, mtu=1500',
+      status: 1,
+    },
+    verdict: {
+      kind: 'router-said',
+      mtuBytes: 1500,
+      words: 'ping: local error: message too long, mtu=1500',
+    },
+  },
+  {
+    name: 'silence after a smaller size that passed',
+    large: { output: counted(), status: 1 },
+    verdict: { kind: 'silent' },
+  },
+  {
+    name: 'errors of another kind are no silence',
+    large: {
+      output: `From 198.18.0.1 icmp_seq=1 Destination Host Unreachable\n${counted(', +2 errors')}`,
+      status: 1,
+    },
+    verdict: {
+      kind: 'cannot-tell',
+      words: 'From 198.18.0.1 icmp_seq=1 Destination Host Unreachable',
+    },
+  },
+  {
+    name: 'a full queue of a virtual port',
+    large: { output: counted(), words: 'ping: sendmsg: No buffer space available', status: 1 },
+    verdict: { kind: 'cannot-tell', words: 'ping: sendmsg: No buffer space available' },
+  },
+  {
+    name: 'BusyBox, which cannot forbid fragments',
+    large: {
+      words: "ping: invalid option -- 'M'\nBusyBox v1.35.0 multi-call binary.",
+      status: 1,
+    },
+    verdict: { kind: 'cannot-tell', words: "ping: invalid option -- 'M'" },
+  },
+  {
+    name: 'no ping at all',
+    large: { words: 'sh: 8: ping: not found', status: 127 },
+    verdict: { kind: 'cannot-tell', words: 'sh: 8: ping: not found' },
+  },
+  {
+    name: 'no right to ping',
+    large: { words: 'ping: socket: Operation not permitted', status: 2 },
+    verdict: { kind: 'cannot-tell', words: 'ping: socket: Operation not permitted' },
+  },
+  {
+    name: 'a hostile word',
+    large: { words: '\u001b[2J\u202eoh no', status: 2 },
+    verdict: { kind: 'cannot-tell', words: '[2J oh no' },
+  },
+  {
+    name: 'macOS, above the limit of its own',
+    system: 'Darwin',
+    large: { output: counted(), words: 'ping: sendto: Message too long', status: 2 },
+    verdict: {
+      kind: 'cannot-tell',
+      words: 'cannot tell from this end: macos limits a ping to 8164 bytes',
+    },
+  },
+  {
+    name: 'macOS, silence',
+    system: 'Darwin',
+    large: {
+      output:
+        'Request timeout for icmp_seq 0\n\n--- x ping statistics ---\n2 packets transmitted, 0 packets received, 100.0% packet loss\n',
+      status: 2,
+    },
+    verdict: { kind: 'silent' },
+  },
+  {
+    name: 'macOS, a router',
+    system: 'Darwin',
+    large: {
+      output: '36 bytes from 198.18.0.254: frag needed and DF set (MTU 1500)\nVr HL TOS\n',
+      status: 2,
+    },
+    verdict: {
+      kind: 'router-said',
+      address: '198.18.0.254',
+      mtuBytes: 1500,
+      words: '36 bytes from 198.18.0.254: frag needed and DF set (MTU 1500)',
+    },
+  },
+];
+
+describe('parseFitOutput', () => {
+  const request = { marker, toAddress, sizesBytes: [1500, 9000] };
+
+  it.each(rows)('$name', ({ large, verdict, system = 'Linux', route = '' }) => {
+    const text = framed(marker, [
+      { section: 'system', output: system },
+      { section: 'route', output: route },
+      { section: 'ping 1472', ...passed },
+      { section: 'ping 8972', ...large },
+    ]);
+    const outcome = parseFitOutput(bytes(text), request);
+    expect(sizesOf(outcome)).toEqual([
+      { sizeBytes: 1500, verdict: { kind: 'passes' } },
+      { sizeBytes: 9000, verdict },
+    ]);
+    const proven = verdict.kind === 'passes' ? 9000 : 1500;
+    expect(outcome.ok ? outcome.fit.provenBytes : 0).toBe(proven);
+  });
+
+  it('concludes nothing where the smallest size is silent too', () => {
+    const text = framed(marker, [
+      { section: 'system', output: 'Linux' },
+      { section: 'ping 1472', output: counted(), status: 1 },
+    ]);
+    const outcome = parseFitOutput(bytes(text), request);
+    const words = 'no reply to the smallest size either: the far end is off, or pings are filtered';
+    expect(outcome).toEqual({
+      ok: true,
+      fit: {
+        toAddress,
+        sizes: [
+          { sizeBytes: 1500, verdict: { kind: 'cannot-tell', words } },
+          {
+            sizeBytes: 9000,
+            verdict: {
+              kind: 'cannot-tell',
+              words: 'not sent, because a smaller size did not come back',
+            },
+          },
+        ],
+      },
+    });
+  });
+
+  it('tells macOS below its limit that its own interface is small', () => {
+    const text = framed(marker, [
+      { section: 'system', output: 'Darwin' },
+      { section: 'ping 1472', ...passed },
+      { section: 'ping 1972', words: 'ping: sendto: Message too long', status: 2 },
+    ]);
+    const outcome = parseFitOutput(bytes(text), { ...request, sizesBytes: [1500, 2000] });
+    expect(sizesOf(outcome)[1]?.verdict.kind).toBe('own-interface-small');
+  });
+
+  it('says never more than the whole answer, wherever it is cut', () => {
+    const text = framed(marker, [
+      { section: 'system', output: 'Linux' },
+      { section: 'ping 1472', ...passed },
+      { section: 'ping 8972', output: counted(), status: 1 },
+    ]);
+    const whole = sizesOf(parseFitOutput(bytes(text), request));
+    for (let length = 0; length < text.length; length += 1) {
+      const outcome = parseFitOutput(bytes(text.slice(0, length)), request);
+      if (!outcome.ok) continue;
+      for (const [i, { verdict }] of outcome.fit.sizes.entries()) {
+        if (verdict.kind !== 'cannot-tell') expect(verdict).toEqual(whole[i]?.verdict);
+      }
+    }
+  });
+
+  it('never throws on any bytes', () => {
+    fc.assert(
+      fc.property(fc.uint8Array({ maxLength: 500 }), (noise) => {
+        const begun = bytes(`\n${marker} begin 1\n`);
+        expect(parseFitOutput(Buffer.concat([begun, noise]), request).ok).toBe(false);
+      }),
+    );
+  });
+
+  it.each([
+    ['nothing', '', 'no-marks'],
+    ['a cut answer', `\n${marker} begin 1\n`, 'truncated'],
+    [
+      'another system',
+      framed(marker, [{ section: 'system', output: 'OpenBSD' }]),
+      'system-unknown',
+    ],
+  ])('has trouble with %s', (_, text, kind) => {
+    const outcome = parseFitOutput(bytes(text), request);
+    expect(outcome.ok ? '' : outcome.trouble.kind).toBe(kind);
+  });
+});
+
+describe('runFit', () => {
+  const described =
+    (host: typeof vault): RunScript =>
+    async (script) => ({ ok: true, output: bytes(answerScript(host, script) ?? '') });
+
+  it.each([
+    ['a hop in the middle', vault, '198.18.0.20', 1500, 'silent'],
+    ['a router', vault, '198.18.9.9', undefined, 'router-said'],
+    ['its own interface', vault, '198.18.0.21', 1500, 'own-interface-small'],
+    ['the limit of macOS', plot1, '198.18.0.10', 1500, 'cannot-tell'],
+    ['nobody there', vault, '198.18.0.99', undefined, 'cannot-tell'],
+  ] as const)('meets %s', async (_, host, address, provenBytes, kind) => {
+    const request = { toAddress: address, sizesBytes: [1500, 9000] };
+    const outcome = await runFit(described(host), request, defaultReadLimits, never);
+    if (!outcome.ok) throw new Error(outcome.trouble.seen);
+    expect(outcome.fit.provenBytes).toBe(provenBytes);
+    expect(outcome.fit.sizes.find(({ verdict }) => verdict.kind !== 'passes')?.verdict.kind).toBe(
+      kind,
+    );
+  });
+
+  it.runIf(process.platform === 'linux')(
+    'proves the size of this machine to itself, for real',
+    async () => {
+      const request = { toAddress: '127.0.0.1', sizesBytes: [1500, 9000] };
+      const outcome = await runFit(localRunner(), request, defaultReadLimits, never);
+      expect(outcome).toEqual({
+        ok: true,
+        fit: {
+          toAddress: '127.0.0.1',
+          sizes: [
+            { sizeBytes: 1500, verdict: { kind: 'passes' } },
+            { sizeBytes: 9000, verdict: { kind: 'passes' } },
+          ],
+          provenBytes: 9000,
+        },
+      });
+    },
+  );
+});
