@@ -1,0 +1,94 @@
+import type { DescribedSwitch, DescribedSwitchPort } from '../snmp-agent/described-switch.ts';
+
+// The two switches of the Saltmarsh survey office, as their agents describe them. Invented data.
+
+interface Row {
+  readonly name: string;
+  readonly ifIndex: number;
+  readonly mtu: number;
+  /** Absent: nothing is plugged in. */
+  readonly link?: readonly [speedMbps: number, duplex: 'full' | 'half'];
+  readonly alias?: string;
+}
+
+const ethernetCsmacd = 6;
+const ieee8023adLag = 161;
+
+function port({ name, ifIndex, mtu, link, alias }: Row): DescribedSwitchPort {
+  return {
+    ifIndex,
+    name,
+    descr: `front panel port ${name}`,
+    ...(alias === undefined ? {} : { alias }),
+    type: ethernetCsmacd,
+    mtu,
+    speedMbps: link?.[0] ?? 0,
+    admin: 'up',
+    oper: link === undefined ? 'down' : 'up',
+    duplex: link?.[1] ?? 'unknown',
+    mac: `02:00:5e:00:01:${(ifIndex % 256).toString(16).padStart(2, '0')}`,
+    connector: true,
+  };
+}
+
+const tenGigabit = [10_000, 'full'] as const;
+const gigabit = [1000, 'full'] as const;
+
+/** Its MTU counts header and FCS: 9216 is a packet of 9198. */
+const quayPorts: readonly DescribedSwitchPort[] = [
+  port({ name: 'xg1', ifIndex: 1, mtu: 9216 }),
+  port({ name: 'xg2', ifIndex: 2, mtu: 9216, link: tenGigabit, alias: 'plot-1' }),
+  port({ name: 'xg3', ifIndex: 3, mtu: 9216, link: tenGigabit, alias: 'vault a' }),
+  port({ name: 'xg4', ifIndex: 4, mtu: 9216, link: tenGigabit, alias: 'vault b' }),
+  port({ name: 'xg5', ifIndex: 5, mtu: 9216 }),
+  port({ name: 'xg6', ifIndex: 6, mtu: 9216 }),
+  port({ name: 'xg7', ifIndex: 7, mtu: 9216, link: tenGigabit, alias: 'gate' }),
+  port({ name: 'xg8', ifIndex: 8, mtu: 9216, link: tenGigabit, alias: 'loft' }),
+  port({ name: 'g1', ifIndex: 17, mtu: 9216, link: gigabit, alias: 'telephone' }),
+  port({ name: 'g2', ifIndex: 18, mtu: 9216 }),
+  port({ name: 'g7', ifIndex: 23, mtu: 9216, link: [10, 'half'], alias: 'label printer' }),
+  {
+    ifIndex: 1000,
+    name: 'lag1',
+    descr: 'aggregate 1',
+    alias: 'vault',
+    type: ieee8023adLag,
+    mtu: 9216,
+    speedMbps: 20_000,
+    admin: 'up',
+    oper: 'up',
+    mac: '02:00:5e:00:01:e8',
+    connector: false,
+    lower: [3, 4],
+  },
+];
+
+/** Its MTU is the IP packet. The port towards the quay still has the value of a new switch. */
+const loftPorts: readonly DescribedSwitchPort[] = [
+  port({ name: 'xg1', ifIndex: 1, mtu: 1500, link: tenGigabit, alias: 'quay' }),
+  port({ name: 'xg2', ifIndex: 2, mtu: 9198 }),
+  port({ name: 'xg3', ifIndex: 3, mtu: 9198 }),
+  port({ name: 'xg4', ifIndex: 4, mtu: 9198 }),
+  port({ name: 'xg5', ifIndex: 5, mtu: 9198, link: tenGigabit, alias: 'shed' }),
+  port({ name: 'xg6', ifIndex: 6, mtu: 9198 }),
+];
+
+export const quaySwitch: DescribedSwitch = {
+  sysName: 'quay-sw',
+  sysDescr: 'Simulated switch, 8 x 10 Gb/s and 8 x 1 Gb/s',
+  sysObjectId: '1.3.6.1.4.1.32473.1.8',
+  engineId: '80007ed904717561792d7377',
+  engineBoots: 12,
+  upSeconds: 3_974_400,
+  ports: quayPorts,
+};
+
+export const loftSwitch: DescribedSwitch = {
+  sysName: 'loft-sw',
+  sysDescr: 'Simulated switch, 6 x 10 Gb/s',
+  sysObjectId: '1.3.6.1.4.1.32473.1.6',
+  engineId: '80007ed9046c6f66742d7377',
+  engineBoots: 2,
+  upSeconds: 259_200,
+  ports: loftPorts,
+};
