@@ -1,5 +1,6 @@
 import type { Place } from '../facts/subject.ts';
 import { quoted, sortFaults } from '../intent/fault.ts';
+import { schemaFaults } from '../intent/schema-faults.ts';
 import { type Spot, spotAt } from '../intent/spot.ts';
 import type { InputFault, Loaded } from '../intent/types.ts';
 import { readYaml } from '../intent/yaml-tree.ts';
@@ -9,7 +10,6 @@ import { loadCondition } from './load-expression.ts';
 import { loadTemplate } from './load-template.ts';
 import type { Policy, Rule } from './policy.ts';
 import { type PolicyText, policySchema, type RuleText } from './policy-schema.ts';
-import { schemaFaults } from './schema-faults.ts';
 import { sourceOffset } from './source-offset.ts';
 
 /** Largest policy file, in UTF-16 units. */
@@ -43,27 +43,20 @@ export function loadPolicy(text: string, file: string, cel: CelEnvironment): Loa
   }
   const read = readYaml(text, file);
   if (!read.ok) return read;
-  const { value, spot, faults: treeFaults } = read.tree;
-  const checked = policySchema.safeParse(value, { reportInput: true });
-  if (!checked.success) {
-    const faults = schemaFaults(checked.error.issues, spot, keysAt);
-    return { ok: false, faults: sortFaults([...treeFaults, ...faults]) };
-  }
+  const { tree } = read;
+  const { faults: schemaFound } = schemaFaults(policySchema, tree, 'a policy file');
+  const checked = policySchema.safeParse(tree.value);
+  if (!checked.success) return { ok: false, faults: sortFaults([...tree.faults, ...schemaFound]) };
   const loaded = loadRules(
     checked.data,
-    spot,
+    tree.spot,
     { file, source: text, lines: lineStarts(text) },
     cel,
   );
-  const faults = [...treeFaults, ...loaded.faults];
+  const faults = [...tree.faults, ...schemaFound, ...loaded.faults];
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
   const { policy, about } = checked.data;
   return { ok: true, value: { policy, about, file, rules: loaded.rules } };
-}
-
-function keysAt(path: readonly PropertyKey[]): readonly string[] {
-  const shape = path.length === 0 ? policySchema.shape : policySchema.shape.rules.element.shape;
-  return Object.keys(shape);
 }
 
 function lineStarts(text: string): readonly number[] {

@@ -53,10 +53,8 @@ export const policySchema = z.strictObject({
 export type PolicyText = z.output<typeof policySchema>;
 export type RuleText = PolicyText['rules'][number];
 
-/** JSON Schema (2020-12) of a policy file, for editors. */
-export function policyJsonSchema(): Readonly<Record<string, unknown>> {
-  return {
-    ...z.toJSONSchema(policySchema, { io: 'input' }),
-    title: 'hopgauge policy file',
-  };
+/** JSON Schema (draft 7) of a policy file, for editors. */
+export function policyJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(policySchema, { io: 'input', target: 'draft-7' });
+  return { ...schema, title: 'hopgauge policy file' };
 }

@@ -1,4 +1,6 @@
 import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
+import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
+import { reportJsonSchema } from '../../src/report/report-schema.ts';
 
 /** A JSON Schema that ships, and what it is generated from. */
 export interface ShippedSchema {
@@ -10,6 +12,8 @@ export interface ShippedSchema {
 /** All schemas that `npm run schemas` writes. */
 export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'intent.schema.json', schema: intentJsonSchema },
+  { file: 'report.schema.json', schema: reportJsonSchema },
+  { file: 'policy.schema.json', schema: policyJsonSchema },
 ];
 
 /** The exact text of a schema file. */
