@@ -43,6 +43,8 @@ export interface Io {
   readonly findSecret: FindSecret;
   /** Replaces addresses, as the demo does; absent: names are looked up. */
   readonly locate?: Locate;
+  /** Literal address that a name stands for, to ask routes for; absent: the system's resolver. */
+  readonly resolve?: CollectDeps['resolve'];
   /** Where SSH settings and known hosts come from; absent: the operator's own. */
   readonly sshSettings?: Omit<SettingsSource, 'own'>;
   /** Reads nodes in place of the network, for tests. */

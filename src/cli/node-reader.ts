@@ -28,7 +28,7 @@ export function nodeReader(io: Io, intent?: Intent): NodeReader {
   const ssh = sshDepsOf(io);
   const hostKeys = new Map(intent?.nodes.map((node) => [node.name, node.identity.hostKey]));
   return {
-    resolve: resolveName,
+    resolve: (name) => resolveName(name, io),
     close: () => ssh.jumps.close(),
     read: (node, access, request) => {
       switch (access.via) {
@@ -96,12 +96,8 @@ export async function agentPlace(
   const at = node.at ?? node.name;
   const port = access.port ?? node.atPort;
   const wanted = port === undefined ? {} : { port };
-  if (io.locate !== undefined) {
-    const found = await io.locate(at, 'snmp');
-    return { ...wanted, ...found };
-  }
-  const address = await resolveName(at);
-  if (address !== undefined) return { address, ...wanted };
+  const found = await locatedAgent(at, io);
+  if (found !== undefined) return { ...wanted, ...found };
   return {
     kind: 'name-unknown',
     seen: `no address is known for ${cleanText(at, 120)}`,
@@ -109,9 +105,19 @@ export async function agentPlace(
   };
 }
 
+async function locatedAgent(at: string, io: Io): Promise<AgentPlace | undefined> {
+  if (io.locate === undefined) {
+    const address = await resolveName(at, io);
+    return address === undefined ? undefined : { address };
+  }
+  // Who stands in for the network may not know the name either.
+  return io.locate(at, 'snmp').catch(() => undefined);
+}
+
 /** A literal address as it is, a name by the system's resolver; undefined: it stands for none. */
-export async function resolveName(name: string): Promise<string | undefined> {
+export async function resolveName(name: string, io: Io): Promise<string | undefined> {
   if (isIP(name) !== 0) return name;
+  if (io.resolve !== undefined) return io.resolve(name);
   try {
     return (await lookup(name)).address;
   } catch {

@@ -154,4 +154,10 @@ export const reportSchema = z
   })
   .describe('hopgauge audit report');
 
+/** The JSON Schema of the report, as `src/schemas/report.schema.json` holds it. */
+export function reportJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(reportSchema, { target: 'draft-7' });
+  return { ...schema, title: 'hopgauge audit report' };
+}
+
 export type JsonReport = z.infer<typeof reportSchema>;

@@ -9,7 +9,7 @@ import { paintFor } from './paint.ts';
 import { effectLines, pathHeading, pathVerdict } from './path-words.ts';
 import { summaryLine } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
-import { unreadNodeLines, unseenLines } from './unseen-lines.ts';
+import { unreadNodeLines, unseenLines, unseenThings } from './unseen-lines.ts';
 
 export interface TextOptions {
   /** Columns of the terminal; written between 40 and 120 of them. */
@@ -94,7 +94,8 @@ function brokenPart(site: Site, groups: readonly CauseGroup[], options: DrawOpti
 function unseenPart(site: Site, groups: readonly CauseGroup[], options: DrawOptions): string[] {
   const unseen = groups.filter(({ lead }) => lead.verdict === 'undetermined');
   const nodes = unreadNodeLines(site, groups, options);
-  const lines = part('Not seen', unseen, options, (group) => unseenLines(group, site, options));
+  const things = unseenThings(unseen, site);
+  const lines = part('Not seen', things, options, (thing) => unseenLines(thing, options));
   if (nodes.length === 0) return lines;
   return [...(lines.length === 0 ? [options.paint.strong('Not seen')] : lines), ...nodes];
 }
@@ -109,11 +110,11 @@ function waivedPart(groups: readonly CauseGroup[], options: DrawOptions): string
   ]);
 }
 
-function part(
+function part<T>(
   heading: string,
-  groups: readonly CauseGroup[],
+  groups: readonly T[],
   options: DrawOptions,
-  linesOf: (group: CauseGroup) => string[],
+  linesOf: (group: T) => string[],
 ): string[] {
   if (groups.length === 0) return [];
   const shown = options.verbose ? groups : groups.slice(0, causesShownMax);

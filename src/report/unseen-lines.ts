@@ -9,20 +9,55 @@ import type { DrawOptions } from './measure.ts';
 
 const gapsShownMax = 3;
 
-/** One thing that could not be seen: what, why, and what would let it be seen. */
-export function unseenLines(group: CauseGroup, site: Site, options: DrawOptions): string[] {
-  const { lead, others } = group;
-  const { width, verbose, paint } = options;
-  const node = nodeOfCause(group.cause, site);
+/** One thing that could not be seen, and all that cannot be judged for it. */
+export interface Unseen {
+  readonly title: string;
+  readonly why: string;
+  readonly remedy: string;
+  readonly lead: Finding;
+  readonly others: readonly Finding[];
+}
+
+/** What could not be seen; causes that are the same in words are one to the reader. */
+export function unseenThings(groups: readonly CauseGroup[], site: Site): Unseen[] {
+  const things = new Map<string, Unseen>();
+  for (const group of groups) {
+    const thing = unseenThing(group, site);
+    const key = `${thing.why}\n${thing.remedy}`;
+    const before = things.get(key);
+    const others = [...(before?.others ?? []), thing.lead, ...thing.others];
+    things.set(key, before === undefined ? thing : { ...before, others });
+  }
+  return [...things.values()];
+}
+
+function unseenThing({ cause, lead, others }: CauseGroup, site: Site): Unseen {
+  const node = nodeOfCause(cause, site);
   const trouble = node === undefined ? undefined : troubleOf(node);
-  const title = trouble === undefined ? unjudgedWords(lead) : `${clean(lead.subject.id)}: not read`;
+  if (node === undefined || trouble === undefined) {
+    return {
+      title: unjudgedWords(lead),
+      why: gapsOf(lead),
+      remedy: remediesOf(lead),
+      lead,
+      others,
+    };
+  }
+  const title = `${clean(node.declared.name)}: not read`;
+  return { title, why: trouble.seen, remedy: trouble.remedy, lead, others };
+}
+
+/** One thing that could not be seen: what, why, and what would let it be seen. */
+export function unseenLines(thing: Unseen, options: DrawOptions): string[] {
+  const { title, why, remedy, lead, others } = thing;
+  const { width, verbose, paint } = options;
   const [first = '', ...rest] = wrap(`  ${lead.severity}: `, title, width);
   const also = alsoWords(others, verbose);
   return [
     paint.strong(first),
     ...rest.map(paint.strong),
-    ...wrap('    why   ', trouble?.seen ?? gapsOf(lead), width),
-    ...wrap('    then  ', trouble?.remedy ?? remediesOf(lead), width),
+    ...wrap('    why   ', why, width),
+    ...wrap('    then  ', remedy, width),
     ...(also === '' ? [] : wrap('    also  ', also, width)),
   ];
 }

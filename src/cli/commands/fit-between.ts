@@ -42,7 +42,7 @@ export async function fitBetween(names: EndNames, options: FitOptions, io: Io): 
   const sizesBytes = sizesOf(options, path);
   const ssh = sshDepsOf(io);
   try {
-    const around = { site, ssh };
+    const around = { site, ssh, io };
     const ways = await waysBetween(names, around);
     if (ways.every(({ run, toAddress }) => run === undefined || toAddress === undefined)) {
       throw noWay(names);
@@ -130,10 +130,11 @@ function sizesOf({ size }: FitOptions, path: SitePath | undefined): readonly num
 
 interface Around {
   readonly site: Site | undefined;
+  readonly io: Io;
   readonly ssh: SshDeps;
 }
 
-async function endOf(name: string, { site, ssh }: Around): Promise<End> {
+async function endOf(name: string, { site, ssh, io }: Around): Promise<End> {
   if (name === here) return { name, run: localRunner() };
   const node = site?.intent.nodes.find((each) => each.name === name);
   if (node === undefined) {
@@ -141,7 +142,7 @@ async function endOf(name: string, { site, ssh }: Around): Promise<End> {
     throw unknownEnd(name, site?.intent);
   }
   const run = runnerOf(node, ssh);
-  const address = node.at === undefined ? undefined : await resolveName(node.at);
+  const address = node.at === undefined ? undefined : await resolveName(node.at, io);
   return {
     name,
     ...(run === undefined ? {} : { run }),
