@@ -357,6 +357,7 @@ export const portDerivedFacts = {
     type: 'text',
     origin: 'declared',
     meaning: 'Duplex that the link is declared to run at; `full` unless the intent says `half`',
+    absentWhen: 'no link ends here',
     sources: ['intent links.*.duplex'],
   },
   declaredMtuBytes: {

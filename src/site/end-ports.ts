@@ -1,3 +1,4 @@
+import { byName } from '../facts/order.ts';
 import { portAddresses } from './addresses.ts';
 import type { ChosenRoute } from './choose-route.ts';
 import { stackAbove } from './layers.ts';
@@ -43,7 +44,7 @@ export function doors(index: SiteIndex, node: NodeView, segments: readonly strin
     if (port.survey === undefined) continue;
     for (const name of heights.keys()) found.add(portId(node, name));
   }
-  return [...found];
+  return [...found].sort(byName);
 }
 
 /** What tells on which interface of its own a node stands for one peer. */

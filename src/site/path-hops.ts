@@ -11,61 +11,62 @@ export function hopsOf(
   clearanceOf: ClearanceOf,
 ): Hop[] {
   const hops = plan.hops.map((hop) => unmarked(hop, plan.mtuBytes, sitePortOf, clearanceOf));
-  const narrowest = least(hops, narrowness);
-  const slowest = least(hops, (hop) => (hop.speedMbps === undefined ? undefined : [hop.speedMbps]));
-  return hops.map((hop, at) => ({
-    ...hop,
-    narrowest: at === narrowest,
-    slowest: at === slowest,
-  }));
+  const sized = hops.filter((hop) => hop.clearance.atMostBytes !== undefined);
+  const timed = hops.filter((hop) => hop.speedMbps !== undefined);
+  const narrowest = least(sized, byNarrowness);
+  const slowest = least(timed, (a, b) => (a.speedMbps ?? 0) - (b.speedMbps ?? 0));
+  if (narrowest !== undefined) narrowest.narrowest = true;
+  if (slowest !== undefined) slowest.slowest = true;
+  return hops;
 }
 
+type HopDraft = { -readonly [K in keyof Hop]: Hop[K] };
+
 function unmarked(
-  { ref, tags, ...plan }: HopPlan,
+  plan: HopPlan,
   bytes: number | undefined,
   sitePortOf: (ref: PortRef) => SitePort,
   clearanceOf: ClearanceOf,
-): Hop {
+): HopDraft {
+  const { ref, tags, linkId, inUse } = plan;
   const port = sitePortOf(ref);
-  const read = ref.survey?.facts;
-  // An interface without hardware claims speeds that mean nothing, and a dead link has none.
-  const { speedMbps, duplex } = port.subject.facts;
-  const told = read !== undefined && isPhysical(read) && read.operUp !== false;
-  return {
-    ...plan,
+  const hop: HopDraft = {
     port,
     clearance: clearanceOf(ref, { bytes, tags }),
-    ...(told && typeof speedMbps === 'number' ? { speedMbps } : {}),
-    ...(told && typeof duplex === 'string' ? { duplex } : {}),
+    position: plan.position,
+    distance: plan.distance,
+    runToNext: plan.runToNext,
+    layer: plan.layer,
     narrowest: false,
     slowest: false,
   };
+  if (linkId !== undefined) hop.linkId = linkId;
+  if (inUse !== undefined) hop.inUse = inUse;
+  const read = ref.survey?.facts;
+  // An interface without hardware claims speeds that mean nothing, and a dead link has none.
+  if (read === undefined || !isPhysical(read) || read.operUp === false) return hop;
+  const { speedMbps, duplex } = port.subject.facts;
+  if (typeof speedMbps === 'number') hop.speedMbps = speedMbps;
+  if (typeof duplex === 'string') hop.duplex = duplex;
+  return hop;
 }
 
 /**
  * By the packet beyond which nothing passes, then by what passes for certain. What is only
  * declared comes last among equals: the owner's word alone accuses no hop.
  */
-function narrowness({ clearance }: Hop): number[] | undefined {
-  const { atMostBytes, atLeastBytes, onWord } = clearance;
-  if (atMostBytes === undefined) return undefined;
-  return [atMostBytes, Number(onWord), atLeastBytes ?? 0];
+function byNarrowness({ clearance: a }: Hop, { clearance: b }: Hop): number {
+  return (
+    (a.atMostBytes ?? 0) - (b.atMostBytes ?? 0) ||
+    Number(a.onWord) - Number(b.onWord) ||
+    (a.atLeastBytes ?? 0) - (b.atLeastBytes ?? 0)
+  );
 }
 
-/** Index of the first hop with the least rank; -1 when none has any. */
-function least(hops: readonly Hop[], rankOf: (hop: Hop) => number[] | undefined): number {
-  let best: { readonly at: number; readonly rank: number[] } | undefined;
-  hops.forEach((hop, at) => {
-    const rank = rankOf(hop);
-    if (rank !== undefined && (best === undefined || before(rank, best.rank))) best = { at, rank };
-  });
-  return best === undefined ? -1 : (best as { at: number }).at;
-}
-
-function before(a: readonly number[], b: readonly number[]): boolean {
-  for (let i = 0; i < a.length; i += 1) {
-    const order = (a[i] ?? 0) - (b[i] ?? 0);
-    if (order !== 0) return order < 0;
-  }
-  return false;
+/** The first of the least. */
+function least(
+  hops: readonly HopDraft[],
+  compare: (a: Hop, b: Hop) => number,
+): HopDraft | undefined {
+  return hops.toSorted(compare)[0];
 }
