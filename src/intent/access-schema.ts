@@ -1,6 +1,13 @@
 import { z } from 'zod';
 import { parseAddress } from './address.ts';
-import { checkedText, patternText, plainText, secretName, wholeNumber } from './schema-parts.ts';
+import {
+  checkedText,
+  patternText,
+  plainText,
+  secretName,
+  together,
+  wholeNumber,
+} from './schema-parts.ts';
 import { authProtocols, privacyProtocols } from './types.ts';
 
 const tcpPort = (about: string) => wholeNumber(about, 1, 65_535);
@@ -63,25 +70,28 @@ const snmp3Schema = z
   })
   .check(({ value, issues }) => {
     const { auth, privacy, secret = {} } = value;
-    const fault = (path: PropertyKey[], message: string) =>
-      issues.push({ code: 'custom', path, message, input: undefined });
     if (auth === 'none' && privacy !== 'none') {
-      fault(
+      together(
+        issues,
         ['privacy'],
         'is set without authentication (RFC 3414 has no such level); set auth, or write privacy: none',
       );
     }
     if (auth !== 'none' && secret.auth === undefined) {
-      fault(['auth'], 'has no secret; add secret: { auth: NAME_OF_SECRET }');
+      together(issues, ['auth'], 'has no secret; add secret: { auth: NAME_OF_SECRET }');
     }
     if (privacy !== 'none' && secret.privacy === undefined) {
-      fault(['privacy'], 'has no secret; add secret: { privacy: NAME_OF_SECRET }');
+      together(issues, ['privacy'], 'has no secret; add secret: { privacy: NAME_OF_SECRET }');
     }
     if (auth === 'none' && secret.auth !== undefined) {
-      fault(['secret', 'auth'], 'is named but auth is none; remove it, or set auth');
+      together(issues, ['secret', 'auth'], 'is named but auth is none; remove it, or set auth');
     }
     if (privacy === 'none' && secret.privacy !== undefined) {
-      fault(['secret', 'privacy'], 'is named but privacy is none; remove it, or set privacy');
+      together(
+        issues,
+        ['secret', 'privacy'],
+        'is named but privacy is none; remove it, or set privacy',
+      );
     }
   });
 
@@ -96,8 +106,7 @@ export const accessSchema = z
   })
   .check(({ value, issues }) => {
     if (value.ssh !== undefined || value.snmp !== undefined) return;
-    const message = "says no way to log in; add 'ssh: {}' or 'snmp: { ... }'";
-    issues.push({ code: 'custom', message, input: value });
+    together(issues, [], "says no way to log in; add 'ssh: {}' or 'snmp: { ... }'");
   })
   .describe('How to log in: ssh, snmp or both');
 

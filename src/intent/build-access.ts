@@ -36,8 +36,11 @@ export function buildAccess(
 function checkNames({ names }: Section<AccessText>, faults: InputFault[]): void {
   const first = new Map<string, string>();
   for (const { name, place } of names) {
-    const before = builtIn.has(name) ? 'built in' : first.get(name);
-    if (before === undefined) first.set(name, `first at ${placeText(place)}`);
+    const before = first.get(name);
+    if (builtIn.has(name)) {
+      const what = 'an access of this name is built in';
+      faults.push({ place, what, seen: quoted(name), remedy: 'give it another name' });
+    } else if (before === undefined) first.set(name, `first at ${placeText(place)}`);
     else {
       const what = `access ${quoted(name)} is there twice`;
       faults.push({ place, what, seen: before, remedy: 'rename or remove one' });

@@ -1,6 +1,7 @@
 import { parseAddress } from './address.ts';
 import type { AccessByName } from './build-access.ts';
 import { placeText, quoted } from './fault.ts';
+import { faultsMax } from './limits.ts';
 import { wordRemedy } from './nearest.ts';
 import type { NodeText } from './node-schema.ts';
 import { listOf } from './schema-parts.ts';
@@ -57,7 +58,9 @@ function accessOf(
     const accesses = known.byName.get(name);
     if (accesses === undefined && known.complete && !known.names.has(name)) {
       const place = spotAt(spot, ['access', i]).value;
-      const remedy = wordRemedy(name, [...known.names]);
+      // As in checkName: no search for the nearest word beyond what is shown.
+      const valid = faults.length > faultsMax ? [] : [...known.names];
+      const remedy = wordRemedy(name, valid, valid.length > 12 ? 'declare it' : undefined);
       faults.push({ place, what: 'no access has this name', seen: quoted(name), remedy });
     }
     return accesses ?? [];

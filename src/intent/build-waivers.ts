@@ -34,7 +34,7 @@ export function buildWaivers(
 function checkSubject(build: Build, on: string, place: Waiver['place']): void {
   const path = pairOfPath.exec(on)?.[1];
   if (path !== undefined) checkName(build, { name: path, place }, ['path']);
-  else if (on.includes(' - ')) {
+  else if (isLinkForm(on, build)) {
     const remedy = 'write both ends as the link has them, in its order';
     build.faults.push({ place, what: 'no link has these ends', seen: quoted(on), remedy });
   } else {
@@ -42,6 +42,12 @@ function checkSubject(build: Build, on: string, place: Waiver['place']): void {
     if (end === undefined) checkName(build, { name: on, place }, namedKinds);
     else checkName(build, { name: end.node, place }, ['node']);
   }
+}
+
+// A port's own name may hold ` - ` too.
+function isLinkForm(on: string, { names }: Build): boolean {
+  const second = on.split(' - ').slice(1);
+  return second.some((text) => names.kinds.has(splitEnd(text)?.node ?? ''));
 }
 
 /** A fault for each waiver whose rule is none of `rules`, the rules of all policies in force. */

@@ -12,7 +12,7 @@ type IssueOf<Code> = Extract<z.core.$ZodIssue, { readonly code: Code }>;
 const typeWords: Readonly<Record<string, string>> = {
   string: 'text',
   int: 'a whole number',
-  number: 'a number',
+  number: 'a whole number',
   boolean: 'true or false',
   array: 'a list',
   tuple: 'a list',
@@ -47,6 +47,8 @@ export function issueText(issue: z.core.$ZodIssue, subject: string, seen: unknow
 
 function checkMessage(issue: z.core.$ZodIssue): string | undefined {
   if (issue.code === 'custom' || issue.code === 'invalid_format') return issue.message;
+  if (issue.code === 'invalid_type')
+    return issue.message.includes('; ') ? issue.message : undefined;
   if (issue.code !== 'invalid_key') return undefined;
   const [inner] = issue.issues;
   return inner === undefined ? undefined : keyMessage(inner);
@@ -66,6 +68,12 @@ function valueText(values: readonly unknown[], subject: string, seen: unknown): 
   const words = [...new Set(values.map(String))];
   const what = `${subject} must be ${words.length === 1 ? '' : 'one of '}${words.join(', ')}`;
   const text = typeof seen === 'object' ? '' : String(seen);
+  if (
+    typeof seen === 'string' &&
+    values.some((value) => value !== seen && String(value) === seen)
+  ) {
+    return { what, remedy: 'remove the quotes' };
+  }
   const note = Object.hasOwn(wordNotes, text) ? wordNotes[text] : undefined;
   return { what, remedy: note ?? wordRemedy(text, words) };
 }
@@ -85,7 +93,7 @@ function unionText(issue: IssueOf<'invalid_union'>, subject: string, seen: unkno
 function typeRemedy(expected: string, word: string, seen: unknown): string {
   if (expected === 'string' && typeof seen !== 'object')
     return 'put it in quotes if it is meant so';
-  if (expected === 'int' && typeof seen === 'string' && /^\d+$/.test(seen))
+  if (word === 'a whole number' && typeof seen === 'string' && /^\d+$/.test(seen))
     return 'remove the quotes';
   return `write ${word}`;
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { runPiecesMax } from './limits.ts';
 import { parseRunPiece } from './run-piece.ts';
-import { listOf, nameText, oneOrMore, patternText, plainText } from './schema-parts.ts';
+import { listOf, nameText, oneOrMore, plainText, together, unitText } from './schema-parts.ts';
 import { ethernetSpeedsMbps, parseSpeed, speedPattern } from './speed.ts';
 
 /** `node:port`, split at the first colon: a node's name has none, a port's name may. */
@@ -22,7 +22,7 @@ const pieceText = plainText(
   if (!read.ok) issues.push({ code: 'custom', message: read.message, input: value });
 });
 
-const speedText = patternText(
+const speedText = unitText(
   'Declared speed, such as 100M, 2.5G or 10G',
   speedPattern,
   "must be a speed; write it with its unit, such as '10G'",
@@ -52,8 +52,11 @@ export const linkSchema = z
   })
   .check(({ value, issues }) => {
     if (value.untagged === undefined || !listOf(value.tagged).includes(value.untagged)) return;
-    const message = 'names a segment that is also in tagged; remove it from one of them';
-    issues.push({ code: 'custom', path: ['untagged'], message, input: value.untagged });
+    together(
+      issues,
+      ['untagged'],
+      'names a segment that is also in tagged; remove it from one of them',
+    );
   })
   .describe('Two ports joined by a run');
 

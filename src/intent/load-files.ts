@@ -61,7 +61,7 @@ async function addFile(
   { file, text, includedAt }: { file: string; text: string; includedAt: readonly Place[] },
 ): Promise<void> {
   const { parsed, faults } = readIntentFile(text, file, includedAt.length > 0);
-  loading.faults.push(...faults);
+  for (const fault of faults) loading.faults.push(fault);
   if (parsed === undefined) {
     loading.complete = false;
     return;

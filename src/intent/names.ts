@@ -6,6 +6,9 @@ import { wordRemedy } from './nearest.ts';
 import type { EntryName } from './sections.ts';
 import type { InputFault } from './types.ts';
 
+/** Most names that a message lists when none is near. */
+const listedMax = 12;
+
 /** What shares one set of names. */
 export const namedKinds = ['node', 'segment', 'path'] as const;
 export type NamedKind = (typeof namedKinds)[number];
@@ -65,24 +68,17 @@ export function checkName(
 ): boolean {
   const kind = names.kinds.get(name);
   if (kind !== undefined && kinds.includes(kind)) return true;
+  if (kind === undefined && !kinds.every((k) => names.complete[k])) return false;
   const wanted = kinds.join(' or ');
-  const valid = kinds.flatMap((k) => names.byKind[k]);
-  if (kind !== undefined) {
-    const what = `a ${wanted} is meant here, and this is a ${kind}`;
-    faults.push({
-      place,
-      what,
-      seen: quoted(name),
-      remedy: wordRemedy(name, valid, `name a ${wanted}`),
-    });
-  } else if (kinds.every((k) => names.complete[k])) {
-    // Beyond what is shown, no nearest word is looked for: it would cost time by the square.
-    const remedy = faults.length > faultsMax ? 'declare it' : unknownRemedy(name, valid, wanted);
-    faults.push({ place, what: `no ${wanted} has this name`, seen: quoted(name), remedy });
-  }
+  const what =
+    kind === undefined
+      ? `no ${wanted} has this name`
+      : `a ${wanted} is meant here, and this is a ${kind}`;
+  // Beyond what is shown, no nearest word is looked for: it would cost time by the square.
+  const valid = faults.length > faultsMax ? [] : kinds.flatMap((k) => names.byKind[k]);
+  const otherwise = kind === undefined ? `declare the ${wanted}` : `name a ${wanted}`;
+  const listed = kind === undefined && valid.length > 0 && valid.length <= listedMax;
+  const remedy = wordRemedy(name, valid, listed ? undefined : otherwise);
+  faults.push({ place, what, seen: quoted(name), remedy });
   return false;
-}
-
-function unknownRemedy(name: string, valid: readonly string[], wanted: string): string {
-  return wordRemedy(name, valid, valid.length > 12 ? `declare the ${wanted}` : undefined);
 }

@@ -7,6 +7,7 @@ import {
   oneOrMore,
   patternText,
   plainText,
+  together,
   wholeNumber,
 } from './schema-parts.ts';
 import { mtuAccountings, unreadKinds } from './types.ts';
@@ -109,16 +110,22 @@ export const nodeSchema = z
       .exactOptional(),
   })
   .check(({ value, issues }) => {
-    const fault = (path: PropertyKey[], message: string) =>
-      issues.push({ code: 'custom', path, message, input: undefined });
     if (value.unread !== undefined && value.access !== undefined) {
-      fault(['access'], 'is set on an unread node; remove access, or remove unread to read it');
+      together(
+        issues,
+        ['access'],
+        'is set on an unread node; remove access, or remove unread to read it',
+      );
     }
     if (value.frame !== undefined && value.unread === undefined) {
-      fault(['frame'], 'is only for unread nodes; remove it, or declare the mtu of the segment');
+      together(
+        issues,
+        ['frame'],
+        'is only for unread nodes; remove it, or declare the mtu of the segment',
+      );
     }
     if (value.at === undefined && value.unread === undefined && !onlyLocal(value.access)) {
-      fault(['at'], "is missing; add 'at: host name or address', or 'unread: kind'");
+      together(issues, ['at'], "is missing; add 'at: host name or address', or 'unread: kind'");
     }
   })
   .describe('A host or switch that has ports');

@@ -1,12 +1,12 @@
 import { z } from 'zod';
-import { nameText, oneOrMore, patternText } from './schema-parts.ts';
+import { nameText, oneOrMore, unitText } from './schema-parts.ts';
 import { mtuSchema } from './segment-schema.ts';
 import { parseRate, speedPattern } from './speed.ts';
 
 /** Highest goodput that can be declared, in Mb/s. */
 const goodputMbpsMax = 400_000;
 
-const goodputText = patternText(
+const goodputText = unitText(
   'TCP payload per second that the path must be able to carry, such as 9.4G',
   speedPattern,
   "must be a rate; write it with its unit, such as '9.4G'",

@@ -30,7 +30,7 @@ const centimetresIn: Readonly<Record<string, number>> = { cm: 1, m: 100, km: 100
 export function parseRunPiece(text: string): PieceRead {
   const [word = '', ...rest] = text.split(' ');
   const kind = kinds.find((known) => known === word);
-  if (kind === undefined) return wrong('has no such kind of piece', kindRemedy(word));
+  if (kind === undefined) return wrong('is no known kind of piece', kindRemedy(word));
   if (kind === 'jack' || kind === 'panel') return labelled(text, kind, rest.join(' '));
   if (kind === 'module') return moduleOf(text, rest.join(' '));
   return cable(text, kind, rest);
@@ -53,7 +53,7 @@ function labelled(text: string, kind: 'jack' | 'panel', label: string): PieceRea
 function moduleOf(text: string, type: string): PieceRead {
   const moduleType = type.toUpperCase();
   if (!moduleText.test(moduleType)) {
-    return wrong('has a module of no known form', "write its type, such as 'module 10GBASE-T'");
+    return wrong('is a module of no known type', "write its type, such as 'module 10GBASE-T'");
   }
   return { ok: true, piece: { kind: 'module', moduleType, fieldTerminated: false, text } };
 }
@@ -65,14 +65,17 @@ function cable(
 ): PieceRead {
   const fieldTerminated = words.at(-1) === 'field-terminated';
   if (fieldTerminated && kind !== 'cord' && kind !== 'wall') {
-    return wrong(`has a field-terminated ${kind}`, 'remove field-terminated: cords and walls only');
+    return wrong(
+      `is ${kind} and field-terminated`,
+      'remove field-terminated: cords and walls only',
+    );
   }
   const body = fieldTerminated ? words.slice(0, -1) : words;
   const category = categoryOf(kind, body[0]);
   const lengthWords = category === undefined ? body : body.slice(1);
   if (lengthWords.length === 0) return made(text, { kind, category, fieldTerminated });
   const lengthMetres = lengthOf(lengthWords.join(' '));
-  if (lengthMetres === undefined) return badCable(kind, body);
+  if (lengthMetres === undefined) return badCable(kind, lengthWords);
   return made(text, { kind, category, lengthMetres, fieldTerminated });
 }
 
@@ -101,9 +104,7 @@ function badCable(kind: RunPiece['kind'], words: readonly string[]): PieceRead {
   const [first = ''] = words;
   const allowed = categoriesOf(kind);
   if (/^[a-z]/i.test(first) && allowed.length > 0) {
-    const near = nearestWord(first, allowed);
-    const remedy = near === undefined ? `write one of ${allowed.join(', ')}` : `write '${near}'`;
-    return wrong(`has a ${kind} of no known category`, remedy);
+    return wrong(`is a ${kind} of no known category`, `write one of ${allowed.join(', ')}`);
   }
   return wrong('has a length of no known form', "write it in cm, m or km, such as '2 m'");
 }

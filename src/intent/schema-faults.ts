@@ -3,6 +3,7 @@ import { quoted } from './fault.ts';
 import { issueText } from './issue-text.ts';
 import { nearestWord, wordRemedy } from './nearest.ts';
 import { keysAt } from './schema-keys.ts';
+import { togetherParam } from './schema-parts.ts';
 import { seenText, valueAt } from './seen.ts';
 import { entryPlace, type Spot, spotAt } from './spot.ts';
 import type { InputFault } from './types.ts';
@@ -16,27 +17,41 @@ export interface SchemaFaults {
   readonly faults: readonly InputFault[];
   /** Path of every value at fault, so that nothing is built on it. */
   readonly paths: readonly Path[];
-  /** Known keys at the root that unknown ones there were probably meant to be. */
-  readonly meantAtRoot: ReadonlySet<string>;
+  /** Whether the root has an unknown key, which may be meant to be any that is not there. */
+  readonly unknownAtRoot: boolean;
 }
 
-/** All faults of `tree` by `schema`, each told once. */
-export function schemaFaults(schema: z.ZodType, tree: YamlTree): SchemaFaults {
+/** All faults of `tree` by `schema`, each told once; `fileWord` is what the file is. */
+export function schemaFaults(
+  schema: z.ZodType,
+  tree: YamlTree,
+  fileWord = 'an intent file',
+): SchemaFaults {
   const parsed = schema.safeParse(tree.value);
   const issues = parsed.success ? [] : parsed.error.issues.flatMap(innermost);
-  const unknown = issues.flatMap((issue) => unknownKeys(schema, tree, issue));
+  const unknown = issues.flatMap((issue) => unknownKeys(schema, tree, issue, fileWord));
   const meant = new Set(unknown.flatMap(({ meantPath }) => meantPath ?? []));
+  const unsureMaps = new Set(unknown.map(({ path }) => pathText(path.slice(0, -1))));
   const told = firstPerPath(issues).filter((issue) => {
     const missing = valueAt(tree.value, issue.path) === undefined;
-    return !(missing && meant.has(pathText(issue.path)));
+    if (missing && meant.has(pathText(issue.path))) return false;
+    const map = mapJudged(issue);
+    return map === undefined || !unsureMaps.has(pathText(map));
   });
   const paths = [...unknown.map(({ path }) => path), ...told.map(({ path }) => path)];
-  const faults = unknown.map(({ fault }) => fault);
-  faults.push(...told.map((issue) => issueFault(tree, issue)), ...oddNumbers(tree, paths));
-  const meantAtRoot = unknown.flatMap(({ path, meant: word }) =>
-    path.length === 1 && word !== undefined ? [word] : [],
-  );
-  return { faults, paths, meantAtRoot: new Set(meantAtRoot) };
+  const faults = [
+    ...unknown.map(({ fault }) => fault),
+    ...told.map((issue) => issueFault(tree, issue)),
+    ...oddNumbers(tree, paths),
+  ];
+  const unknownAtRoot = unknown.some(({ path }) => path.length === 1);
+  return { faults, paths, unknownAtRoot };
+}
+
+// How keys go together is not told of a map with an unknown key: it may be the one that lacks.
+function mapJudged(issue: Issue): Path | undefined {
+  const below: unknown = issue.code === 'custom' ? issue.params?.[togetherParam] : undefined;
+  return typeof below === 'number' ? issue.path.slice(0, issue.path.length - below) : undefined;
 }
 
 function pathText(path: Path): string {
@@ -63,12 +78,16 @@ function innermost(issue: Issue): readonly Issue[] {
 
 interface UnknownKey {
   readonly path: Path;
-  readonly meant: string | undefined;
   readonly meantPath: string | undefined;
   readonly fault: InputFault;
 }
 
-function unknownKeys(schema: z.ZodType, tree: YamlTree, issue: Issue): readonly UnknownKey[] {
+function unknownKeys(
+  schema: z.ZodType,
+  tree: YamlTree,
+  issue: Issue,
+  fileWord: string,
+): readonly UnknownKey[] {
   if (issue.code !== 'unrecognized_keys') return [];
   const known = keysAt(schema, issue.path, tree.value);
   const there = spotAt(tree.spot, issue.path).children;
@@ -76,19 +95,23 @@ function unknownKeys(schema: z.ZodType, tree: YamlTree, issue: Issue): readonly 
   return issue.keys.map((key) => {
     const path = [...issue.path, key];
     const meant = nearestWord(key, free);
-    const inWhat = issue.path.length === 0 ? 'an intent file' : subjectOf(issue.path);
+    const inWhat = issue.path.length === 0 ? fileWord : subjectOf(issue.path);
     return {
       path,
-      meant,
       meantPath: meant === undefined ? undefined : pathText([...issue.path, meant]),
       fault: {
         place: entryPlace(spotAt(tree.spot, path)),
         what: `${inWhat} has no such key`,
         seen: quoted(key),
-        remedy: wordRemedy(key, free.length === 0 ? [] : meant === undefined ? known : free),
+        remedy: unknownKeyRemedy(key, known, free),
       },
     };
   });
+}
+
+function unknownKeyRemedy(key: string, known: readonly string[], free: readonly string[]): string {
+  const there = nearestWord(key, free) === undefined ? nearestWord(key, known) : undefined;
+  return there === undefined ? wordRemedy(key, free) : `remove it: '${there}' is there`;
 }
 
 function issueFault(tree: YamlTree, issue: Issue): InputFault {

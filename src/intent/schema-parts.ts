@@ -20,6 +20,26 @@ function isPlain({ value, issues }: z.core.ParsePayload<string>): void {
   issues.push({ code: 'custom', input: value, message });
 }
 
+/** How deep below its map a check of several keys points; tells it from a check of one value. */
+export const togetherParam = 'below';
+
+/** A fault in how several keys of one map go together, told at `path` below that map. */
+export function together(
+  issues: z.core.$ZodRawIssue[],
+  path: PropertyKey[],
+  message: CheckMessage,
+): void {
+  const params = { [togetherParam]: path.length };
+  issues.push({ code: 'custom', path, message, params, input: undefined });
+}
+
+/** Text with a unit, such as `10G`: a bare number is told to have one. */
+export function unitText(about: string, pattern: RegExp, message: CheckMessage) {
+  const error = ({ input }: { readonly input?: unknown }) =>
+    typeof input === 'number' ? message : undefined;
+  return z.string({ error }).regex(pattern, { error: message }).describe(about);
+}
+
 /** Text that a pattern accepts. */
 export function patternText(about: string, pattern: RegExp, message: CheckMessage) {
   return z.string().regex(pattern, { error: message }).describe(about);

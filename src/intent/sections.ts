@@ -36,9 +36,10 @@ export function sectionOf<T>(
   { tree, found }: { readonly tree: YamlTree; readonly found: SchemaFaults },
 ): Section<T> {
   const inSection = found.paths.filter(([first]) => first === name);
-  const lost = found.meantAtRoot.has(name) || inSection.some((path) => path.length === 1);
-  const spots = [...(tree.spot.children.get(name)?.children ?? [])];
   const raw = tree.value[name];
+  const mayBeMisspelt = raw === undefined && found.unknownAtRoot;
+  const lost = mayBeMisspelt || inSection.some((path) => path.length === 1);
+  const spots = [...(tree.spot.children.get(name)?.children ?? [])];
   const broken = new Set(inSection.map((path) => String(path[1])));
   const sound = lost || typeof raw !== 'object' || raw === null ? [] : Object.entries(raw);
   const bySpot = new Map(spots.map(([key, spot]) => [String(key), spot]));

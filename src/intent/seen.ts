@@ -28,8 +28,10 @@ export function seenText(
   value: unknown,
   spot: Spot,
 ): string | undefined {
-  if (value === undefined || value === null || maySecret(path, value)) return undefined;
-  if (Array.isArray(value)) return value.length === 0 ? 'an empty list' : 'a list';
+  if (value === undefined || value === null || value === '' || maySecret(path, value))
+    return undefined;
+  if (Array.isArray(value))
+    return value.length === 0 ? 'an empty list' : `a list of ${value.length}`;
   if (typeof value === 'object') return 'a map';
   return typeof value === 'string' ? quoted(value) : (spot.source ?? String(value));
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { wholeNumber } from './schema-parts.ts';
+import { together, wholeNumber } from './schema-parts.ts';
 
 /** Smallest MTU of IPv4 (RFC 791) and of IPv6 (RFC 8200), and the largest of either, in bytes. */
 export const ipMtuBytes = { v4Min: 68, v6Min: 1280, max: 65_535 } as const;
@@ -20,8 +20,11 @@ export const segmentSchema = z
   })
   .check(({ value, issues }) => {
     if (value.ipv6 !== true || value.mtu === undefined || value.mtu >= ipMtuBytes.v6Min) return;
-    const message = 'is too small for IPv6 (RFC 8200); write 1280 or more, or remove ipv6';
-    issues.push({ code: 'custom', path: ['mtu'], message, input: value.mtu });
+    together(
+      issues,
+      ['mtu'],
+      'is too small for IPv6 (RFC 8200); write 1280 or more, or remove ipv6',
+    );
   })
   .describe('One broadcast domain: a LAN or a VLAN');
 

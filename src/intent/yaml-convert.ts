@@ -138,7 +138,9 @@ function keyOf(walk: Walk, pair: Pair<Node | null, Node | null>, fallback: Place
   const text = isScalar(key) ? keyText(key.value, key.source) : undefined;
   if (text !== undefined && text !== '__proto__') return { text, place };
   const seen = isScalar(key) && key.source ? { seen: quoted(key.source) } : {};
-  walk.faults.push({ place, what: 'a key must be text', ...seen, remedy: 'put it in quotes' });
+  const what = text === undefined ? 'a key must be text' : 'this key is not allowed';
+  const remedy = text === undefined ? 'put it in quotes' : 'choose another';
+  walk.faults.push({ place, what, ...seen, remedy });
   return undefined;
 }
 

@@ -33,8 +33,12 @@ export function readYaml(text: string, file: string): YamlRead {
     return refused({ place: placeAt(composed.offset), what, remedy: 'flatten it' });
   }
   const { errors, warnings } = composed.document;
-  const faults = [...errors, ...warnings].map((e) => yamlFault(e.code, placeAt(e.pos[0])));
-  if (faults.length > 0) return { ok: false, faults: oncePerPlace(faults) };
+  // What is not closed is also wrongly indented; that it is not closed says more.
+  const byWorth = [...errors, ...warnings].sort(
+    (a, b) => Number(a.code === 'BAD_INDENT') - Number(b.code === 'BAD_INDENT'),
+  );
+  const faults = byWorth.map((error) => yamlFault(error.code, placeAt(error.pos[0])));
+  if (faults.length > 0) return { ok: false, faults: oncePerLine(faults) };
   return treeOf(composed.document, placeAt);
 }
 
@@ -63,11 +67,10 @@ function isRecord(value: unknown): value is Record<string, unknown> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
-// One broken line gives several errors at one place; the first says it best.
-function oncePerPlace(faults: readonly InputFault[]): readonly InputFault[] {
-  const seen = new Set<string>();
+// One broken line gives several errors; the first says it best.
+function oncePerLine(faults: readonly InputFault[]): readonly InputFault[] {
+  const seen = new Set<number>();
   return faults.filter(({ place }) => {
-    const key = `${place.line}:${place.column}`;
-    return !seen.has(key) && seen.add(key);
+    return !seen.has(place.line) && seen.add(place.line);
   });
 }
