@@ -1,5 +1,6 @@
 import type { Trouble } from '../../facts/trouble.ts';
 import type { SshAccess } from '../../intent/types.ts';
+import type { Locate } from '../types.ts';
 import type { SshDeps } from './ssh-deps.ts';
 import { expandPath, isSafeHost, isSafeUser, portOf } from './ssh-settings.ts';
 import type { Endpoint, SshTarget } from './ssh-target.ts';
@@ -16,7 +17,8 @@ export async function endpointOf(target: SshTarget, deps: SshDeps): Promise<Endp
   if (fault !== undefined) return { ok: false, trouble: fault };
   const port = target.atPort ?? access.port;
   const settings = await deps.settings({ host: at, user: access.user, port });
-  const located = await deps.locate?.(at, 'ssh');
+  const located = await locate(at, deps);
+  if (located === 'unknown') return { ok: false, trouble: nowhere(at) };
   const moved = located !== undefined && located.address !== at;
   const host = moved ? located.address : settings.hostName;
   const atPort = located?.port ?? settings.port;
@@ -47,6 +49,21 @@ export async function endpointOf(target: SshTarget, deps: SshDeps): Promise<Endp
       ...(jump === undefined ? {} : { jump }),
     },
   };
+}
+
+type Located = Awaited<ReturnType<Locate>>;
+
+async function locate(at: string, deps: SshDeps): Promise<Located | 'unknown' | undefined> {
+  try {
+    return await deps.locate?.(at, 'ssh');
+  } catch {
+    return 'unknown';
+  }
+}
+
+function nowhere(at: string): Trouble {
+  const seen = `nobody knows where ${at} is`;
+  return troubleOf('name-unknown', seen, 'correct at: of the node');
 }
 
 function faultIn({ at, access }: SshTarget): Trouble | undefined {

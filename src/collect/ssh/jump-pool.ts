@@ -4,11 +4,12 @@ import type { Trouble } from '../../facts/trouble.ts';
 import { defaultReadLimits } from '../types.ts';
 import type { DoorFailure, Session, SessionOutcome } from './door-steps.ts';
 import { jumpHopsMax } from './endpoint.ts';
+import { forwardTrouble } from './forward-trouble.ts';
 import { openSession } from './open-session.ts';
 import { type RunClock, startClock } from './run-clock.ts';
 import type { Attempt, JumpPool } from './ssh-deps.ts';
 import type { Endpoint, SshTarget } from './ssh-target.ts';
-import { quoted, troubleOf } from './trouble.ts';
+import { troubleOf } from './trouble.ts';
 
 /** Handshakes at once through one jump host, which counts them all against its own limit. */
 export const handshakesPerJumpMax = 5;
@@ -47,7 +48,10 @@ export function createJumpPool(): JumpPool {
       return inTurn(jump.limit, clock, async () => {
         const stream = await forward(client, endpoint, clock.signal);
         if ('trouble' in stream) {
-          return failure('reach', forwardFailed(attempt.target.at, endpoint, stream.trouble));
+          return failure(
+            'reach',
+            forwardTrouble(attempt.target.at, endpoint.where, stream.trouble),
+          );
         }
         return shake(stream.stream);
       });
@@ -179,25 +183,6 @@ function jumpFailed(at: string, inner: Trouble): Trouble {
     ...(fingerprint === undefined ? {} : { fingerprint }),
     ...(expected === undefined ? {} : { expected }),
   };
-}
-
-const farTroubles = [
-  [/refused/i, 'refused', 'switch the SSH server on, or correct the port'],
-  [/timed out/i, 'no-answer', 'check that the host is awake and reachable from the jump host'],
-  [/no route|unreachable/i, 'no-route', 'check the way from the jump host to it'],
-  [/not known|resolve|name/i, 'name-unknown', 'give a name or address that the jump host knows'],
-] as const;
-
-/** The jump host's own words on why it could not connect tell what is wrong with the target. */
-function forwardFailed(at: string, { where }: Endpoint, words: string): Trouble {
-  const seen = `from jump host ${at} there is no connection to ${where}: ${quoted(words)}`;
-  const [, kind, remedy] = farTroubles.find(([pattern]) => pattern.test(words)) ?? [];
-  if (kind !== undefined && remedy !== undefined) return troubleOf(kind, seen, remedy);
-  return troubleOf(
-    'jump-failed',
-    seen,
-    'let the jump host forward connections (AllowTcpForwarding)',
-  );
 }
 
 function ignore(): void {}

@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import type { ReadLimits } from '../types.ts';
 
 /** Which limit, or who, ended a run early. */
@@ -29,6 +30,8 @@ export function startClock(limits: ReadLimits, outer: AbortSignal): RunClock {
     timer(limits.wholeMs, () => end('whole')),
     timer(limits.connectMs, () => end('connect')),
   ] as const;
+  // One signal stops many runs at once: many listeners on it are no leak.
+  setMaxListeners(0, outer, controller.signal);
   if (outer.aborted) onStop();
   outer.addEventListener('abort', onStop);
   return {
