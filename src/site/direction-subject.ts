@@ -54,11 +54,20 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   return { id, path: path.id, from, to, subject };
 }
 
-function putRoute(draft: Draft, { sender, receiver, route, doors }: OneWay): void {
+/** Why it is not known how the sender sends; undefined where nobody expected to know. */
+function routeGap(sender: NodeView, receiver: NodeView): Gap | undefined {
+  if (sender.onWord) return undefined;
+  if (sender.gap !== undefined) return sender.gap;
   const peer = receiver.declared.name;
-  // Nobody can ask an unread node how it sends; on the owner's word that is not missed.
-  const unasked = gapOf('unasked', `no route to ${peer} was asked for`);
-  const gap = sender.onWord ? undefined : (sender.gap ?? unasked);
+  if (nodeAddresses(receiver).length > 0)
+    return gapOf('unasked', `no route to ${peer} on the declared way was asked for`);
+  if (receiver.onWord) return undefined;
+  const { reason, cause } = receiver.gap ?? gapOf('unasked', '');
+  return gapOf(reason, `no address of ${peer} is known`, cause);
+}
+
+function putRoute(draft: Draft, { sender, receiver, route, doors }: OneWay): void {
+  const gap = routeGap(sender, receiver);
   put(draft, 'toAddress', route?.to, gap);
   const device = route?.device;
   const none: Gap | undefined = route

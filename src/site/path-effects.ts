@@ -62,7 +62,7 @@ function oneWay(sizes: Sizes, names: Names): string {
 
 function tcpEffect(tcp: number, sizes: Sizes, names: Names): string {
   if (tcp > sizes.middle)
-    return `transfers over TCP (SMB, NFS, SSH) stall: ${names.middle} drops packets above ${sizes.middle} bytes without a word, while logins, small requests and pings pass`;
+    return `transfers over TCP (SMB, NFS, SSH) stall where they cross ${names.middle}, which drops packets above ${sizes.middle} bytes without a word; logins, small requests and pings pass`;
   if (tcp > sizes.router)
     return `transfers over TCP work only if the ICMP of ${names.router} (fragmentation needed, packet too big) gets back to ${names.sender}; where it is filtered they stall`;
   return `TCP agrees on packets of ${tcp} bytes, so only the gain of larger ones is lost`;

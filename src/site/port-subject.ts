@@ -95,7 +95,8 @@ function putHardware(draft: Draft, ref: PortRef): void {
   put(draft, 'addressed', addressed, unreadGap(ref, 'addresses'));
   const speed = facts.speedMbps ?? 0;
   if (facts.duplex !== undefined || facts.operUp !== true || virtual !== false) return;
-  if (speed < 1000) return;
+  // Wireless links take turns, whatever their speed.
+  if (speed < 1000 || facts.kind !== 'physical') return;
   draft.facts['duplex'] = 'full';
   draft.sources['duplex'] =
     speed > 1000

@@ -74,6 +74,54 @@ describe('a duplex that the node does not tell', () => {
   });
 });
 
+describe('a wireless port', () => {
+  it('has no duplex by its speed', () => {
+    const { facts } = subjectIn(
+      plottingSite({
+        readings: {
+          'plot-1': {
+            ports: { desk: { kind: 'wireless', speedMbps: 1200 } },
+            portOwnGaps: { desk: { duplex: { reason: 'unsupported', words: 'no duplex' } } },
+          },
+        },
+      }),
+      'ports',
+      'plot-1:desk',
+    );
+    expect([facts['virtual'], facts['duplex']]).toEqual([false, undefined]);
+  });
+});
+
+describe('what is wanted through a port', () => {
+  const small = { mtuBytes: 1500 };
+  const site = plottingSite({
+    intent: {
+      segments: { storage: { vlan: 20, mtuBytes: 9000 }, office: { vlan: 1, mtuBytes: 1500 } },
+      links: {
+        'plot-1:desk - quay-sw:xg2': { untagged: 'office', tagged: ['storage'] },
+        'quay-sw:xg3 - vault:eth4': { untagged: 'storage' },
+        'quay-sw:g7 - printer:lan': { untagged: 'office' },
+      },
+    },
+    nodes: { printer: { unread: 'printer' } },
+    readings: { 'quay-sw': { ports: { xg2: small, xg3: small, g7: small } } },
+  });
+  const wanted = (id: string) => {
+    const { facts } = subjectIn(site, 'ports', id);
+    const names = ['segments', 'tags', 'declaredMtuBytes', 'mtuBytes', 'carriesDeclaredMtu'];
+    return names.map((name) => facts[name]);
+  };
+
+  it('is the most that its segments and paths want', () => {
+    expect(wanted('quay-sw:xg2')).toEqual([['office', 'storage'], 1, 9000, undefined, undefined]);
+    expect(wanted('quay-sw:xg3')).toEqual([['storage'], 0, 9000, undefined, undefined]);
+  });
+
+  it('decides whether 1500 on all ports of the switch is doubtful', () => {
+    expect(wanted('quay-sw:g7')).toEqual([['office'], 0, 1500, 1500, true]);
+  });
+});
+
 describe('another machine at the address of a node', () => {
   const rows = [
     [
@@ -252,7 +300,43 @@ describe('a direction', () => {
     });
     const { facts, own } = subjectIn(site, 'directions', 'plotting: vault to plot-1');
     expect(facts['leavesByDeclaredPort']).toBeUndefined();
-    expect(own?.gaps['leavesByDeclaredPort']?.reason).toBe('unasked');
+    expect(own?.gaps['leavesByDeclaredPort']).toEqual({
+      reason: 'unasked',
+      words: 'no route to plot-1 on the declared way was asked for',
+    });
+  });
+
+  it('to a node of which nothing is known shares the cause of that', () => {
+    const trouble = { kind: 'no-answer', seen: 'no answer in 10 s', remedy: 'wake it' } as const;
+    const site = plottingSite({ readings: { vault: { trouble } } });
+    const { own } = subjectIn(site, 'directions', 'plotting: plot-1 to vault');
+    expect(own?.gaps['leavesByDeclaredPort']).toEqual({
+      reason: 'unreachable',
+      words: 'no address of vault is known',
+      cause: 'node vault',
+    });
+  });
+
+  it('to a node that nobody reads expects nothing', () => {
+    const site = plottingSite({ nodes: { vault: { unread: 'printer' } } });
+    const { facts, own } = subjectIn(site, 'directions', 'plotting: plot-1 to vault');
+    expect([facts['leavesBy'], own?.gaps]).toEqual([undefined, {}]);
+  });
+
+  it('without a route says so in the words of the node', () => {
+    const site = plottingSite({
+      readings: {
+        vault: {
+          ports: { eth4: { mtuBytes: 9000, addresses: ['198.18.20.2/24'] } },
+          routes: { '198.18.20.1': { words: 'Network is unreachable' } },
+        },
+      },
+    });
+    const { own } = subjectIn(site, 'directions', 'plotting: vault to plot-1');
+    expect(own?.gaps['leavesBy']).toEqual({
+      reason: 'unreachable',
+      words: 'no route to 198.18.20.1: Network is unreachable',
+    });
   });
 
   /** Linux counts neither mss nor advmss with the 12 bytes of timestamps; observed with ss -tin. */

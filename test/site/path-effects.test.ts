@@ -4,7 +4,7 @@ import { makeIntent, makeSurvey, subjectIn } from './builders.ts';
 import { plottingSite } from './plotting-site.ts';
 
 const stall = (port: string) =>
-  `transfers over TCP (SMB, NFS, SSH) stall: ${port} drops packets above 1500 bytes without a word, while logins, small requests and pings pass`;
+  `transfers over TCP (SMB, NFS, SSH) stall where they cross ${port}, which drops packets above 1500 bytes without a word; logins, small requests and pings pass`;
 const lost = (sender: string) =>
   `UDP and ICMP packets above 1500 bytes from ${sender} are lost without a word`;
 const agrees = 'TCP agrees on packets of 1500 bytes, so only the gain of larger ones is lost';
