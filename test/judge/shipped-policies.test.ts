@@ -1,10 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import { describe, expect, it } from 'vitest';
 import type { FactValue } from '../../src/facts/entry.ts';
 import type { Gaps } from '../../src/facts/gap.ts';
 import { judge } from '../../src/judge/judge.ts';
-import { loadPolicies } from '../../src/judge/load-policies.ts';
 import type { Policy, Rule } from '../../src/judge/policy.ts';
+import { loadShipped } from './shipped.ts';
 import { subjectOf } from './subject-of.ts';
 
 type Facts = Readonly<Record<string, FactValue>>;
@@ -24,19 +23,7 @@ interface Case {
   readonly what?: string;
 }
 
-async function load(): Promise<readonly Policy[]> {
-  const loaded = await loadPolicies(
-    [{ name: 'essential' }, { name: 'jumbo' }],
-    async ({ name }) => {
-      const text = await readFile(new URL(`../../policies/${name}.yaml`, import.meta.url), 'utf8');
-      return { ok: true, file: `policies/${name}.yaml`, text };
-    },
-  );
-  if (!loaded.ok) throw new Error(JSON.stringify(loaded.faults, null, 2));
-  return loaded.value;
-}
-
-const policies = await load();
+const policies = await loadShipped('essential', 'jumbo');
 const rules = policies.flatMap((policy) => policy.rules);
 const gap = { reason: 'unreachable', words: 'no answer', cause: 'node vault' } as const;
 
