@@ -31,7 +31,8 @@ export interface LoadIntentOptions {
 
 /**
  * Loads an intent file with all that it includes, and checks it: all faults at once, by file,
- * line and column. Names and texts in the result are safe to print.
+ * line and column. The site's name is that of the first file that says one; the named file comes
+ * first. Names and texts in the result are safe to print.
  */
 export async function loadIntent(
   file: string,

@@ -7,6 +7,8 @@ const secretKeys: ReadonlySet<PropertyKey> = new Set([
   'community',
   'secret',
   'jump',
+  // A whole private key may be pasted where its file is meant.
+  'key',
 ]);
 
 /** The value at `path` below `value`; undefined when there is none. */

@@ -40,3 +40,14 @@ export const sharedAccess = `access:
 
 /** Policies that the tests take as shipped. */
 export const shippedPolicies = ['essential', 'jumbo', 'cabling', 'signal'] as const;
+
+/** What a node has that the intent says nothing more of. */
+export const plainNode = {
+  sleeps: false,
+  mayBeAbsent: false,
+  routes: false,
+  mtuCounts: {},
+  believe: [],
+  identity: {},
+  ports: [],
+};

@@ -1,7 +1,21 @@
 import { describe, expect, it } from 'vitest';
 import { faultLine } from '../../src/intent/fault.ts';
-import { faultRows } from './fault-rows.ts';
+import { accessRows } from './fault-rows/access-rows.ts';
+import { wholeFileRows, yamlRows } from './fault-rows/file-rows.ts';
+import { linkRows, runRows } from './fault-rows/link-rows.ts';
+import { nodeRows } from './fault-rows/node-rows.ts';
+import { otherRows } from './fault-rows/other-rows.ts';
 import { loadFrom } from './load.ts';
+
+const faultRows = [
+  ...wholeFileRows,
+  ...yamlRows,
+  ...accessRows,
+  ...nodeRows,
+  ...linkRows,
+  ...runRows,
+  ...otherRows,
+];
 
 /** `line:column` of each marker, and the text without them. */
 function unmark(marked: string): { readonly text: string; readonly places: readonly string[] } {
