@@ -1,6 +1,11 @@
 import type { NodeReadFacts } from '../../src/facts/node-facts.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
-import type { MountReading, RouteReading, SessionReading } from '../../src/facts/survey.ts';
+import type {
+  MountReading,
+  RouteReading,
+  RouteRow,
+  SessionReading,
+} from '../../src/facts/survey.ts';
 
 /** One port of a described host: its name and the facts that reading it shall give. */
 export interface DescribedPort extends PortReadFacts {
@@ -32,6 +37,8 @@ export interface DescribedHost {
   readonly facts: NodeReadFacts & { readonly systemKind: 'linux' | 'macos' };
   readonly ports: readonly DescribedPort[];
   readonly routes?: readonly RouteReading[];
+  /** Linux only; absent: the host does not tell it. */
+  readonly routeTable?: readonly RouteRow[];
   /** Linux only: macOS does not tell. */
   readonly sessions?: readonly SessionReading[];
   readonly mounts?: readonly MountReading[];

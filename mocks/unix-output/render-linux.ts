@@ -1,4 +1,4 @@
-import type { RouteReading, SessionReading } from '../../src/facts/survey.ts';
+import type { RouteReading, RouteRow, SessionReading } from '../../src/facts/survey.ts';
 import type { DescribedHost } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
 import { hasDevice, ipAddrJson, ipLinkJson } from './linux-link.ts';
@@ -29,6 +29,7 @@ export function renderLinux(
     { section: 'ip-addr', output: ipAddrJson(host) },
     ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
     ...asked.map((to) => routeTo(host.routes ?? [], to)),
+    ...routeTable(host.routeTable),
     mounts(host),
     { section: 'sessions', output: sessions(host.sessions ?? []) },
   ]);
@@ -64,6 +65,30 @@ function routeTo(routes: readonly RouteReading[], to: string): Printed {
     metrics: route.mtuBytes === undefined ? undefined : [{ mtu: route.mtuBytes }],
   };
   return { section: `route ${to}`, output: JSON.stringify([printed]) };
+}
+
+function routeTable(rows: readonly RouteRow[] | undefined): readonly Printed[] {
+  if (rows === undefined) return [];
+  const rules = '0:\tfrom all lookup local\n32766:\tfrom all lookup main';
+  const table = (v6: boolean) =>
+    JSON.stringify(rows.filter(({ prefix }) => prefix.includes(':') === v6).map(rowOf));
+  return [
+    { section: 'rules', output: rules },
+    { section: 'rules-6', output: rules },
+    { section: 'route-table', output: table(false) },
+    { section: 'route-table-6', output: table(true) },
+  ];
+}
+
+function rowOf({ prefix, device, gateway, mtuBytes, metric }: RouteRow): object {
+  return {
+    dst: prefix.endsWith('/0') ? 'default' : prefix,
+    gateway,
+    dev: device,
+    metric,
+    flags: [],
+    metrics: mtuBytes === undefined ? undefined : [{ mtu: mtuBytes }],
+  };
 }
 
 function mounts(host: DescribedHost): Printed {

@@ -1,3 +1,5 @@
+import { lineLengthMax } from './text.ts';
+
 /** What one command of the script printed. */
 export interface Section {
   /** Name in the script, such as `ip-link` or `ethtool`. */
@@ -56,8 +58,10 @@ export function framesOf(bytes: Uint8Array, marker: string): Framed {
   for (const raw of lines) {
     const line = raw.endsWith('\r') ? raw.slice(0, -1) : raw;
     if (!line.startsWith(prefix)) {
-      if (open !== undefined) open[open.part].push(line);
-      else if (noise === '') noise = line.trim();
+      // Only JSON comes in long lines; a pattern over a long line of text can take for ever.
+      const read = line.length <= lineLengthMax || line.startsWith('[');
+      if (open !== undefined) open[open.part].push(read ? line : '');
+      else if (noise === '') noise = line.slice(0, lineLengthMax).trim();
       continue;
     }
     const mark = line.slice(prefix.length);

@@ -1,3 +1,4 @@
+import { addressesMax } from './ip-text.ts';
 import { type JsonObject, jsonObjects, numberOf, objectsOf, textOf } from './json-values.ts';
 import { isLiteralAddress } from './literal.ts';
 
@@ -16,7 +17,9 @@ export function parseIpAddrJson(
     if (name !== undefined) {
       byName.set(
         name,
-        objectsOf(item['addr_info']).flatMap((entry) => addressOf(entry) ?? []),
+        objectsOf(item['addr_info'])
+          .slice(0, addressesMax)
+          .flatMap((entry) => addressOf(entry) ?? []),
       );
     }
   }

@@ -41,9 +41,11 @@ function linkOf(line: string): IpLink | undefined {
 }
 
 function afterLinkLine(rest: string): string {
-  const detail = rest.split('\\').slice(2).join(' ');
-  return detail;
+  return rest.split('\\').slice(2).join(' ');
 }
+
+/** Addresses of one port that are kept. */
+export const addressesMax = 1024;
 
 /** Reads `ip -o addr`: addresses with prefix length by interface name, link-local left out. */
 export function parseIpAddrText(output: string): ReadonlyMap<string, readonly string[]> {
@@ -57,7 +59,9 @@ export function parseIpAddrText(output: string): ReadonlyMap<string, readonly st
     const [, name = '', local = '', prefix, rest = ''] = match;
     if (/ scope link(?=\s|$)/.test(rest)) continue;
     const length = prefix ?? (local.includes(':') ? '/128' : '/32');
-    byName.set(name, [...(byName.get(name) ?? []), `${local}${length}`]);
+    const known = byName.get(name) ?? [];
+    if (known.length < addressesMax) known.push(`${local}${length}`);
+    byName.set(name, known);
   }
   return byName;
 }

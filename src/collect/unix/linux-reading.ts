@@ -19,6 +19,7 @@ import { linuxPort } from './linux-port.ts';
 import { parseProcMounts } from './mounts.ts';
 import { nodeFactsOf } from './node-reading.ts';
 import { parseLinuxRoute } from './route-linux.ts';
+import { linuxRouteTable } from './route-table-linux.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { parseSsSessions } from './ss-sessions.ts';
 
@@ -34,6 +35,7 @@ export function linuxReading(framed: Framed): NodeReading | undefined {
   const sessions = framed.sections.get(sectionKey('sessions'));
   const mounts = framed.sections.get(sectionKey('mounts'));
   const node = nodeFactsOf(framed);
+  const routeTable = linuxRouteTable(framed);
   return {
     ...node,
     gaps: { ...node.gaps, ...listGaps(framed, sessions, mounts) },
@@ -41,6 +43,7 @@ export function linuxReading(framed: Framed): NodeReading | undefined {
     routes: [...framed.sections.values()]
       .filter((section) => section.name === 'route')
       .map(parseLinuxRoute),
+    ...(routeTable === undefined ? {} : { routeTable }),
     sessions: parseSsSessions(sessions?.output ?? ''),
     mounts: parseProcMounts(mounts?.output ?? ''),
   };
@@ -97,8 +100,11 @@ const notBuiltOnMembers: ReadonlySet<string> = new Set(['vrf']);
 function lowerByName(links: readonly IpLink[]): ReadonlyMap<string, readonly string[]> {
   const kinds = new Map(links.map((link) => [link.name, link.infoKind]));
   const lower = new Map<string, string[]>();
-  const add = (upper: string, name: string) =>
-    lower.set(upper, [...(lower.get(upper) ?? []), name]);
+  const add = (upper: string, name: string) => {
+    const known = lower.get(upper) ?? [];
+    known.push(name);
+    lower.set(upper, known);
+  };
   for (const link of links) {
     // The two ends of a veth name each other; neither stands on the other.
     if (link.lower !== undefined && link.infoKind !== 'veth') add(link.name, link.lower);

@@ -11,11 +11,14 @@ export interface Media {
   readonly none: boolean;
 }
 
+const mediaLengthMax = 256;
+
 /**
  * Reads the words after `media:`. The medium in use stands in parentheses only where it differs
  * from the one that is set, so a fixed `1000baseT <full-duplex>` has none.
  */
 export function parseMedia(text: string): Media {
+  if (text.length > mediaLengthMax) return { none: false };
   const plain = text.replace(/^Ethernet (?=\S)/, '');
   const [, set = plain, inner] = /^(.*?) \((.*)\)$/.exec(plain) ?? [];
   const active = inner ?? set;

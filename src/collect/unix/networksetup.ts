@@ -22,7 +22,7 @@ export function parseMtuSetting(output: string): {
   readonly settingBytes?: number;
 } {
   const [, active, setting] =
-    /^Active MTU: (\d+)(?: \(Current Setting: (\d+)\))?\s*$/m.exec(output) ?? [];
+    /^Active MTU: (\d+)(?: \(Current Setting: (\d+)\))?[ \t]*$/m.exec(output) ?? [];
   return present({
     activeBytes: mtuNumber(wholeNumber(active)),
     settingBytes: mtuNumber(wholeNumber(setting)),
@@ -34,7 +34,7 @@ export function parseMtuRange(output: string): {
   readonly minBytes?: number;
   readonly maxBytes?: number;
 } {
-  const [, min, max] = /^Valid MTU Range: (\d+)\s?-\s?(\d+)\s*$/m.exec(output) ?? [];
+  const [, min, max] = /^Valid MTU Range: (\d+)\s?-\s?(\d+)[ \t]*$/m.exec(output) ?? [];
   return present({
     minBytes: mtuNumber(wholeNumber(min)),
     maxBytes: mtuNumber(wholeNumber(max)),

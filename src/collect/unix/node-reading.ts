@@ -50,7 +50,7 @@ function linuxFacts(framed: Framed): NodeDraft {
 
 function macosFacts(framed: Framed): NodeDraft {
   const version = section(framed, 'sw-vers', (output) =>
-    cleaned(firstGroup(output, /^ProductVersion:\s+(\S+)$/m)),
+    cleaned(firstGroup(output, /^ProductVersion:[ \t]+(\S+)$/m)),
   );
   const boot = section(framed, 'boottime', (output) =>
     wholeNumber(firstGroup(output, /\bsec = (\d+),/)),

@@ -6,14 +6,14 @@ import { firstGroup, mtuNumber, textLines, wholeNumber, words } from './text.ts'
 
 /** Reads `route -n get ADDRESS` of macOS. The MTU stands in a table of the last two lines. */
 export function parseMacosRoute(section: Section): RouteReading {
-  const device = firstGroup(section.output, /^\s*interface: (\S+)$/m);
+  const device = firstGroup(section.output, /^ *interface: (\S+)[ \t]*$/m);
   if (section.status !== 0 || device === undefined) {
     const said = cleanText(section.words) || cleanText(section.output);
     return { to: section.about, words: said || 'no route was printed' };
   }
   return routeOf(section.about, {
     device,
-    gateway: firstGroup(section.output, /^\s*gateway: (\S+)$/m),
+    gateway: firstGroup(section.output, /^ *gateway: (\S+)[ \t]*$/m),
     from: undefined,
     mtuBytes: mtuNumber(mtuOf(section.output)),
   });

@@ -83,6 +83,12 @@ linux() {
   c=0; ports device ${devicePortsMax}
   c=0; ports other ${otherPortsMax}
   for a in $P; do linux_route "$a"; done
+  if [ "$j" = 0 ]; then
+    run rules ip rule
+    run rules-6 ip -6 rule
+    run route-table ip -j route show
+    run route-table-6 ip -j -6 route show
+  fi
   run mounts grep -E '^[^ ]+ [^ ]+ (nfs4?|cifs|smb3|smbfs) ' /proc/mounts
   k=0
   while read -r d b t o z; do

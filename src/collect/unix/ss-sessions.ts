@@ -77,8 +77,14 @@ function sessionOf(ends: readonly [string, string], line: string): Session | und
   };
 }
 
-function sizeOf(line: string, name: string): number | undefined {
-  const value = wholeNumber(firstGroup(line, new RegExp(`\\s${name}:(\\d+)(?=\\s|$)`)));
+const sizes = {
+  mss: /\smss:(\d+)(?=\s|$)/,
+  advmss: /\sadvmss:(\d+)(?=\s|$)/,
+  pmtu: /\spmtu:(\d+)(?=\s|$)/,
+};
+
+function sizeOf(line: string, name: keyof typeof sizes): number | undefined {
+  const value = wholeNumber(firstGroup(line, sizes[name]));
   return value !== undefined && value > 0 && value <= 65_535 ? value : undefined;
 }
 

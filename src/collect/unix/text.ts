@@ -16,9 +16,12 @@ export function firstGroup(text: string, pattern: RegExp): string | undefined {
   return pattern.exec(text)?.[1];
 }
 
-/** Lines that are not blank. */
+/** Longest line of text that is read; JSON apart, no command prints longer ones. */
+export const lineLengthMax = 4096;
+
+/** Lines that are neither blank nor longer than any command prints. */
 export function textLines(text: string): string[] {
-  return text.split('\n').filter((line) => line.trim() !== '');
+  return text.split('\n').filter((line) => line.length <= lineLengthMax && line.trim() !== '');
 }
 
 /** Words between blanks. */

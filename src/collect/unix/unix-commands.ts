@@ -27,6 +27,10 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'ethtool -i PORT', on: 'linux', reads: 'driver' },
   { command: 'ip -j route get ADDRESS', on: 'linux', reads: 'port towards a peer, no packet sent' },
   { command: 'ip route get ADDRESS', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ip rule', on: 'linux', reads: 'whether the routing table alone decides' },
+  { command: 'ip -6 rule', on: 'linux', reads: 'the same for IPv6' },
+  { command: 'ip -j route show', on: 'linux', reads: 'routing table' },
+  { command: 'ip -j -6 route show', on: 'linux', reads: 'the same for IPv6' },
   {
     command: 'grep -E NETWORK-FILE-SYSTEMS /proc/mounts',
     on: 'linux',

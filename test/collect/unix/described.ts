@@ -134,6 +134,11 @@ export const vault: DescribedHost = {
     },
     { to: 'fd00:99::1', words: 'RTNETLINK answers: Network is unreachable' },
   ],
+  routeTable: [
+    { prefix: '0.0.0.0/0', device: 'vault-up.20', gateway: '198.18.0.254', mtuBytes: 1400 },
+    { prefix: '198.18.0.0/24', device: 'vault-up.20', metric: 400 },
+    { prefix: 'fd00:5e::/64', device: 'vault-up.20' },
+  ],
   sessions: [
     {
       local: '198.18.0.10',

@@ -52,6 +52,7 @@ describe.each([
       Object.fromEntries(host.ports.map(({ name, ...facts }) => [name, facts])),
     );
     expect(reading.routes).toEqual(host.routes);
+    expect(reading.routeTable).toEqual(host.routeTable);
     expect(reading.sessions).toEqual(host.sessions ?? []);
     expect(reading.mounts).toEqual(host.mounts);
   });
@@ -77,9 +78,10 @@ describe.each([
       read += 1;
       expectWithin(outcome.reading, reading);
       expect(outcome.reading.gaps['routes']?.reason).toBe('truncated');
+      expect([undefined, reading.routeTable]).toContainEqual(outcome.reading.routeTable);
     }
     expect(read).toBeGreaterThan(100);
-  });
+  }, 120_000);
 
   it('is not disturbed by noise, line ends of another system and what follows', () => {
     const noisy = `Welcome!\r\n\u001b[2J${marker}x begin 1\n${whole.replaceAll('\n', '\r\n')}bye`;
@@ -370,6 +372,34 @@ describe('hostile answers', () => {
     );
     expect(reading.ports[0]?.facts.mtuBytes).toBeUndefined();
     expect(gapsOf(reading, 'eno1')['mtuBytes']).toEqual({ reason: 'unreadable', words: '1500x' });
+  });
+
+  const flood = (text: string) => text.repeat(Math.ceil(1_000_000 / text.length));
+
+  /** Each was slow with a pattern that tries again at every place. */
+  it.each<[string, Printed]>([
+    ['blank lines', { section: 'route 198.18.0.1', output: flood('\n') }],
+    ['one line of text', { section: 'sessions', output: flood('[1:1:') }],
+    ['brackets', { section: 'route 198.18.0.2', output: flood('[') }],
+    [
+      'addresses',
+      { section: 'ip-addr', output: flood('2: eno1    inet 198.18.0.1/24 scope x y\n') },
+    ],
+    ['drivers', { section: 'ethtool-driver eno1', output: flood('driver: \n\n') }],
+    ['words', { section: 'ip-addr', words: flood('x '), status: 1 }],
+  ])('reads the rest beside a flood of %s', (_, printed) => {
+    const [port] = read(small([printed])).ports;
+    expect(port?.facts.mtuBytes).toBe(9000);
+    expect(port?.facts.addresses?.length ?? 0).toBeLessThanOrEqual(1024);
+  });
+
+  it('takes no media from a line that no system prints', () => {
+    const ifconfig = `en5: flags=1<UP> mtu 1500\n\tmedia: ${' ( '.repeat(1000)}`;
+    const text = framed(marker, [
+      { section: 'system', output: 'Darwin' },
+      { section: 'ifconfig', output: ifconfig },
+    ]);
+    expect(read(text).ports[0]?.facts.autoNegotiation).toBeUndefined();
   });
 
   it('never throws on any bytes', () => {
