@@ -12,10 +12,15 @@ interface Wire {
   readonly carries: readonly string[];
 }
 
-/** Nodes 0 and 1 are the ends, 2 to 5 switches, 6 a host with several links, 7 and 8 routers. */
+/** Hosts a, b and host, which may have several links; 2 to 5 switches, 7 and 8 routers. */
 const nodeNames = ['a', 'b', 's2-sw', 's3-sw', 's4-sw', 's5-sw', 'host', 'r7', 'r8'] as const;
 
-function intentOf(wires: readonly Wire[], over: readonly string[]): Intent {
+interface Ends {
+  readonly from: string;
+  readonly to: string;
+}
+
+function intentOf(wires: readonly Wire[], over: readonly string[], { from, to }: Ends): Intent {
   const nodes: Record<string, NodeSketch> = {};
   for (const name of nodeNames) nodes[name] = { routes: name.startsWith('r') };
   const links = wires.map(({ a, b, carries }, at) => [
@@ -26,26 +31,26 @@ function intentOf(wires: readonly Wire[], over: readonly string[]): Intent {
     nodes,
     segments: { office: { vlan: 1 }, storage: { vlan: 20 } },
     links: Object.fromEntries(links),
-    paths: { way: { from: ['a'], to: ['b'], over } },
+    paths: { way: { from: [from], to: [to], over } },
   });
 }
 
 /** Every way that meets no node twice in one segment, crosses routers only between segments. */
-function byEnumeration(intent: Intent, over: readonly string[]): string[] {
+function byEnumeration(intent: Intent, over: readonly string[], { from, to }: Ends): string[] {
   const used = new Set<string>();
   const walk = (node: string, segment: string, visited: readonly string[], way: string[]) => {
-    if (node === 'b') {
+    if (node === to) {
       for (const port of way) used.add(port);
       return;
     }
     for (const { ends, tagged } of intent.links) {
       for (const [near, far] of [ends, ends.toReversed()]) {
-        if (near?.node !== node || far === undefined || far.node === 'a') continue;
+        if (near?.node !== node || far === undefined || far.node === from) continue;
         for (const next of tagged) {
           if (!over.includes(next)) continue;
           const routes = node.startsWith('r');
-          if (node !== 'a' && routes === (next === segment)) continue;
-          if (far.node === 'host') continue;
+          if (node !== from && routes === (next === segment)) continue;
+          if (far.node !== to && ['a', 'b', 'host'].includes(far.node)) continue;
           const key = far.node.startsWith('r') ? far.node : `${far.node} ${next}`;
           if (visited.includes(key)) continue;
           const ports = [`${near.node}:${near.port}`, `${far.node}:${far.port}`];
@@ -54,7 +59,7 @@ function byEnumeration(intent: Intent, over: readonly string[]): string[] {
       }
     }
   };
-  walk('a', '', [], []);
+  walk(from, '', [], []);
   return [...used].sort();
 }
 
@@ -82,16 +87,20 @@ describe('the hops of a path', () => {
     const sites = fc.record({
       wires: fc.array(wire, { minLength: 4, maxLength: 12 }).map(routersSingle),
       over: fc.subarray([...segments], { minLength: 1 }),
+      ends: fc.record({
+        from: fc.constantFrom('a', 'a', 's2-sw', 'r7'),
+        to: fc.constantFrom('b', 'b', 's3-sw', 'r8'),
+      }),
     });
     let joined = 0;
     fc.assert(
-      fc.property(sites, ({ wires, over }) => {
-        const intent = intentOf(wires, over);
+      fc.property(sites, ({ wires, over, ends }) => {
+        const intent = intentOf(wires, over, ends);
         const path = buildSite(intent, undefined, { strict: false }).paths[0];
         const ports = [...new Set(path?.hops.map((hop) => hop.port.id))].sort();
-        expect(ports).toEqual(byEnumeration(intent, over));
-        const ends = new Set(wires.flatMap(({ a, b }) => [a, b]));
-        const declared = ends.has(0) || ends.has(1);
+        expect(ports).toEqual(byEnumeration(intent, over, ends));
+        const linked = wires.flatMap(({ a, b }) => [nodeNames[a], nodeNames[b]]);
+        const declared = linked.some((node) => node === ends.from || node === ends.to);
         expect(path?.subject.facts['connected']).toBe(!declared || ports.length > 0);
         if (ports.length > 0) joined += 1;
       }),
