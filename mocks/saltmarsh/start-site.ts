@@ -1,9 +1,9 @@
 import { chmod, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import ssh2 from 'ssh2';
 import type { Locate, Secret } from '../../src/collect/types.ts';
 import { type RunningAgent, startAgent } from '../snmp-agent/start-agent.ts';
+import { makeKeyPair } from '../ssh-host/make-key-pair.ts';
 import { type SshHost, startSshHost } from '../ssh-host/ssh-host.ts';
 import { answerScript } from '../unix-output/answer-script.ts';
 import { saltmarshHosts } from './hosts.ts';
@@ -27,7 +27,7 @@ export interface RunningSite {
 
 /** Starts the hosts and switches of the Saltmarsh survey office on loopback. */
 export async function startSaltmarsh(): Promise<RunningSite> {
-  const key = ssh2.utils.generateKeyPairSync('ed25519');
+  const key = makeKeyPair();
   const hosts = new Map<string, SshHost>();
   for (const [name, host] of Object.entries(saltmarshHosts)) {
     const answer = (script: string) => ({ stdout: answerScript(host, script) ?? '' });

@@ -6,6 +6,7 @@ import { hostKeyOf } from './host-key.ts';
 import { answerAuthentication, type HostLogin } from './host-login.ts';
 import { answerSession } from './host-session.ts';
 import type { HostVice } from './host-vice.ts';
+import { makeKeyPair } from './make-key-pair.ts';
 import { passOn } from './pass-on.ts';
 
 /** What a host answers to a script. */
@@ -75,7 +76,7 @@ export async function startSshHost(options: SshHostOptions = {}): Promise<SshHos
     commands: [],
     attempts: [],
   };
-  const hostKeys = options.hostKeys ?? [ssh2.utils.generateKeyPairSync('ed25519').private];
+  const hostKeys = options.hostKeys ?? [makeKeyPair().private];
   const ssh = new ssh2.Server({ hostKeys: [...hostKeys] }, (connection) =>
     serve(connection, options, record),
   );

@@ -1,7 +1,12 @@
+import { writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
+import ssh2 from 'ssh2';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { hostKeyOf } from '../../../mocks/ssh-host/host-key.ts';
+import { makeKeyPair } from '../../../mocks/ssh-host/make-key-pair.ts';
 import type { SshHostOptions } from '../../../mocks/ssh-host/ssh-host.ts';
 import { reachTrouble } from '../../../src/collect/ssh/reach.ts';
+import { sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
 import {
   canary,
@@ -261,12 +266,107 @@ describe('a host in trouble', () => {
 
   it('is stopped from outside: time-over', async () => {
     const host = await world.host({ vice: { is: 'silent' } });
-    const { sshRunner } = await import('../../../src/collect/ssh/ssh-runner.ts');
     const stop = new AbortController();
     const going = sshRunner(targetAt(host), world.deps())('x', defaultReadLimits, stop.signal);
     while (host.connections() === 0) await new Promise((resolve) => setImmediate(resolve));
     stop.abort();
     expect(troubleIn(await going)).toMatchObject({ kind: 'time-over' });
+  });
+});
+
+describe('a server of its own kind', () => {
+  const knownFrom = (hostKey: string, port: number) => {
+    const { type, base64 } = hostKeyOf(hostKey);
+    writeFileSync(world.knownHosts, `[127.0.0.1]:${port} ${type} ${base64}\n`);
+  };
+
+  async function serve(
+    onClient: (client: ssh2.Connection) => void,
+    algorithms: ssh2.Algorithms = {},
+  ) {
+    const hostKey = makeKeyPair().private;
+    const server = new ssh2.Server({ hostKeys: [hostKey], algorithms }, (client) => {
+      client.on('error', () => undefined);
+      onClient(client);
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()));
+    const { port } = server.address() as { port: number };
+    knownFrom(hostKey, port);
+    const target = {
+      at: '127.0.0.1',
+      atPort: port,
+      access: { via: 'ssh', name: 'hosts', user: 'auditor', password: 'PASSWORD' },
+    } as const;
+    const trouble = troubleIn(await run(target, world.deps(), { limits: shortLimits }));
+    server.close();
+    return { port, trouble };
+  }
+
+  it('knows only a method that is out of use: no-common-method', async () => {
+    const kex = ['diffie-hellman-group1-sha1'] as const;
+    const { port, trouble } = await serve(() => undefined, { kex: [...kex] });
+    expect(trouble.kind).toBe('no-common-method');
+    expect(trouble.seen).toMatch(
+      `127.0.0.1 port ${port} and hopgauge have no method of SSH in common`,
+    );
+  });
+
+  it('never answers a login: time-over', async () => {
+    const { port, trouble } = await serve((client) => {
+      client.on('authentication', () => undefined);
+    });
+    expect(trouble).toEqual({
+      kind: 'time-over',
+      seen: `the login at 127.0.0.1 port ${port} did not end in time`,
+      remedy: 'a slow login is often a name server that the host waits for; raise the time limit',
+    });
+  });
+
+  it('wants a new password: login-refused, and nothing is changed', async () => {
+    let changed = false;
+    const { trouble } = await serve((client) => {
+      client.on('authentication', (context) => {
+        if (context.method !== 'password') return context.reject(['password']);
+        return context.requestChange('Your password has expired', () => {
+          changed = true;
+        });
+      });
+    });
+    expect(trouble.kind).toBe('login-refused');
+    expect(trouble.seen).toContain('the password has expired');
+    expect(changed).toBe(false);
+  });
+
+  it('closes during the login without a word: login-refused', async () => {
+    const { trouble } = await serve((client) => {
+      client.on('authentication', (context) => {
+        if (context.method === 'none') return context.reject(['password']);
+        client.end();
+        return undefined;
+      });
+    });
+    expect(trouble.kind).toBe('login-refused');
+    expect(trouble.seen).toContain('tried password PASSWORD');
+    expect(trouble.seen).toContain('it closed the connection during the login');
+  });
+
+  it('asks for the password again and again in one dialogue: it is given once', async () => {
+    const given: string[] = [];
+    const { trouble } = await serve((client) => {
+      client.on('authentication', (context) => {
+        if (context.method !== 'keyboard-interactive') {
+          return context.reject(['keyboard-interactive']);
+        }
+        const again = (answers: readonly string[]) => {
+          given.push(...answers);
+          if (given.length < 4) context.prompt({ prompt: 'Password: ', echo: false }, again);
+          else context.reject(['keyboard-interactive']);
+        };
+        return context.prompt({ prompt: 'Password: ', echo: false }, again);
+      });
+    });
+    expect(trouble.kind).toBe('login-refused');
+    expect(given).toEqual([canary, '', '', '']);
   });
 });
 
