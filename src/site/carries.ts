@@ -25,7 +25,7 @@ function undecided(ref: PortRef, bytes: number): Gap {
       : `whether it counts VLAN tags as well is not known: run a fit`;
   return gapOf(
     'doubtful',
-    `${ref.id} says ${said}, and ${bytes} may or may not pass; ${why}`,
+    `it says ${said}, and ${bytes} may or may not pass; ${why}`,
     `what the mtu counts on ${name}`,
   );
 }
