@@ -39,8 +39,9 @@ function clearedWords({ subject: { facts } }: SitePath): string {
 function ceilingWords({ subject: { facts } }: SitePath): string {
   const { ceilingMbps } = facts;
   if (typeof ceilingMbps !== 'number') return '';
-  // Rounded down to whole Mb/s: a ceiling must not be said to be higher than it is.
-  return `one TCP flow can reach ${speedWords(Math.floor(ceilingMbps))}`;
+  // Rounded down: a ceiling must not be said to be higher than it is.
+  const step = ceilingMbps >= 1000 ? 10 : 1;
+  return `one TCP flow can reach ${speedWords(Math.floor(ceilingMbps / step) * step)}`;
 }
 
 /**

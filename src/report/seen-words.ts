@@ -16,12 +16,25 @@ export function seenWords(finding: Finding, site: Site, verbose: boolean): strin
   const seen = preferRead(evidence.filter((each) => !isDeclared(each)));
   // The raw reading says all that the facts derived from it say.
   const rest = raw.length > 0 && !verbose ? seen.filter(isRead) : seen;
+  const stated = evidence.filter(isDeclared);
   const parts = [
     ...raw,
     ...shorten(rest.map(evidenceWords), verbose ? rest.length : evidenceShownMax),
-    declaredWords(evidence.filter(isDeclared), declaredAt),
+    declaredWords(
+      stated.length === 0 && raw.length > 0 ? demand(finding, site) : stated,
+      declaredAt,
+    ),
   ];
   return parts.filter((text) => text !== '').join('; ');
+}
+
+/** The packet that a path or port is to carry, where a rule looked at the outcome alone. */
+function demand({ subject }: Finding, site: Site): readonly Evidence[] {
+  const subjects = [...site.paths, ...site.ports].map((each) => each.subject);
+  const own = subjects.find(({ kind, id }) => kind === subject.kind && id === subject.id);
+  const value = own?.facts['declaredMtuBytes'];
+  if (value === undefined) return [];
+  return [{ fact: `${subject.kind}.declaredMtuBytes`, value, unit: 'bytes' }];
 }
 
 function declaredWords(declared: readonly Evidence[], place: Place | undefined): string {

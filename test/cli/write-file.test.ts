@@ -1,0 +1,41 @@
+import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeFileWhole } from '../../src/cli/write-file.ts';
+
+let folder = '';
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'hopgauge-write-'));
+});
+afterAll(() => rm(folder, { recursive: true }));
+
+describe('writing a file whole', () => {
+  it('makes it, replaces it, and leaves nothing beside it', async () => {
+    const file = join(folder, 'report.txt');
+    expect(await writeFileWhole(file, 'one\n')).toEqual({ ok: true });
+    expect(await writeFileWhole(file, 'two\n')).toEqual({ ok: true });
+    expect(await readFile(file, 'utf8')).toBe('two\n');
+    expect(await readdir(folder)).toEqual(['report.txt']);
+  });
+
+  it('follows a symbolic link and leaves it one', async () => {
+    const target = join(folder, 'real.txt');
+    await writeFile(target, 'old');
+    await symlink('real.txt', join(folder, 'link.txt'));
+    expect(await writeFileWhole(join(folder, 'link.txt'), 'new')).toEqual({ ok: true });
+    expect(await readFile(target, 'utf8')).toBe('new');
+  });
+
+  it('writes to a device as it is', async () => {
+    expect(await writeFileWhole('/dev/null', 'gone')).toEqual({ ok: true });
+  });
+
+  it('says why it cannot', async () => {
+    expect(await writeFileWhole(join(folder, 'no', 'report.txt'), 'x')).toEqual({
+      ok: false,
+      reason: 'its folder does not exist',
+    });
+    expect((await writeFileWhole(folder, 'x')).ok).toBe(false);
+  });
+});
