@@ -127,11 +127,7 @@ describe('the host key', () => {
     const config = join(world.home, '.ssh', 'config');
     writeFileSync(config, 'Host *\n  StrictHostKeyChecking no\n  UserKnownHostsFile /dev/null\n');
     for (const openSsh of [true, false]) {
-      const { knownHosts: _mocked, ...options } = {
-        knownHosts: undefined,
-        settings: { openSsh, configFiles: [config] },
-      };
-      const deps = world.deps({ ...options, knownHosts: [world.knownHosts] });
+      const deps = world.deps({ settings: { openSsh, configFiles: [config] } });
       expect(troubleIn(await run(targetAt(host), deps)).kind).toBe('host-key-unknown');
     }
     expect(host.attempts()).toEqual([]);
