@@ -6,6 +6,11 @@ const nameSecret =
 /** How to log in. */
 export const accessRows: readonly FaultRow[] = [
   [
+    'a password in a jump without host, not echoed',
+    `${nodes}access: { x: { ssh: { jump: «"u:hunter2" } } }`,
+    "'jump' must be a host to go through; write 'host', 'user@host' or 'user@host:port'",
+  ],
+  [
     'a private key pasted, not echoed',
     `${nodes}access: { x: { ssh: { key: «"hunter2  hunter2" } } }`,
     "'key' has control or invisible characters, or blanks at an end or in a row; write one line of plain text",
