@@ -103,7 +103,8 @@ function following(oid: string, { objects, vice }: AnswerSettings): Varbind {
   const at = firstAfter(objects, oid);
   const object = objects[at];
   if (object === undefined) return { oid, type: EndOfMibView, value: null };
-  if (object.oid.startsWith(ifMtu)) {
+  const misleads = vice === 'loops' || vice === 'goes-backwards';
+  if (misleads && object.oid.startsWith(ifMtu)) {
     const first = objects.findIndex((other) => other.oid.startsWith(ifMtu));
     const stuck = vice === 'loops' || (vice === 'goes-backwards' && at > first + 2);
     return { ...(stuck ? (objects[first] ?? object) : object) };

@@ -89,9 +89,10 @@ async function turn(
   const oids = batch.map((column) => column.cursor);
   const retries = values > pace.provenValues ? unprovenRetries : undefined;
   const answer = bulk ? await asker.bulk(oids, repetitions, retries) : await asker.next(oids);
-  if (answer.ok && answer.value.some((series) => series.length > 0)) {
+  const series = batch.map((_, i) => (answer.ok ? (answer.value[i] ?? []) : []));
+  if (series.some((found) => found.length > 0)) {
     if (bulk) pace.provenValues = Math.max(pace.provenValues, values);
-    for (const [i, column] of batch.entries()) absorb(column, answer.value[i] ?? []);
+    for (const [i, column] of batch.entries()) absorb(column, series[i] ?? []);
     return undefined;
   }
   const failure = answer.ok ? emptyReply : answer.failure;

@@ -38,7 +38,8 @@ export async function readSnmp(
   // A node that says nothing at all costs only this much.
   const first = setTimeout(() => asker.heard === 0 && stop(), limits.connectMs);
   try {
-    return await read(target, asker);
+    const outcome = await read(target, asker);
+    return !outcome.ok && signal.aborted ? { ok: false, trouble: stopped } : outcome;
   } finally {
     clearTimeout(whole);
     clearTimeout(first);
@@ -107,6 +108,12 @@ function desWorks(): boolean {
     return false;
   }
 }
+
+const stopped: Trouble = {
+  kind: 'time-over',
+  seen: 'the reading was stopped before the agent had answered',
+  remedy: 'run it again, with more time if it had too little',
+};
 
 function unusable(seen: string): Trouble {
   return { kind: 'key-unusable', seen, remedy: 'correct the access in the intent or its secret' };
