@@ -42,7 +42,8 @@ export interface CodecMessage {
   hasPrivacy(): unknown;
   setAuthentication(flag: boolean): void;
   setPrivacy(flag: boolean): void;
-  processIncomingSecurity(user: snmp.User, failed: (error: { code?: number }) => void): boolean;
+  checkAuthentication(user: snmp.User, failed: () => void): boolean;
+  decryptPdu(user: snmp.User, failed: () => void): boolean;
   createResponseForRequest(pdu: ResponsePdu): CodecMessage;
   createReportResponseMessage(engine: EngineState, context: string, type: string): CodecMessage;
   toBuffer(): Buffer;

@@ -11,8 +11,7 @@ export interface AgentUser {
 
 /** Types of the reports of RFC 3414, 3.2, as the last number of their objects. */
 const report = { level: '1', time: '2', user: '3', engine: '4', digest: '5' } as const;
-/** Code of the library's error for what no key opens. */
-const couldNotDecrypt = 4;
+const ignore = () => {};
 
 const privacyNumbers = {
   des: snmp.PrivProtocols.des,
@@ -44,12 +43,11 @@ export function admit(
     return reportOf(report.level);
   }
   message.user = codecUser(user, message);
-  let code: number | undefined;
-  const opened = message.processIncomingSecurity(message.user, (error) => {
-    code = error.code;
-  });
+  // The digest comes before the cipher (RFC 3414, 3.2, steps 6 and 8), unlike in the library.
+  const signed = !message.hasAuthentication() || message.checkAuthentication(message.user, ignore);
+  if (!signed) return reportOf(report.digest);
   // What cannot be decrypted is met with silence by the most used agent (measured).
-  if (!opened) return code === couldNotDecrypt ? 'silent' : reportOf(report.digest);
+  if (message.hasPrivacy() && !message.decryptPdu(message.user, ignore)) return 'silent';
   if (message.hasAuthentication() && !inTime()) return reportOf(report.time);
   security.msgAuthoritativeEngineBoots = engine.engineBoots;
   security.msgAuthoritativeEngineTime = engine.engineTime;
