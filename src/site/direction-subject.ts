@@ -11,6 +11,7 @@ import { portId } from './site-index.ts';
 import type { SiteDirection, SitePath } from './types.ts';
 
 interface OneWay {
+  readonly side: 'from' | 'to';
   readonly sender: NodeView;
   readonly receiver: NodeView;
   readonly route: ChosenRoute | undefined;
@@ -22,10 +23,12 @@ export function siteDirections(plan: PathPlan, path: SitePath): SiteDirection[] 
   const { from, to } = plan;
   return [
     direction(plan, path, {
-      ...{ sender: from, receiver: to, route: plan.routeThere, doors: plan.doorsFrom },
+      ...{ side: 'from', sender: from, receiver: to },
+      ...{ route: plan.routeThere, doors: plan.doorsFrom },
     }),
     direction(plan, path, {
-      ...{ sender: to, receiver: from, route: plan.routeBack, doors: plan.doorsTo },
+      ...{ side: 'to', sender: to, receiver: from },
+      ...{ route: plan.routeBack, doors: plan.doorsTo },
     }),
   ];
 }
@@ -41,7 +44,7 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   put(draft, 'declaredMtuBytes', plan.mtuBytes);
   const narrowest = path.subject.facts['narrowestPort'];
   put(draft, 'narrowestPort', narrowest, path.subject.own?.gaps['narrowestPort']);
-  putRoute(draft, way);
+  putRoute(draft, plan, way);
   putSessions(draft, plan.mtuBytes, way);
   const subject: Subject = {
     kind: 'direction',
@@ -66,12 +69,25 @@ function routeGap(sender: NodeView, receiver: NodeView): Gap | undefined {
   return gapOf(reason, `no address of ${peer} is known`, cause);
 }
 
-function putRoute(draft: Draft, { sender, receiver, route, doors }: OneWay): void {
+/** The one link by which the sender leaves, when it is down: no route is then no other fault. */
+function downLink({ hops }: PathPlan, side: OneWay['side']): string | undefined {
+  const doors = hops.filter((hop) => hop.position === side && !hop.layer && hop.linkId !== undefined);
+  const [only] = doors;
+  if (doors.length !== 1 || only?.ref.survey?.facts.operUp !== false) return undefined;
+  return `link ${only.linkId}`;
+}
+
+function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
+  const { side, sender, receiver, route, doors } = way;
   const gap = routeGap(sender, receiver);
   put(draft, 'toAddress', route?.to, gap);
   const device = route?.device;
   const none: Gap | undefined = route
-    ? gapOf('unreachable', `no route to ${route.to}: ${route.words ?? 'nothing said'}`)
+    ? gapOf(
+        'unreachable',
+        `no route to ${route.to}: ${route.words ?? 'nothing said'}`,
+        downLink(plan, side),
+      )
     : gap;
   const leavesBy = device === undefined ? undefined : portId(sender, device);
   put(draft, 'leavesBy', leavesBy, none);

@@ -339,6 +339,21 @@ describe('a direction', () => {
     });
   });
 
+  it('without a route because its only link is down shares the cause of the link', () => {
+    const site = plottingSite({
+      readings: {
+        vault: {
+          ports: { eth4: { mtuBytes: 9000, operUp: false, addresses: ['198.18.20.2/24'] } },
+          routes: { '198.18.20.1': { words: 'Network is unreachable' } },
+        },
+      },
+    });
+    const { own } = subjectIn(site, 'directions', 'plotting: vault to plot-1');
+    expect(own?.gaps['leavesByDeclaredPort']?.cause).toBe('link quay-sw:xg3 - vault:eth4');
+    const port = subjectIn(site, 'ports', 'vault:eth4');
+    expect(port.facts['linkId']).toBe('quay-sw:xg3 - vault:eth4');
+  });
+
   /** Linux counts neither mss nor advmss with the 12 bytes of timestamps; observed with ss -tin. */
   const rows = [
     ['a small far end', 1448, 8948, true, 1500, true],
