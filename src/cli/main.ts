@@ -12,10 +12,10 @@ if (process.argv[2] === '--version') {
     process.once('SIGINT', () => process.exit(130));
   });
   process.once('SIGTERM', () => interrupt.abort());
-  // A reader of our output that goes away, as head does, is no fault.
+  // A reader of our output that goes away, as head does, is no fault. The run goes on to its end:
+  // to stop here would end with 0 whatever was found.
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') process.exit();
-    throw error;
+    if (error.code !== 'EPIPE') throw error;
   });
   const [{ run }, { processIo }] = await Promise.all([
     import('./run.ts'),

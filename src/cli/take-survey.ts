@@ -5,7 +5,6 @@ import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import type { Io } from './io.ts';
-import { nodeReader } from './node-reader.ts';
 import { progressOn } from './progress.ts';
 import { RunFault } from './run-fault.ts';
 
@@ -16,6 +15,8 @@ export async function takeSurvey(
   options: { readonly quiet: boolean; readonly intent?: Intent },
 ): Promise<Survey> {
   const progress = progressOn(io.stderr, { quiet: options.quiet, env: io.env });
+  // Loaded here: judging a saved survey needs no transport.
+  const { nodeReader } = await import('./node-reader.ts');
   const reader = nodeReader(io, options.intent);
   progress.show(`reading ${plan.nodes.length} nodes`);
   try {

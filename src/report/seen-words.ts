@@ -1,5 +1,6 @@
 import { type Place, sourceOf } from '../facts/subject.ts';
 import type { Evidence, Finding } from '../judge/types.ts';
+import { accountingKind } from '../site/port-kind.ts';
 import type { Site, SitePort } from '../site/types.ts';
 import { factWords, gapWords, originOf, placeWords, valueWords } from './fact-words.ts';
 import { clean } from './layout.ts';
@@ -98,9 +99,7 @@ export function rawMtuWords(port: SitePort, site: Site): string[] {
   if (typeof mtuBytes !== 'number') return [];
   const source = sourceOf(port.subject, 'mtuBytes');
   const node = site.nodes.find(({ declared }) => declared.name === port.node)?.declared;
-  const kind = port.subject.facts['kind'];
-  const keys = [typeof kind === 'string' && kind !== 'physical' ? kind : 'port', 'port'];
-  const counts = keys.map((key) => node?.mtuCounts[key]).find((each) => each !== undefined);
+  const counts = node?.mtuCounts[accountingKind(port.survey?.facts ?? {})];
   const counted =
     counts !== undefined
       ? `, counted as ${counts}`

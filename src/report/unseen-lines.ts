@@ -8,6 +8,7 @@ import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
 
 const gapsShownMax = 3;
+const nodesShownMax = 50;
 
 /** One thing that could not be seen, and all that cannot be judged for it. */
 export interface Unseen {
@@ -20,9 +21,10 @@ export interface Unseen {
 
 /** What could not be seen; causes that are the same in words are one to the reader. */
 export function unseenThings(groups: readonly CauseGroup[], site: Site): Unseen[] {
+  const nodes = nodesByCause(site);
   const things = new Map<string, Unseen>();
   for (const group of groups) {
-    const thing = unseenThing(group, site);
+    const thing = unseenThing(group, nodes.get(group.cause));
     const key = `${thing.why}\n${thing.remedy}`;
     const before = things.get(key);
     const others = [...(before?.others ?? []), thing.lead, ...thing.others];
@@ -31,8 +33,7 @@ export function unseenThings(groups: readonly CauseGroup[], site: Site): Unseen[
   return [...things.values()];
 }
 
-function unseenThing({ cause, lead, others }: CauseGroup, site: Site): Unseen {
-  const node = nodeOfCause(cause, site);
+function unseenThing({ lead, others }: CauseGroup, node: SiteNode | undefined): Unseen {
   const trouble = node === undefined ? undefined : troubleOf(node);
   if (node === undefined || trouble === undefined) {
     return {
@@ -68,28 +69,36 @@ export function unreadNodeLines(
   groups: readonly CauseGroup[],
   options: DrawOptions,
 ): string[] {
+  const nodes = nodesByCause(site);
   const spoken = new Set(
     groups.flatMap((group) => [
-      nodeOfCause(group.cause, site)?.declared.name,
+      nodes.get(group.cause)?.declared.name,
       ...[group.lead, ...group.others].map(({ subject }) => subject.id),
     ]),
   );
-  return site.nodes.flatMap((node) => {
+  const unread = site.nodes.flatMap((node) => {
     const trouble = troubleOf(node);
-    if (trouble === undefined || spoken.has(node.declared.name)) return [];
-    const name = clean(node.declared.name);
-    const asleep = node.declared.sleeps ? ' (it may be asleep)' : '';
-    return [
-      options.paint.strong(wrap('  ', `${name}: not read${asleep}`, options.width).join('\n')),
-      ...wrap('    why   ', trouble.seen, options.width),
-      ...wrap('    then  ', trouble.remedy, options.width),
-    ];
+    return trouble === undefined || spoken.has(node.declared.name) ? [] : [{ node, trouble }];
   });
+  const shown = options.verbose ? unread : unread.slice(0, nodesShownMax);
+  const left = unread.length - shown.length;
+  return [
+    ...shown.flatMap(({ node, trouble }) => {
+      const asleep = node.declared.sleeps ? ' (it may be asleep)' : '';
+      const title = `${clean(node.declared.name)}: not read${asleep}`;
+      return [
+        ...wrap('  ', title, options.width).map(options.paint.strong),
+        ...wrap('    why   ', trouble.seen, options.width),
+        ...wrap('    then  ', trouble.remedy, options.width),
+      ];
+    }),
+    ...(left === 0 ? [] : [`  and ${left} more nodes not read; --verbose shows all`]),
+  ];
 }
 
-/** The node that a cause `node vault` names; undefined for any other cause. */
-function nodeOfCause(cause: string, site: Site): SiteNode | undefined {
-  return site.nodes.find(({ declared }) => cause === `node ${declared.name}`);
+/** Nodes by the cause that names them, as `node vault`. */
+function nodesByCause(site: Site): ReadonlyMap<string, SiteNode> {
+  return new Map(site.nodes.map((node) => [`node ${node.declared.name}`, node]));
 }
 
 /** What kept a node from being read, with the attempt; undefined: some access gave an answer. */
@@ -117,7 +126,8 @@ const gapRemedies = {
   denied: 'let the account read it, or give the node another access in the intent',
   unreadable: 'run it again; if it stays so, report it with the output of --verbose',
   truncated: 'run it again; see what keeps the node busy if it stays so',
-  unasked: 'give the node an access, or declare its links and frame, in the intent',
+  unasked:
+    'see that the node has an access, that its name is known here, and that its links are declared',
   down: 'bring the link up, or let sleeping nodes wake, and run it again',
   unreachable: 'see what keeps the node from answering, and run it again',
   doubtful:

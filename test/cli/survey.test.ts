@@ -60,6 +60,27 @@ describe('survey', () => {
     expect(loadSurvey(fake.stdout(), 'stdout').ok).toBe(true);
   });
 
+  it('lets no control character of a saved survey reach the terminal', async () => {
+    const evil = 'eth4\u001b[2J\u202e\u009b31m\r';
+    const port = { name: evil, facts: { mtuBytes: 9000, kind: evil, addresses: [evil] } };
+    const mount = { server: evil, kind: 'nfs', at: evil } as const;
+    const session = { local: evil, remote: evil, count: 1, segmentBytes: 8948, timestamps: true };
+    const reading = {
+      ...here,
+      facts: { systemKind: evil, systemName: evil, systemText: evil },
+      ports: [
+        port,
+        { name: evil, facts: {}, gaps: { mtuBytes: { reason: 'denied', words: evil } } },
+      ],
+      mounts: [mount],
+      sessions: [session],
+    } as const;
+    const fake = fakeRun({ nodes: { 'this-machine': reading } });
+    expect(await run(['survey', '--verbose'], fake.io)).toBe(0);
+    expect(fake.stdout()).toContain('eth4 [2J 31m: 9000 bytes');
+    expect(fake.stdout().replaceAll('\n', '')).not.toMatch(/[\u0000-\u001f\u007f-\u009f\u202e]/);
+  });
+
   it('hides addresses in what it shows, and refuses to save what could not be judged', async () => {
     const fake = fakeRun({ nodes: { 'this-machine': here } });
     expect(await run(['survey', '--redact'], fake.io)).toBe(0);

@@ -1,0 +1,100 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { createServer, type Server, type Socket } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { toolVersion } from '../../src/cli/tool-version.ts';
+
+const main = resolve(import.meta.dirname, '../../src/cli/main.ts');
+const tsx = import.meta.resolve('tsx');
+
+let home = '';
+let server: Server;
+const open = new Set<Socket>();
+let port = 0;
+/** Called when somebody connects to the server, which then says nothing. */
+let onVisit = (): void => {};
+
+beforeAll(async () => {
+  home = await mkdtemp(join(tmpdir(), 'hopgauge-main-'));
+  server = createServer((socket) => {
+    open.add(socket);
+    socket.on('error', () => {});
+    onVisit();
+  });
+  await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
+  const address = server.address();
+  port = typeof address === 'object' && address !== null ? address.port : 0;
+});
+
+afterAll(async () => {
+  for (const socket of open) socket.destroy();
+  await new Promise((closed) => server.close(closed));
+  await rm(home, { recursive: true });
+});
+
+interface Ended {
+  readonly code: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+function start(argv: readonly string[]): { readonly child: ChildProcess; ended: Promise<Ended> } {
+  const child = spawn(process.execPath, ['--import', tsx, main, ...argv], {
+    cwd: home,
+    env: { PATH: process.env['PATH'], HOME: home },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let stdout = '';
+  let stderr = '';
+  child.stdout?.on('data', (chunk: Buffer) => {
+    stdout += chunk.toString();
+  });
+  child.stderr?.on('data', (chunk: Buffer) => {
+    stderr += chunk.toString();
+  });
+  const ended = new Promise<Ended>((done) => {
+    child.on('close', (code) => done({ code, stdout, stderr }));
+  });
+  return { child, ended };
+}
+
+describe('the program', () => {
+  it('gives its version', async () => {
+    const ended = await start(['--version']).ended;
+    expect(ended).toEqual({ code: 0, stdout: `${toolVersion()}\n`, stderr: '' });
+  });
+
+  it('ends with the status of the command, with problems on stderr', async () => {
+    const ended = await start(['audit', 'none.yaml']).ended;
+    expect(ended.code).toBe(78);
+    expect(ended.stdout).toBe('');
+    expect(ended.stderr).toContain('none.yaml:1:1: ');
+  });
+
+  it('ends cleanly with 130 when it is interrupted while a node keeps it waiting', async () => {
+    const intent = [
+      'intent: 1',
+      `nodes: { vault: { at: "127.0.0.1:${port}" }, plot-1: { access: [local] } }`,
+      'segments: { storage: { mtu: 9000 } }',
+      'paths: { plotting: { from: plot-1, to: vault, over: storage } }',
+    ];
+    await writeFile(join(home, 'hopgauge.yaml'), `${intent.join('\n')}\n`);
+    const { child, ended } = start(['audit']);
+    onVisit = () => child.kill('SIGINT');
+    expect(await ended).toEqual({
+      code: 130,
+      stdout: '',
+      stderr: 'interrupted; nothing was judged or written\n',
+    });
+  });
+
+  it('is not at fault when the reader of its output goes away', async () => {
+    const { child, ended } = start(['rules', '--facts']);
+    child.stdout?.once('data', () => child.stdout?.destroy());
+    const { code, stderr } = await ended;
+    expect(stderr).toBe('');
+    expect(code).toBe(0);
+  });
+});
