@@ -77,7 +77,7 @@ describe('survey', () => {
     } as const;
     const fake = fakeRun({ nodes: { 'this-machine': reading } });
     expect(await run(['survey', '--verbose'], fake.io)).toBe(0);
-    expect(fake.stdout()).toContain('eth4 [2J 31m: 9000 bytes');
+    expect(fake.stdout()).toContain('eth4 [2J 31m : 9000 bytes');
     expect(fake.stdout().replaceAll('\n', '')).not.toMatch(/[\u0000-\u001f\u007f-\u009f\u202e]/);
   });
 
