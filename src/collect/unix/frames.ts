@@ -2,9 +2,9 @@ import { lineLengthMax } from './text.ts';
 
 /** What one command of the script printed. */
 export interface Section {
-  /** Name in the script, such as `ip-link` or `ethtool`. */
+  /** Name in the script, such as `ip-link` or `ethtool`; letters, digits and hyphens. */
   readonly name: string;
-  /** What it was asked about: port or address; `` where it is about the node. */
+  /** What it was asked about: port or address in plain characters; `` for the node itself. */
   readonly about: string;
   /** Standard output. Untrusted. */
   readonly output: string;
@@ -81,7 +81,7 @@ function step(
   mark: string,
   sections: Map<string, Section>,
 ): Open | undefined {
-  const opening = /^open (\S+)(?: (\S+))?$/.exec(mark);
+  const opening = /^open ([a-z0-9-]{1,32})(?: ([A-Za-z0-9_.:@-]{1,64}))?$/.exec(mark);
   if (opening !== null) {
     const key = sectionKey(opening[1] ?? '', opening[2]);
     return { key, output: [], words: [], part: 'output' };

@@ -21,7 +21,7 @@ export interface Ifconfig {
   readonly vlanId?: number;
   /** Parent of a VLAN, members of a bridge or bond. Untrusted. */
   readonly lower: readonly string[];
-  /** Modes of `-m`, as `10Gbase-T full-duplex`. Untrusted. */
+  /** Modes of `-m`, as `10Gbase-T full-duplex`, in plain characters. */
   readonly supportedModes?: readonly string[];
 }
 
@@ -114,7 +114,8 @@ function supportedOf(lines: readonly string[]): readonly string[] | undefined {
   const start = lines.findIndex((line) => /^supported media:/.test(line));
   if (start < 0) return undefined;
   const modes = lines.slice(start + 1).flatMap((line) => {
-    const [, type = '', options = ''] = /^media (\S+)((?: mediaopt \S+)*)$/.exec(line) ?? [];
+    const [, type = '', options = ''] =
+      /^media ([\w/.+-]{1,64})((?: mediaopt [\w-]{1,32}){0,8})$/.exec(line) ?? [];
     return type === '' || /^(?:none|autoselect)$/.test(type)
       ? []
       : [`${type}${options.replaceAll(' mediaopt', '')}`];

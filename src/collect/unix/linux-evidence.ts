@@ -74,6 +74,6 @@ export function refusal(section: Section): Gap {
     return gap('denied', said);
   }
   const known =
-    /not found|no such|not supported|no data|unknown option|invalid option|usage:|is unknown/i;
+    /not found|no such|not supported|no data|unknown option|invalid option|usage:|is unknown|\*\* error/i;
   return gap(section.status === 127 || known.test(said) ? 'unsupported' : 'unreadable', said);
 }

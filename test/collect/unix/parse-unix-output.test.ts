@@ -159,8 +159,10 @@ function small(replaced: readonly Printed[]): string {
     { section: 'ethtool eno1', output: recorded('ethtool-10g.txt') },
     { section: 'ethtool-driver eno1', output: 'driver: igb' },
   ];
-  const names = new Set(replaced.map(({ section }) => section));
-  return framed(marker, [...usual.filter(({ section }) => !names.has(section)), ...replaced]);
+  const own = (section: string) => replaced.find((printed) => printed.section === section);
+  const kept = usual.map((printed) => own(printed.section) ?? printed);
+  const added = replaced.filter(({ section }) => !usual.some((one) => one.section === section));
+  return framed(marker, [...kept, ...added]);
 }
 
 describe('commands that fail on linux', () => {
@@ -235,6 +237,18 @@ describe('commands that fail on linux', () => {
       });
     },
   );
+
+  it('takes no speed or driver from /sys while the answer of ethtool is missing', () => {
+    const sysfs = '@device\n@driver other\nspeed:100\nduplex:half\ntype:1\nifindex:2';
+    const whole = small([{ section: 'sysfs eno1', output: sysfs }]);
+    const reading = read(whole.slice(0, whole.indexOf('open ethtool')));
+    expect(gapsOf(reading, 'eno1')).toMatchObject({
+      speedMbps: { reason: 'truncated', words: 'the answer ended before this' },
+      duplex: { reason: 'truncated' },
+      driver: { reason: 'truncated' },
+      supportedModes: { reason: 'truncated' },
+    });
+  });
 
   it('does not mix in /sys of another network namespace', () => {
     const sysfs = '@device\n@driver igb\nspeed:1000\ntype:1\nifindex:77\nstatistics/rx_bytes:5';
