@@ -23,6 +23,7 @@ function demoIo(site: RunningSite, signal: AbortSignal): Io {
     env: { ...real.env, SSH_AUTH_SOCK: undefined },
     own: { home: site.home, userName: 'auditor' },
     locate: site.locate,
+    resolve: site.resolve,
     findSecret: site.findSecret,
     sshSettings: { configFiles: [join(site.home, '.ssh/config')], openSsh: false },
   };

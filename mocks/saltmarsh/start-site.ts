@@ -21,6 +21,8 @@ export interface RunningSite {
   /** Home folder with a key and the known hosts; removed by `stop`. */
   readonly home: string;
   readonly locate: Locate;
+  /** Addresses on the storage segment, as the office's own name service would give them. */
+  readonly resolve: (name: string) => Promise<string | undefined>;
   readonly findSecret: (name: string) => Promise<Secret | undefined>;
   stop(): Promise<void>;
 }
@@ -41,11 +43,12 @@ export async function startSaltmarsh(): Promise<RunningSite> {
   return {
     home,
     locate: async (at, via) => {
-      const name = at.replace(/\.office\.example$/, '');
+      const name = officeName(at);
       const found = via === 'ssh' ? hosts.get(name) : agents.get(name);
       if (found === undefined) throw new Error(`the Saltmarsh office has no ${name}`);
       return { address: found.address, port: found.port };
     },
+    resolve: async (name) => storageAddresses[officeName(name)],
     findSecret: async (name) => {
       const text = secrets[name];
       return text === undefined ? undefined : { reveal: () => text };
@@ -55,6 +58,17 @@ export async function startSaltmarsh(): Promise<RunningSite> {
       await rm(home, { recursive: true });
     },
   };
+}
+
+const storageAddresses: Readonly<Record<string, string>> = {
+  'plot-1': '198.18.20.11',
+  'plot-2': '198.18.20.12',
+  vault: '198.18.20.2',
+  gate: '198.18.20.1',
+};
+
+function officeName(at: string): string {
+  return at.replace(/\.office\.example$/, '');
 }
 
 const agentUser = {
