@@ -1,5 +1,6 @@
 import { isIP } from 'node:net';
 import snmp from 'net-snmp';
+import { shareKeyWork } from './key-work.ts';
 import { type LineEvents, sharedDgram } from './shared-socket.ts';
 import {
   backoffDefault,
@@ -46,6 +47,7 @@ const privacyNumbers = {
 /** Opens a session with an agent. Throws only for a target that `targetFault` finds fault with. */
 export function openSession(target: SnmpTarget, events: LineEvents): ReadingSession {
   const port = target.port ?? snmpPortDefault;
+  if (target.version === '3') shareKeyWork();
   const options = {
     port,
     transport: isIP(target.address) === 6 ? ('udp6' as const) : ('udp4' as const),

@@ -82,7 +82,7 @@ function bytesOf(varbind: Varbind): Buffer | undefined {
 function odd(varbind: Varbind, what: string): { gap: Gap } {
   const value = Buffer.isBuffer(varbind.value)
     ? `${varbind.value.length} octets ${varbind.value.subarray(0, 16).toString('hex')}`
-    : cleanText(String(varbind.value), 40);
+    : cleanText(String(varbind.value ?? 'nothing'), 40);
   const words = `${what} was ${value} of type ${Number(varbind.type)}`;
   return { gap: { reason: 'unreadable', words } };
 }

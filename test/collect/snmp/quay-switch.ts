@@ -44,8 +44,10 @@ export function plainSwitch(count: number): DescribedSwitch {
   return quaySwitch(Array.from({ length: count }, (_, i) => port(i + 1)));
 }
 
-/** Waits short enough for tests of silence. */
-export const quickTiming = { replyTimeoutMs: 60, retries: 2, backoff: 1 };
+/** Waits short enough for tests of silence, long enough for a busy machine. */
+export const quickTiming = { replyTimeoutMs: 150, retries: 2, backoff: 1 };
+/** Waits that a sound agent on loopback never uses up. */
+export const patientTiming = { replyTimeoutMs: 3000, retries: 1 };
 
 /** How to ask a simulated agent by its default community. */
 export function target(agent: { address: string; port: number }): SnmpTarget {
@@ -54,7 +56,7 @@ export function target(agent: { address: string; port: number }): SnmpTarget {
     port: agent.port,
     version: '2c',
     community: secret('saltmarsh'),
-    timing: quickTiming,
+    timing: patientTiming,
   };
 }
 

@@ -5,7 +5,7 @@ import type { Vice } from '../../../mocks/snmp-agent/vices.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { UserTarget } from '../../../src/collect/snmp/target.ts';
 import type { AuthProtocol, PrivacyProtocol } from '../../../src/intent/types.ts';
-import { limits, plainSwitch, quickTiming, secret } from './quay-switch.ts';
+import { limits, patientTiming, plainSwitch, quickTiming, secret } from './quay-switch.ts';
 
 const authSecret = 'harbour-lights';
 const privacySecret = 'salt-and-tide';
@@ -38,7 +38,7 @@ async function ask(known: AgentUser, change: Partial<UserTarget> = {}, vice?: Vi
     port: agent.port,
     version: '3',
     user: known.name,
-    timing: quickTiming,
+    timing: vice === 'hangs' || 'privacy' in change ? quickTiming : patientTiming,
     ...(auth ? { auth: { protocol: auth.protocol, secret: secret(auth.secret) } } : {}),
     ...(privacy ? { privacy: { protocol: privacy.protocol, secret: secret(privacy.secret) } } : {}),
     ...change,
@@ -140,7 +140,7 @@ describe('readSnmp with SNMPv3', () => {
     const within = await ask(user('sha256'), { context: 'storage' }, undefined, 'storage');
     expect(within.ok).toBe(true);
     await agent?.stop();
-    const without = await ask(user('sha256'), {}, undefined, 'storage');
+    const without = await ask(user('sha256'), { timing: quickTiming }, undefined, 'storage');
     expect(without).toMatchObject({
       ok: false,
       trouble: { kind: 'silent', remedy: expect.stringContaining('check the context') },

@@ -12,6 +12,7 @@ import type { NodeReading, ReadLimits, ReadOutcome } from '../../../src/collect/
 import { dictionary } from '../../../src/facts/dictionary.ts';
 import {
   limits,
+  patientTiming,
   plainSwitch,
   port,
   quaySwitch,
@@ -31,7 +32,8 @@ async function outcomeOf(
   { change = {}, within = limits }: { change?: object; within?: ReadLimits } = {},
 ): Promise<ReadOutcome> {
   agent = await startAgent(settings);
-  const asked: SnmpTarget = { ...target(agent), ...change };
+  const timing = settings.vice === undefined ? patientTiming : quickTiming;
+  const asked: SnmpTarget = { ...target(agent), timing, ...change };
   return readSnmp(asked, { peers: [] }, within, new AbortController().signal);
 }
 
@@ -280,7 +282,7 @@ describe('readSnmp on an agent with one vice', () => {
   it('waits for an agent that is slow, without asking twice for more than it must', async () => {
     const outcome = await outcomeOf(
       { switch: plainSwitch(1), vice: 'answers-slowly' },
-      { change: { timing: { replyTimeoutMs: 1500 } } },
+      { change: { timing: patientTiming } },
     );
     expect(outcome.ok).toBe(true);
     // One GET, and one GETBULK for each group of at most six of the 29 columns.
@@ -290,7 +292,7 @@ describe('readSnmp on an agent with one vice', () => {
   it('gives what it has when the time of the node is over', async () => {
     const outcome = await outcomeOf(
       { switch: plainSwitch(52), delayMs: 60 },
-      { within: { ...limits, wholeMs: 700 }, change: { timing: { replyTimeoutMs: 1500 } } },
+      { within: { ...limits, wholeMs: 700 }, change: { timing: patientTiming } },
     );
     if (!outcome.ok) throw new Error(outcome.trouble.seen);
     const { reading } = outcome;
@@ -318,7 +320,7 @@ describe('readSnmp on a node that gives nothing', () => {
   });
 
   it('cannot tell a wrong community from silence, and does not show it', async () => {
-    const change = { community: secret('quite-secret') };
+    const change = { community: secret('quite-secret'), timing: quickTiming };
     const outcome = await outcomeOf({ switch: plainSwitch(1) }, { change });
     expect(outcome).toEqual({ ok: false, trouble: silence(agent?.port ?? 0) });
     expect(JSON.stringify(outcome)).not.toContain('quite-secret');
@@ -367,7 +369,7 @@ describe('readSnmp on a node that gives nothing', () => {
     const settings = { switch: plainSwitch(2), address: '::1' } as const;
     // Another spelling of the address: replies are matched by what it means.
     const outcome = await outcomeOf(settings, {
-      change: { address: '0:0::0:1', timing: quickTiming },
+      change: { address: '0:0::0:1' },
     });
     expect(outcome.ok && outcome.reading.ports.map(({ name }) => name)).toEqual(['xg1', 'xg2']);
   });

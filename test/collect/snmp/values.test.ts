@@ -20,7 +20,7 @@ describe('integerOf', () => {
     ['a gauge in its place', at(Gauge, 1500), { value: 1500 }],
     ['below its range', at(Integer, -1), unreadable('ifMtu was -1 of type 2')],
     ['a text', octets('31353030'), unreadable('ifMtu was 4 octets 31353030 of type 4')],
-    ['null', at(Null, null), unreadable('ifMtu was null of type 5')],
+    ['null', at(Null, null), unreadable('ifMtu was nothing of type 5')],
     ['no number', at(Integer, Number.NaN), unreadable('ifMtu was NaN of type 2')],
   ])('%s', (_, varbind, read) => {
     expect(integerOf(varbind, 'ifMtu', [0, 2_147_483_647])).toEqual(read);
