@@ -260,6 +260,13 @@ export const pathFacts = {
     absentWhen: 'the declared packet passes, or is not known to fail',
     sources: ['RFC 1191, RFC 9293 MSS; the position of the narrowest hop'],
   },
+  effects: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'What the narrowest hop breaks in each direction, said once where both are alike',
+    absentWhen: 'the declared packet passes, or is not known to fail',
+    sources: ['path.effectThere, path.effectBack'],
+  },
 } as const satisfies Record<string, FactEntry>;
 export type PathFacts = FactsOf<typeof pathFacts>;
 

@@ -3,7 +3,10 @@ import type { Finding } from '../judge/types.ts';
 /** Findings with one cause: one to the reader. */
 export interface CauseGroup {
   readonly cause: string;
-  /** Broken before undetermined before waived, else in the order of the judgement. */
+  /**
+   * Broken before undetermined before waived; then what is said of a path, since it tells what
+   * breaks for whom; else in the order of the judgement.
+   */
   readonly lead: Finding;
   readonly others: readonly Finding[];
 }
@@ -19,8 +22,12 @@ export function causeGroups(findings: readonly Finding[]): CauseGroup[] {
     else group.push(finding);
   }
   return [...byCause].flatMap(([cause, group]) => {
-    const ordered = group.toSorted((a, b) => verdictOrder[a.verdict] - verdictOrder[b.verdict]);
+    const ordered = group.toSorted((a, b) => rank(a) - rank(b));
     const [lead, ...others] = ordered;
     return lead === undefined ? [] : [{ cause, lead, others }];
   });
+}
+
+function rank({ verdict, subject }: Finding): number {
+  return verdictOrder[verdict] * 2 + Number(subject.kind !== 'path');
 }

@@ -1,4 +1,3 @@
-import type { FactValue } from '../facts/entry.ts';
 import type { Finding } from '../judge/types.ts';
 import type { SitePath } from '../site/types.ts';
 import { placeWords, speedWords } from './fact-words.ts';
@@ -48,17 +47,8 @@ function ceilingWords({ subject: { facts } }: SitePath): string {
  * What a small hop breaks, per direction; empty where nothing is known to break, or where a
  * finding says it already.
  */
-export function effectLines(
-  { subject: { facts }, from, to }: SitePath,
-  findings: readonly Finding[],
-): string[] {
-  const unsaid = (effect: FactValue | undefined) =>
-    typeof effect === 'string' && !findings.some(({ what }) => what.includes(effect));
-  const there = unsaid(facts['effectThere']) ? facts['effectThere'] : undefined;
-  const back = unsaid(facts['effectBack']) ? facts['effectBack'] : undefined;
-  if (typeof there === 'string' && there === back) return [`both ways: ${clean(there)}`];
-  return [
-    ...(typeof there === 'string' ? [clean(`${from} to ${to}: ${there}`)] : []),
-    ...(typeof back === 'string' ? [clean(`${to} to ${from}: ${back}`)] : []),
-  ];
+export function effectLines({ subject }: SitePath, findings: readonly Finding[]): string[] {
+  const effects = subject.facts['effects'];
+  if (typeof effects !== 'string' || findings.some(({ what }) => what.includes(effects))) return [];
+  return [clean(effects)];
 }

@@ -71,7 +71,9 @@ function routeGap(sender: NodeView, receiver: NodeView): Gap | undefined {
 
 /** The one link by which the sender leaves, when it is down: no route is then no other fault. */
 function downLink({ hops }: PathPlan, side: OneWay['side']): string | undefined {
-  const doors = hops.filter((hop) => hop.position === side && !hop.layer && hop.linkId !== undefined);
+  const doors = hops.filter(
+    (hop) => hop.position === side && !hop.layer && hop.linkId !== undefined,
+  );
   const [only] = doors;
   if (doors.length !== 1 || only?.ref.survey?.facts.operUp !== false) return undefined;
   return `link ${only.linkId}`;

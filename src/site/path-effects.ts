@@ -4,6 +4,8 @@ import type { Hop } from './types.ts';
 export interface Effects {
   readonly there: string;
   readonly back: string;
+  /** Both in one text, said once where they are alike. */
+  readonly all: string;
 }
 
 /** The smallest packet of each part of the way, as far as known; the declared one where not. */
@@ -37,13 +39,17 @@ export function pathEffects(
   const [middle, router] = [smallest('switch'), smallest('router')];
   const sizes = { from: from.bytes, to: to.bytes, middle: middle.bytes, router: router.bytes };
   const through = { middle: middle.port, router: router.port };
-  return {
-    there: oneWay(sizes, { sender: ends.from, receiver: ends.to, ...through }),
-    back: oneWay(
-      { ...sizes, from: sizes.to, to: sizes.from },
-      { sender: ends.to, receiver: ends.from, ...through },
-    ),
-  };
+  const there = oneWay(sizes, { sender: ends.from, receiver: ends.to, ...through });
+  const back = oneWay(
+    { ...sizes, from: sizes.to, to: sizes.from },
+    { sender: ends.to, receiver: ends.from, ...through },
+  );
+  const alike = oneWay(sizes, { sender: 'either end', receiver: 'the other', ...through });
+  const all =
+    sizes.from === sizes.to
+      ? `Both ways: ${alike}`
+      : `${ends.from} to ${ends.to}: ${there}. ${ends.to} to ${ends.from}: ${back}`;
+  return { there, back, all };
 }
 
 function smallestAt(hops: readonly Hop[], position: Hop['position'], declaredBytes: number) {
@@ -62,7 +68,7 @@ function oneWay(sizes: Sizes, names: Names): string {
 
 function tcpEffect(tcp: number, sizes: Sizes, names: Names): string {
   if (tcp > sizes.middle)
-    return `transfers over TCP (SMB, NFS, SSH) stall where they cross ${names.middle}, which drops packets above ${sizes.middle} bytes without a word; logins, small requests and pings pass`;
+    return `transfers over TCP (SMB, NFS, SSH) stall at ${names.middle}, which silently drops packets above ${sizes.middle} bytes; logins, small requests and pings pass`;
   if (tcp > sizes.router)
     return `transfers over TCP work only if the ICMP of ${names.router} (fragmentation needed, packet too big) gets back to ${names.sender}; where it is filtered they stall`;
   return `TCP agrees on packets of ${tcp} bytes, so only the gain of larger ones is lost`;
@@ -71,7 +77,7 @@ function tcpEffect(tcp: number, sizes: Sizes, names: Names): string {
 function datagramEffect(sizes: Sizes, names: Names): string {
   const silent = Math.min(sizes.middle, sizes.to);
   if (sizes.from > silent && silent <= sizes.router)
-    return `UDP and ICMP packets above ${silent} bytes from ${names.sender} are lost without a word`;
+    return `UDP and ICMP packets above ${silent} bytes from ${names.sender} are lost silently`;
   if (sizes.from > sizes.router)
     return `larger UDP and ICMP packets are fragmented or refused by ${names.router}`;
   return `${names.sender} itself sends no packet above ${sizes.from} bytes`;

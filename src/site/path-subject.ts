@@ -118,6 +118,7 @@ function putCarries(
     const effects = pathEffects(hops, bytes, ends);
     put(draft, 'effectThere', effects.there);
     put(draft, 'effectBack', effects.back);
+    put(draft, 'effects', effects.all);
     return;
   }
   const undecided = outcomes.flatMap(({ id, outcome }) =>

@@ -99,7 +99,7 @@ describe('the text report', () => {
         paths: [
           path(evil, [hop({ port: evil, gap: { reason: 'denied', words: evil }, distance: 0 })], {
             narrowestPort: evil,
-            effectThere: evil,
+            effects: evil,
           }),
         ],
         findings: [finding, { ...finding, verdict: 'undetermined', cause: 'other' }],

@@ -4,9 +4,9 @@ import { makeIntent, makeSurvey, subjectIn } from './builders.ts';
 import { plottingSite } from './plotting-site.ts';
 
 const stall = (port: string) =>
-  `transfers over TCP (SMB, NFS, SSH) stall where they cross ${port}, which drops packets above 1500 bytes without a word; logins, small requests and pings pass`;
+  `transfers over TCP (SMB, NFS, SSH) stall at ${port}, which silently drops packets above 1500 bytes; logins, small requests and pings pass`;
 const lost = (sender: string) =>
-  `UDP and ICMP packets above 1500 bytes from ${sender} are lost without a word`;
+  `UDP and ICMP packets above 1500 bytes from ${sender} are lost silently`;
 const agrees = 'TCP agrees on packets of 1500 bytes, so only the gain of larger ones is lost';
 
 describe('what a small hop breaks', () => {
@@ -39,6 +39,17 @@ describe('what a small hop breaks', () => {
   it.each(rows)('%s', (_, sketch, there, back) => {
     const { facts } = subjectIn(plottingSite(sketch), 'paths', 'plotting');
     expect([facts['effectThere'], facts['effectBack']]).toEqual([there, back]);
+  });
+
+  it('is said once where both directions are alike', () => {
+    const small = plottingSite({ xg3: { mtuBytes: 1500 } });
+    expect(subjectIn(small, 'paths', 'plotting').facts['effects']).toBe(
+      `Both ways: ${stall('quay-sw:xg3')}; ${lost('either end')}`,
+    );
+    const end = plottingSite({ eth4: { mtuBytes: 1500 } });
+    expect(subjectIn(end, 'paths', 'plotting').facts['effects']).toBe(
+      `plot-1 to vault: ${agrees}; ${lost('plot-1')}. vault to plot-1: ${agrees}; vault itself sends no packet above 1500 bytes`,
+    );
   });
 
   it('says nothing where the declared packet passes', () => {
