@@ -32,7 +32,7 @@ const programFolders = ['/usr/sbin', '/usr/bin', '/sbin', '/bin'];
 /** Whether the lab can run here, and what was installed for it. */
 export type Prepared =
   | { readonly ready: true; readonly installed: readonly string[] }
-  | { readonly ready: false; readonly skipped: string };
+  | { readonly ready: false; readonly why: string };
 
 /**
  * Makes this machine able to run the lab: installs the Debian packages that are missing and no
@@ -53,7 +53,7 @@ export async function prepareLab(): Promise<Prepared> {
 }
 
 function skipped(why: string): Prepared {
-  return { ready: false, skipped: why };
+  return { ready: false, why };
 }
 
 async function installMissing(): Promise<readonly string[]> {
@@ -84,6 +84,6 @@ if (process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.a
   const prepared = await prepareLab();
   const words = prepared.ready
     ? `lab: ready; installed ${prepared.installed.join(', ') || 'nothing'}`
-    : `lab: skipped: ${prepared.skipped}`;
+    : `lab: skipped: ${prepared.why}`;
   process.stdout.write(`${words}\n`);
 }

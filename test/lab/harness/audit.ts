@@ -34,18 +34,37 @@ export async function audit(
   }
 }
 
-/** Findings of at least `least`, as `rule subject verdict`, sorted. */
-export function findingsOf(report: JsonReport, least: Severity = 'warning'): readonly string[] {
-  return report.findings
-    .filter(({ severity }) => severities.indexOf(severity) <= severities.indexOf(least))
-    .map(({ rule, subject, verdict }) => `${rule} ${subject.id} ${verdict}`)
+/** What is broken at or above `least`, as `rule subject`, sorted. */
+export function brokenIn(report: JsonReport, least: Severity = 'warning'): readonly string[] {
+  return counted(report, least)
+    .filter(({ verdict }) => verdict === 'broken')
+    .map(({ rule, subject }) => `${rule} ${subject.id}`)
     .sort();
 }
 
-/** How many causes stand behind the findings of at least a warning. */
-export function causesOf(report: JsonReport): number {
-  const counted = report.findings.filter(({ severity }) => severity !== 'notice');
-  return new Set(counted.map(({ cause }) => cause)).size;
+/**
+ * The causes behind the findings of at least a warning, each with the worst verdict behind it, as
+ * `cause: verdict`. Findings with one cause are one to the reader.
+ */
+export function causesIn(report: JsonReport): readonly string[] {
+  const verdicts = new Map<string, string>();
+  for (const { cause, verdict } of counted(report, 'warning')) {
+    if (verdicts.get(cause) !== 'broken') verdicts.set(cause, verdict);
+  }
+  return [...verdicts].map(([cause, verdict]) => `${cause}: ${verdict}`).sort();
+}
+
+/** What could not be judged at or above a warning, as `rule subject`, sorted. */
+export function undeterminedIn(report: JsonReport): readonly string[] {
+  return counted(report, 'warning')
+    .filter(({ verdict }) => verdict === 'undetermined')
+    .map(({ rule, subject }) => `${rule} ${subject.id}`)
+    .sort();
+}
+
+function counted(report: JsonReport, least: Severity): JsonReport['findings'] {
+  const limit = severities.indexOf(least);
+  return report.findings.filter(({ severity }) => severities.indexOf(severity) <= limit);
 }
 
 /** What the auditor's machine has sent since it was made. */

@@ -5,7 +5,7 @@ import { must, type Ran } from './command.ts';
 import { inNs } from './namespaces.ts';
 import { snmpSecrets } from './snmpd.ts';
 import type { Topology } from './topology.ts';
-import { auditorHome } from './users.ts';
+import { auditorHome, setAuditorHome } from './users.ts';
 
 export const projectRoot = fileURLToPath(new URL('../../..', import.meta.url));
 
@@ -27,6 +27,8 @@ export function hopgauge(
   options: HopgaugeOptions = {},
 ): Promise<Ran> {
   const home = options.home ?? auditorHome(topology);
+  // The programs of OpenSSH take the home of the account file, whatever HOME says.
+  setAuditorHome(topology, home);
   const env = {
     ...{ PATH: process.env['PATH'], LANG: 'C.UTF-8', NO_COLOR: '1', HOME: home },
     ...snmpSecrets,

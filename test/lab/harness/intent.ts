@@ -36,11 +36,11 @@ export function intentDraft({ plan }: Topology): IntentDraft {
     nodes: Object.fromEntries(nodes),
     segments: {
       storage: { mtu: 9000 },
-      ...(plan.nodes.some(({ kind }) => kind === 'router') && { attic: { mtu: 9000 } }),
+      ...(plan.nodes.some(({ kind }) => kind === 'router') && { upstairs: { mtu: 9000 } }),
     },
     links: plan.links.map((ends) => ({
       ends: ends.map((end) => end.join(':')),
-      untagged: ends.some(([node]) => node === 'attic') ? 'attic' : 'storage',
+      untagged: ends.some(([node]) => node === 'attic') ? 'upstairs' : 'storage',
       speed: '10G',
     })),
     paths: { plotting: { from: ['plot'], to: ['vault'], over: ['storage'] } },

@@ -1,8 +1,10 @@
+import { ipByHand, walkByHand } from './by-hand.ts';
+import { until } from './command.ts';
 import { type Daemon, stopDaemon } from './daemons.ts';
-import { type Plan, type PlanNode, planFor } from './plan.ts';
+import { managementAddress, type Plan, type PlanNode, planFor } from './plan.ts';
 import { type SnmpdOptions, startBridgeMib, startLldpd, startSnmpd } from './snmpd.ts';
 import { type SshdOptions, startSshd, writeKnownHosts } from './sshd.ts';
-import { buildTopology, type Topology, takeDown } from './topology.ts';
+import { buildTopology, restoreTopology, type Topology, takeDown } from './topology.ts';
 import { addAccounts } from './users.ts';
 
 /** A running site: topology, accounts and daemons. */
@@ -29,6 +31,36 @@ export async function startLab(plan: Plan = planFor()): Promise<Lab> {
 export function stopLab(lab: Lab): Promise<void> {
   return takeDown(lab);
 }
+
+/**
+ * Sets everything to how it was first, or to what `change` makes of that, and waits until the
+ * agents tell so: they answer from a table that they read anew only every few seconds.
+ */
+export async function settle(lab: Lab, change?: () => Promise<void>): Promise<void> {
+  await restoreTopology(lab);
+  await change?.();
+  for (const node of lab.plan.nodes) {
+    if (node.kind === 'switch') await untilAgentTells(lab, node);
+  }
+}
+
+async function untilAgentTells(lab: Lab, node: PlanNode): Promise<void> {
+  const machine = lab.machine(node.name);
+  const address = managementAddress(node);
+  await until(`the agent of ${node.name} tells the MTUs and states in use`, async () => {
+    const mtus = await walkByHand(lab.auditor, address, ifMtu);
+    const states = await walkByHand(lab.auditor, address, ifOperStatus);
+    const links = await ipByHand(machine, ['link']);
+    return links.every(({ ifindex, mtu, flags }) => {
+      const up = Array.isArray(flags) && flags.includes('LOWER_UP');
+      const index = String(ifindex);
+      return mtus.get(index) === String(mtu) && states.get(index) === (up ? '1' : '2');
+    });
+  });
+}
+
+const ifMtu = '1.3.6.1.2.1.2.2.1.4';
+const ifOperStatus = '1.3.6.1.2.1.2.2.1.8';
 
 async function startDaemons(lab: Lab, node: PlanNode): Promise<void> {
   if (node.kind === 'switch') await restartSnmpd(lab, node.name);

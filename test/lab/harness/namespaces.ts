@@ -22,6 +22,9 @@ const begin = [
   'mount -t tmpfs tmpfs /run',
   'mkdir -p /run/sshd /run/lldpd',
   'mount -t tmpfs tmpfs /home',
+  // A copy, not mounts over single files: those vanish when somebody outside replaces the file.
+  'cp -a /etc /run/etc',
+  'mount --bind /run/etc /etc',
   'hostname "$1"',
   'ip link set lo up',
   // Otherwise a bridge that hands packets to iptables cuts and joins them, and MTUs mean nothing.
@@ -70,9 +73,10 @@ export function childOf(pid: number | undefined): number {
   return Number(text);
 }
 
-/** The words that put a command inside a machine. */
-export function inside(machine: Machine, argv: readonly string[]): readonly string[] {
-  return ['nsenter', '-t', String(machine.pid), '-n', '-m', '-u', '-p', '--', ...argv];
+/** The words that put a command inside a machine; it starts in `folder`. */
+export function inside(machine: Machine, argv: readonly string[], folder = '/'): readonly string[] {
+  const into = ['-t', String(machine.pid), '-n', '-m', '-u', '-p', `--wd=${folder}`];
+  return ['nsenter', ...into, '--', ...argv];
 }
 
 export function inNs(
@@ -80,7 +84,7 @@ export function inNs(
   argv: readonly string[],
   options?: RunOptions,
 ): Promise<Ran> {
-  return run(inside(machine, argv), options);
+  return run(inside(machine, argv, options?.cwd), options);
 }
 
 export function mustInNs(
@@ -88,7 +92,7 @@ export function mustInNs(
   argv: readonly string[],
   options?: RunOptions,
 ): Promise<string> {
-  return must(inside(machine, argv), options);
+  return must(inside(machine, argv, options?.cwd), options);
 }
 
 /** Commands of `ip`, one a line, in one process. */
@@ -106,6 +110,11 @@ export async function joinPorts(
     ...['ip', 'link', 'add', 'name', nearPort, 'netns', String(near.pid)],
     ...['type', 'veth', 'peer', 'name', farPort, 'netns', String(far.pid)],
   ]);
+}
+
+/** A path inside a machine, for this process: its own view of `/etc`, `/home` and `/run`. */
+export function pathInside(machine: Machine, path: string): string {
+  return `/proc/${machine.pid}/root${path}`;
 }
 
 /** Ends a machine and everything inside it, and waits until its first process is gone. */

@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Daemon, startDaemon } from './daemons.ts';
 import type { Topology } from './topology.ts';
@@ -47,14 +47,19 @@ export async function startSnmpd(
     `agentXSocket ${agentx}`,
     ...(options.lines ?? []),
   ];
-  const config = join(directory, 'snmpd.conf');
+  // Not snmpd.conf: the agent writes what it keeps to a file of that name.
+  const config = join(directory, 'agent.conf');
   writeFileSync(config, `${lines.join('\n')}\n`, { mode: 0o600 });
-  return await startDaemon(topology, {
+  const daemon = await startDaemon(topology, {
     ...{ node, what: 'snmpd' },
     argv: ['/usr/sbin/snmpd', '-f', '-Lo', '-C', '-c', config, '-p', join(directory, 'pid')],
     env: snmpEnvironment(directory),
     ready: snmpGet('1.3.6.1.2.1.1.3.0'),
   });
+  // A line that it does not understand is skipped, and a case would test nothing.
+  const [fault] = /^.*: Error: .*$/m.exec(readFileSync(daemon.log, 'utf8')) ?? [];
+  if (fault !== undefined) throw new Error(`lab: ${daemon.name}: ${fault}`);
+  return daemon;
 }
 
 /** Keeps the SNMP programs from reading or writing anything outside `directory`. */

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { must } from './command.ts';
-import { mustInNs } from './namespaces.ts';
+import { mustInNs, pathInside } from './namespaces.ts';
 import type { Topology } from './topology.ts';
 
 /** Login shells that an account of the lab can have. */
@@ -14,8 +14,7 @@ const accounts = [
 
 /**
  * Gives the hosts and routers two accounts, `auditor` and `plain`, that exist in no file of this
- * machine: their account files are copies, seen only inside the machines' own mounts. Both log in
- * with the one key of the auditor's home.
+ * machine: they are in the machines' own copies of `/etc`. Both log in with the one key of the auditor's home.
  */
 export async function addAccounts(topology: Topology): Promise<void> {
   const home = auditorHome(topology);
@@ -24,6 +23,12 @@ export async function addAccounts(topology: Topology): Promise<void> {
   for (const { name, kind } of topology.plan.nodes) {
     if (kind !== 'switch') await addAccountsTo(topology, name);
   }
+  setAuditorHome(topology, home);
+}
+
+/** Sets the home folder that the account file of the auditor's machine names for root. */
+export function setAuditorHome({ auditor }: Topology, home: string): void {
+  putLine(pathInside(auditor, '/etc/passwd'), 'root', `root:x:0:0:root:${home}:/bin/bash`);
 }
 
 /** Home of the person who runs hopgauge. */
@@ -36,17 +41,13 @@ export function keyFile(topology: Topology): string {
 }
 
 async function addAccountsTo(topology: Topology, node: string): Promise<void> {
-  const lines = {
-    passwd: accounts.map(([name, id]) => passwdLine(name, id, '/bin/bash')),
+  const machine = topology.machine(node);
+  for (const [name, id] of accounts) {
+    const put = (file: string, line: string) => putLine(pathInside(machine, file), name, line);
+    put('/etc/passwd', passwdLine(name, id, '/bin/bash'));
     // An asterisk is no password and no lock; sshd refuses locked accounts.
-    shadow: accounts.map(([name]) => `${name}:*:19000:0:99999:7:::`),
-    group: accounts.map(([name, id]) => `${name}:x:${id}:`),
-  };
-  for (const [file, added] of Object.entries(lines)) {
-    const copy = accountFile(topology, node, file);
-    const all = `${readFileSync(`/etc/${file}`, 'utf8').trimEnd()}\n${added.join('\n')}\n`;
-    writeFileSync(copy, all, { mode: file === 'shadow' ? 0o600 : 0o644 });
-    await mustInNs(topology.machine(node), ['mount', '--bind', copy, `/etc/${file}`]);
+    put('/etc/shadow', `${name}:*:19000:0:99999:7:::`);
+    put('/etc/group', `${name}:x:${id}:`);
   }
   const key = readFileSync(`${keyFile(topology)}.pub`, 'utf8');
   for (const [name] of accounts) {
@@ -65,19 +66,19 @@ function passwdLine(name: string, id: number, shell: string): string {
   return `${name}:x:${id}:${id}::/home/${name}:${shell}`;
 }
 
-function accountFile(topology: Topology, node: string, file: string): string {
-  return join(topology.directory, `${node}-${file}`);
+/** Puts a line for `name` into an account file, in place of the one it has. */
+function putLine(file: string, name: string, line: string): void {
+  const others = readFileSync(file, 'utf8')
+    .split('\n')
+    .filter((each) => each !== '' && !each.startsWith(`${name}:`));
+  writeFileSync(file, `${[...others, line].join('\n')}\n`);
 }
 
 /** Sets the login shell of `auditor` on one host. */
 export function setShell(topology: Topology, node: string, shell: string): void {
-  const file = accountFile(topology, node, 'passwd');
   const [name, id] = accounts[0];
-  const others = readFileSync(file, 'utf8')
-    .split('\n')
-    .filter((line) => line !== '' && !line.startsWith(`${name}:`));
-  // Written in place: the mount shows this very file.
-  writeFileSync(file, `${[...others, passwdLine(name, id, shell)].join('\n')}\n`);
+  const file = pathInside(topology.machine(node), '/etc/passwd');
+  putLine(file, name, passwdLine(name, id, shell));
 }
 
 /** Writes a file into the home of `auditor` on one host; an empty text removes it. */
