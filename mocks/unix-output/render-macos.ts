@@ -1,4 +1,4 @@
-import type { MountReading, RouteReading } from '../../src/facts/survey.ts';
+import type { MountReading, RouteReading, RouteRow } from '../../src/facts/survey.ts';
 import type { DescribedHost, DescribedPort } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
 import { hardwarePortsText, ifconfigText, isHardware, netstatText } from './macos-port.ts';
@@ -30,6 +30,7 @@ export function renderMacos(
     { section: 'ifconfig', output: ifconfigText(host) },
     { section: 'hardware-ports', output: hardwarePortsText(host) },
     { section: 'netstat', output: netstatText(host) },
+    ...routeTable(host.routeTable),
     ...[...new Set(peers)].map((to) => routeTo(host.routes ?? [], to)),
     { section: 'mounts', output: (host.mounts ?? []).map(mountLine).join('\n') },
     ...host.ports.filter(isHardware).flatMap(mtuSections),
@@ -48,6 +49,25 @@ function mtuSections(port: DescribedPort): readonly Printed[] {
   return [
     { section: `mtu ${port.name}`, output: `Active MTU: ${port.mtuBytes}${setting}` },
     { section: `mtu-range ${port.name}`, output: range },
+  ];
+}
+
+function routeTable(rows: readonly RouteRow[] | undefined): readonly Printed[] {
+  if (rows === undefined) return [];
+  const table = (v6: boolean) =>
+    rows
+      .filter(({ prefix }) => prefix.includes(':') === v6)
+      .map(({ prefix, gateway, device }) => {
+        const destination = /^(0\.0\.0\.0|::)\/0$/.test(prefix) ? 'default' : prefix;
+        return `${destination}  ${gateway ?? 'link#4'}  UCS  ${device}  !`;
+      });
+  const title = 'Destination        Gateway            Flags               Netif Expire';
+  const lines = ['Routing tables', '', 'Internet:', title, ...table(false)];
+  return [
+    {
+      section: 'route-table',
+      output: [...lines, '', 'Internet6:', title, ...table(true)].join('\n'),
+    },
   ];
 }
 

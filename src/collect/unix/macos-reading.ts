@@ -10,6 +10,7 @@ import { parseNetstatMacos } from './netstat-macos.ts';
 import { parseHardwarePorts, parseMtuRange, parseMtuSetting } from './networksetup.ts';
 import { nodeFactsOf } from './node-reading.ts';
 import { parseMacosRoute } from './route-macos.ts';
+import { parseMacosRouteTable } from './route-table-macos.ts';
 import { shareProvenance } from './share-provenance.ts';
 
 /** The reading of a macOS host; undefined where the list of its ports is not whole. */
@@ -36,6 +37,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     drafts.set(name, macosPort(evidence));
   }
   const node = nodeFactsOf(framed);
+  const routeTable = parseMacosRouteTable(framed.sections.get(sectionKey('route-table')));
   return {
     ...node,
     gaps: { ...node.gaps, ...listGaps(framed) },
@@ -43,6 +45,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     routes: [...framed.sections.values()]
       .filter((section) => section.name === 'route')
       .map(parseMacosRoute),
+    ...(routeTable === undefined ? {} : { routeTable }),
     sessions: [],
     mounts: parseMacosMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
   };

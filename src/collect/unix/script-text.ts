@@ -127,6 +127,7 @@ macos() {
   [ "$r" = 0 ] || run ifconfig ifconfig -a
   run hardware-ports networksetup -listallhardwareports
   run netstat netstat -ibn
+  run route-table netstat -rn
   for a in $P; do macos_route "$a"; done
   run mounts mount
   c=0; macos_ports

@@ -53,6 +53,7 @@ export const unixCommands: readonly UnixCommand[] = [
     reads: 'which ports are hardware, and their names',
   },
   { command: 'netstat -ibn', on: 'macos', reads: 'counters' },
+  { command: 'netstat -rn', on: 'macos', reads: 'routing table' },
   { command: 'route -n get ADDRESS', on: 'macos', reads: 'port towards a peer, no packet sent' },
   { command: 'route -n get -inet6 ADDRESS', on: 'macos', reads: 'the same for IPv6' },
   { command: 'mount', on: 'macos', reads: 'mounted file servers' },
