@@ -1,6 +1,6 @@
 import snmp from 'net-snmp';
 import type { RequestPdu, ResponsePdu } from './message-codec.ts';
-import { compareNumbers, type Served } from './served-objects.ts';
+import { compareNumbers, type ServedTable } from './served-objects.ts';
 import type { Vice } from './vices.ts';
 
 const { GetRequest, GetNextRequest, GetBulkRequest } = snmp.PduType;
@@ -12,7 +12,7 @@ const ifAlias = '1.3.6.1.2.1.31.1.1.1.18';
 
 /** What an agent answers from. */
 export interface AnswerSettings {
-  readonly objects: readonly Served[];
+  readonly table: ServedTable;
   readonly vice?: Vice;
   /** Octets of all values in one reply. */
   readonly valueBytesMax: number;
@@ -94,13 +94,14 @@ function bulkValues(request: RequestPdu, oids: readonly string[], settings: Answ
   return values;
 }
 
-function instance(oid: string, { objects }: AnswerSettings): Varbind {
-  const object = objects[firstAfter(objects, oid) - 1];
-  return object?.oid === oid ? { ...object } : { oid, type: NoSuchInstance, value: null };
+function instance(oid: string, { table }: AnswerSettings): Varbind {
+  const object = table.objects[table.places.get(oid) ?? -1];
+  return object === undefined ? { oid, type: NoSuchInstance, value: null } : { ...object };
 }
 
-function following(oid: string, { objects, vice }: AnswerSettings): Varbind {
-  const at = firstAfter(objects, oid);
+function following(oid: string, { table, vice }: AnswerSettings): Varbind {
+  const { objects } = table;
+  const at = firstAfter(table, oid);
   const object = objects[at];
   if (object === undefined) return { oid, type: EndOfMibView, value: null };
   const misleads = vice === 'loops' || vice === 'goes-backwards';
@@ -113,7 +114,9 @@ function following(oid: string, { objects, vice }: AnswerSettings): Varbind {
 }
 
 /** Place of the first object that comes after `oid`. */
-function firstAfter(objects: readonly Served[], oid: string): number {
+function firstAfter({ objects, places }: ServedTable, oid: string): number {
+  const place = places.get(oid);
+  if (place !== undefined) return place + 1;
   const numbers = oid.split('.').map(Number);
   let low = 0;
   let high = objects.length;

@@ -16,9 +16,34 @@ const ifXTable = '1.3.6.1.2.1.31.1.1.1';
 const dot3Stats = '1.3.6.1.2.1.10.7.2.1';
 const gaugeMax = 4_294_967_295;
 
+/** All that an agent serves, with the place of each OID. */
+export interface ServedTable {
+  readonly objects: readonly Served[];
+  readonly places: ReadonlyMap<string, number>;
+}
+
+const tables = new WeakMap<DescribedSwitch, Map<string, ServedTable>>();
+
+/** The table of a switch, made once for all agents that serve it; a changed switch is a new object. */
+export function servedTable(described: DescribedSwitch, vice?: Vice): ServedTable {
+  const ofSwitch = tables.get(described) ?? new Map<string, ServedTable>();
+  tables.set(described, ofSwitch);
+  const key = typeof vice === 'string' ? vice : '';
+  const known = ofSwitch.get(key);
+  if (known !== undefined) return known;
+  const made = tableOf(servedObjects(described, vice));
+  ofSwitch.set(key, made);
+  return made;
+}
+
+/** A table of objects that are in the order of their OIDs. */
+export function tableOf(objects: readonly Served[]): ServedTable {
+  return { objects, places: new Map(objects.map(({ oid }, place) => [oid, place])) };
+}
+
 type Row = readonly [oid: string, type: number, value: number | string | Buffer];
 
-/** All instances of a switch in the order of their OIDs; `upSeconds` passes while it serves. */
+/** All instances of a switch in the order of their OIDs; its clocks stand still. */
 export function servedObjects(described: DescribedSwitch, vice?: Vice): readonly Served[] {
   const { ports } = described;
   const rows: Row[] = [

@@ -5,7 +5,7 @@ import { answer } from './answer.ts';
 import type { DescribedSwitch } from './described-switch.ts';
 import { type CodecMessage, type EngineState, readMessage } from './message-codec.ts';
 import { type AgentUser, admit, levelSuffices } from './security.ts';
-import { servedObjects } from './served-objects.ts';
+import { servedTable } from './served-objects.ts';
 import { slowReplyMs, type Vice } from './vices.ts';
 
 /** Octets of a reply that fits one datagram of an Ethernet at 1500. */
@@ -74,7 +74,6 @@ class Agent {
   readonly #socket: Socket;
   readonly #startedMs = performance.now();
   readonly #replies = new Set<NodeJS.Timeout>();
-  #objects: ReturnType<typeof servedObjects> | undefined;
   #signedRequests = 0;
   #open = true;
 
@@ -152,9 +151,8 @@ class Agent {
     for (const { oid } of pdu.varbinds) this.asked.add(oid);
     const response = pdu.getResponsePduForRequest();
     const head = message.version === version3 ? headBytes.user : headBytes.community;
-    this.#objects ??= servedObjects(this.#settings.switch, vice);
     const settings = {
-      objects: this.#objects,
+      table: servedTable(this.#settings.switch, vice),
       valueBytesMax: replyBytesMax - head,
       ...(vice === undefined ? {} : { vice }),
     };

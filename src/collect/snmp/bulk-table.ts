@@ -3,7 +3,7 @@ import type { Varbind } from './agent-session.ts';
 import type { Answer, Series } from './asker.ts';
 import type { Failure } from './failure.ts';
 import type { SnmpObject } from './objects.ts';
-import { oidBytes, oidFollows, oidIndex } from './oid.ts';
+import { oidBytes, oidFollows, oidIndex, oidNumbers } from './oid.ts';
 import { columnsAtOnce, type Pace, repetitionsFor, slowDown } from './pace.ts';
 
 /** Rows of one column, at most. */
@@ -36,6 +36,7 @@ interface OpenColumn {
   readonly oid: string;
   readonly cells: Map<string, Varbind>;
   cursor: string;
+  cursorNumbers: readonly number[];
   bytes: number;
   done: boolean;
   /** A request that held it failed as a whole: it is asked for by itself. */
@@ -131,15 +132,19 @@ function absorb(column: OpenColumn, series: readonly Varbind[]): void {
 }
 
 function take(column: OpenColumn, varbind: Varbind): void {
+  const numbers = oidNumbers(varbind.oid);
   const index = oidIndex(column.oid, varbind.oid);
   if (snmp.isVarbindError(varbind)) end(column);
-  else if (!oidFollows(column.cursor, varbind.oid)) end(column, notAdvancing);
-  else if (index === undefined) end(column);
+  else if (numbers === undefined || !oidFollows(column.cursorNumbers, numbers)) {
+    end(column, notAdvancing);
+  } else if (index === undefined) end(column);
   else if (column.cells.size >= rowsPerColumnMax) end(column, tooManyRows);
   else {
     column.cells.set(index, varbind);
     column.cursor = varbind.oid;
-    column.bytes = Math.max(varbindBytes(varbind), (column.bytes + varbindBytes(varbind)) / 2);
+    column.cursorNumbers = numbers;
+    const bytes = varbindBytes(numbers, varbind);
+    column.bytes = Math.max(bytes, (column.bytes + bytes) / 2);
   }
 }
 
@@ -161,6 +166,7 @@ function openColumn(object: SnmpObject): OpenColumn {
     oid: object.oid,
     cells: new Map(),
     cursor: object.oid,
+    cursorNumbers: oidNumbers(object.oid) ?? [],
     bytes: object.bytesHint,
     done: false,
     alone: false,
@@ -172,9 +178,9 @@ function closed(column: OpenColumn): WalkedColumn {
 }
 
 /** Octets of one value with its OID in a reply, tags and lengths included. */
-function varbindBytes({ oid, value }: Varbind): number {
+function varbindBytes(numbers: readonly number[], { value }: Varbind): number {
   const valueBytes = Buffer.isBuffer(value) ? value.length : 4;
-  return 6 + oidBytes(oid) + valueBytes;
+  return 6 + oidBytes(numbers) + valueBytes;
 }
 
 const emptyReply: Failure = { kind: 'empty', words: 'answered with no values' };

@@ -4,12 +4,10 @@ export function oidNumbers(oid: string): readonly number[] | undefined {
   return oid.split('.').map(Number);
 }
 
-/** Whether `next` comes strictly after `oid` in the order of a MIB; false for what is no OID. */
-export function oidFollows(oid: string, next: string): boolean {
-  const before = oidNumbers(oid);
-  const after = oidNumbers(next);
-  if (before === undefined || after === undefined) return false;
-  for (const [i, number] of after.entries()) {
+/** Whether `after` comes strictly after `before` in the order of a MIB. */
+export function oidFollows(before: readonly number[], after: readonly number[]): boolean {
+  for (let i = 0; i < after.length; i += 1) {
+    const number = after[i] ?? 0;
     const other = before[i];
     if (other === undefined || number > other) return true;
     if (number < other) return false;
@@ -22,10 +20,12 @@ export function oidIndex(column: string, oid: string): string | undefined {
   return oid.startsWith(`${column}.`) ? oid.slice(column.length + 1) : undefined;
 }
 
-/** Bytes that an OID takes in BER, without tag and length. */
-export function oidBytes(oid: string): number {
-  const numbers = oidNumbers(oid) ?? [];
+/** Octets that an OID takes in BER, without tag and length (ITU-T X.690, 8.19). */
+export function oidBytes(numbers: readonly number[]): number {
   let bytes = 1;
-  for (const number of numbers.slice(2)) bytes += Math.max(1, Math.ceil(Math.log2(number + 1) / 7));
+  for (let i = 2; i < numbers.length; i += 1) {
+    for (let left = numbers[i] ?? 0; left >= 128; left = Math.floor(left / 128)) bytes += 1;
+    bytes += 1;
+  }
   return bytes;
 }

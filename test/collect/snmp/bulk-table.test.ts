@@ -6,7 +6,9 @@ import type { RequestPdu, ResponsePdu } from '../../../mocks/snmp-agent/message-
 import {
   compareNumbers,
   type Served,
+  type ServedTable,
   servedObjects,
+  tableOf,
 } from '../../../mocks/snmp-agent/served-objects.ts';
 import type { Vice } from '../../../mocks/snmp-agent/vices.ts';
 import type { Answer, Series } from '../../../src/collect/snmp/asker.ts';
@@ -33,9 +35,11 @@ interface Memory {
 class MemoryAsker implements TableAsker {
   requests = 0;
   readonly #memory: Memory;
+  readonly #table: ServedTable;
 
   constructor(memory: Memory) {
     this.#memory = memory;
+    this.#table = tableOf(memory.objects);
   }
 
   next(oids: readonly string[]): Promise<Answer<Series>> {
@@ -57,8 +61,8 @@ class MemoryAsker implements TableAsker {
       maxRepetitions: repetitions,
       getResponsePduForRequest: () => response,
     };
-    const { objects, vice, valueBytesMax = 1400 } = this.#memory;
-    const settings = { objects, valueBytesMax, ...(vice === undefined ? {} : { vice }) };
+    const { vice, valueBytesMax = 1400 } = this.#memory;
+    const settings = { table: this.#table, valueBytesMax, ...(vice === undefined ? {} : { vice }) };
     if (!answer(request, response, settings)) return failed({ name: 'RequestTimedOutError' });
     const { errorStatus: status = 0 } = response;
     if (status > 0) return failed({ name: 'RequestFailedError', status });

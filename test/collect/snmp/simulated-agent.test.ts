@@ -5,7 +5,7 @@ import snmp from 'net-snmp';
 import { afterEach, describe, expect, it } from 'vitest';
 import { answer } from '../../../mocks/snmp-agent/answer.ts';
 import type { RequestPdu, ResponsePdu } from '../../../mocks/snmp-agent/message-codec.ts';
-import { servedObjects } from '../../../mocks/snmp-agent/served-objects.ts';
+import { servedObjects, servedTable } from '../../../mocks/snmp-agent/served-objects.ts';
 import { type RunningAgent, startAgent } from '../../../mocks/snmp-agent/start-agent.ts';
 import { plainSwitch } from './quay-switch.ts';
 
@@ -20,7 +20,7 @@ function bulk(oids: readonly string[], nonRepeaters: number, maxRepetitions: num
     maxRepetitions,
     getResponsePduForRequest: () => response,
   };
-  answer(request, response, { objects: servedObjects(plainSwitch(2)), valueBytesMax: bytes });
+  answer(request, response, { table: servedTable(plainSwitch(2)), valueBytesMax: bytes });
   return response;
 }
 
