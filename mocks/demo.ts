@@ -5,7 +5,8 @@ import { parseArgs } from 'node:util';
 import type { Io } from '../src/cli/io.ts';
 import { processIo } from '../src/cli/process-io.ts';
 import { run } from '../src/cli/run.ts';
-import { type RunningSite, startSaltmarsh } from './saltmarsh/start-site.ts';
+import { siteIo } from './saltmarsh/site-io.ts';
+import { startSaltmarsh } from './saltmarsh/start-site.ts';
 
 // Starts the simulated Saltmarsh office on loopback, audits it through the real collectors and
 // stops it. `--out DIR` also leaves the intent, the survey and the report in every form there.
@@ -15,19 +16,6 @@ const intent = relative(
   fileURLToPath(new URL('./saltmarsh/intent.yaml', import.meta.url)),
 );
 const { values } = parseArgs({ options: { out: { type: 'string' } } });
-
-function demoIo(site: RunningSite, signal: AbortSignal): Io {
-  const real = processIo(signal, () => {});
-  return {
-    ...real,
-    env: { ...real.env, SSH_AUTH_SOCK: undefined },
-    own: { home: site.home, userName: 'auditor' },
-    locate: site.locate,
-    resolve: site.resolve,
-    findSecret: site.findSecret,
-    sshSettings: { configFiles: [join(site.home, '.ssh/config')], openSsh: false },
-  };
-}
 
 async function leave(folder: string, io: Io): Promise<void> {
   await mkdir(folder, { recursive: true });
@@ -44,7 +32,10 @@ const stop = new AbortController();
 process.once('SIGINT', () => stop.abort());
 const site = await startSaltmarsh();
 try {
-  const io = demoIo(site, stop.signal);
+  const io = siteIo(
+    site,
+    processIo(stop.signal, () => {}),
+  );
   // The office has a fault, so the audit ends with 1; the demo itself has then gone well.
   const status = await run(['audit', intent], io);
   process.exitCode = status === 1 ? 0 : status || 1;

@@ -43,7 +43,6 @@ function addNode(node: DeclaredNode, add: Add): void {
   add('system', node.identity.systemName);
   add('id', node.identity.engineId, node.identity.hostKey);
   for (const access of node.access) {
-    add('access', access.via === 'local' ? undefined : access.name);
     if (access.via === 'ssh') {
       add('user', access.user);
       add('host', access.jump);

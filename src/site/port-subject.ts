@@ -4,7 +4,7 @@ import type { Subject } from '../facts/subject.ts';
 import { type ClearanceOf, counting, unreadGap } from './clearance.ts';
 import { labelsFrom } from './labels.ts';
 import { stackBelow } from './layers.ts';
-import { missingPort, nearestName } from './missing-port.ts';
+import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
@@ -47,14 +47,15 @@ function putIdentity(draft: Draft, ref: PortRef): void {
   put(draft, 'unread', node.declared.unread !== undefined);
   put(draft, 'onSwitch', node.forwards);
   put(draft, 'mayBeDown', [node, ...ref.ends.map(farNode)].some(mayBeAway));
-  put(draft, 'found', node.gap === undefined ? survey !== undefined : undefined, gap);
+  const hole = gap ?? cutList(ref);
+  put(draft, 'found', (node.gap ?? hole) ? undefined : survey !== undefined, hole);
   if (node.gap !== undefined) {
     for (const name of readGaps) put(draft, name, undefined, gap);
   } else if (survey === undefined) {
     const missing = missingPort(ref);
     Object.assign(draft.gaps, portReadGaps(missing));
     for (const name of readGaps) put(draft, name, undefined, missing);
-    put(draft, 'nearestName', nearestName(ref));
+    if (hole === undefined) put(draft, 'nearestName', nearestName(ref));
   }
 }
 

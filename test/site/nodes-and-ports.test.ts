@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { gapOf } from '../../src/facts/subject.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import { subjectsOf } from '../../src/site/subjects-of.ts';
-import { makeIntent, type makeSurvey, subjectIn } from './builders.ts';
+import { makeIntent, makeSurvey, subjectIn } from './builders.ts';
 import { plottingSite } from './plotting-site.ts';
 
 const mac = '02:00:5e:00:00:05';
@@ -396,5 +397,41 @@ describe('subjectsOf', () => {
       'direction plotting: plot-1 to vault',
       'direction plotting: vault to plot-1',
     ]);
+  });
+});
+
+describe('a list of ports that was cut short', () => {
+  const intent = makeIntent({
+    nodes: { 'plot-1': {}, 'quay-sw': {} },
+    links: { 'plot-1:desk - quay-sw:xg9': {} },
+  });
+  const cut = makeSurvey({
+    'plot-1': { ports: { desk: {} } },
+    'quay-sw': { ports: { xg2: {} } },
+  });
+  const survey = {
+    ...cut,
+    nodes: cut.nodes.map((node) =>
+      node.node === 'quay-sw'
+        ? { ...node, gaps: { ports: { reason: 'truncated', words: 'time over' } as const } }
+        : node,
+    ),
+  };
+
+  it('never makes a declared port missing', () => {
+    const subject = subjectIn(buildSite(intent, survey, { strict: false }), 'ports', 'quay-sw:xg9');
+    expect(subject.facts['found']).toBeUndefined();
+    expect(subject.facts['nearestName']).toBeUndefined();
+    const gap = {
+      reason: 'truncated',
+      words: 'the list of its ports was not read whole: time over',
+      cause: 'ports of quay-sw',
+    };
+    expect([gapOf(subject, 'found'), gapOf(subject, 'mtuBytes')]).toEqual([gap, gap]);
+  });
+
+  it('leaves a port that is not there missing when the list is whole', () => {
+    const subject = subjectIn(buildSite(intent, cut, { strict: false }), 'ports', 'quay-sw:xg9');
+    expect([subject.facts['found'], subject.facts['nearestName']]).toEqual([false, 'xg2']);
   });
 });
