@@ -13,7 +13,7 @@ import {
   stopSshd,
 } from './harness/lab.ts';
 import { ipBatch, mustInNs } from './harness/namespaces.ts';
-import { macOf, planFor } from './harness/plan.ts';
+import { macOf, managementAddress, managementAddress6, planFor } from './harness/plan.ts';
 import { dfPing, linkDown, setMtu } from './harness/topology.ts';
 import { setHomeFile, setShell } from './harness/users.ts';
 
@@ -40,6 +40,16 @@ const smallHost = (port: string) => [
   'segment-agrees storage',
 ];
 
+/** Names every node by an address that is not on the path. */
+function byManagement(version: '' | 'v6'): (draft: IntentDraft) => void {
+  const addressOf = version === 'v6' ? managementAddress6 : managementAddress;
+  return (draft) => {
+    for (const node of lab.plan.nodes) {
+      draft.nodes[node.name] = { ...draft.nodes[node.name], at: addressOf(node) };
+    }
+  };
+}
+
 async function setAll(mtuBytes: number): Promise<void> {
   for (const [node, port] of lab.plan.links.flat()) await setMtu(lab, [node, port], mtuBytes);
 }
@@ -50,6 +60,8 @@ describe('a healthy site', () => {
   const rows: readonly (readonly [string, () => Promise<void>, (draft: IntentDraft) => void])[] = [
     ['hosts at 9000, switches at 9216', async () => undefined, () => undefined],
     ['all at 9000', () => setAll(9000), () => undefined],
+    ['hosts named by their addresses of management', async () => undefined, byManagement('')],
+    ['all named by IPv6 addresses of management', async () => undefined, byManagement('v6')],
     [
       'all at 1500, no MTU declared',
       () => setAll(1500),

@@ -67,6 +67,7 @@ describe('several ways, a bridge on a host, a router', () => {
     await setMtu(lab, ['vault', 'br0'], 1500);
     const { status, report } = await audit(lab, intentFor(lab));
     expect(brokenIn(report)).toEqual([
+      'layers-carry vault:br0',
       'path-clearance plotting',
       'port-clearance vault:br0',
       'segment-agrees storage',

@@ -15,6 +15,8 @@ export interface HopgaugeOptions {
   readonly home?: string;
   readonly cwd?: string;
   readonly input?: string;
+  /** Typed at a terminal of its own; the outputs then come as one, as they would be seen. */
+  readonly typed?: string;
   readonly timeoutMs?: number;
   /** Account number to run as; absent: root. */
   readonly uid?: number;
@@ -40,10 +42,15 @@ export function hopgauge(
   const id = String(options.uid ?? 0);
   const as =
     options.uid === undefined ? [] : ['setpriv', '--reuid', id, '--regid', id, '--clear-groups'];
-  return inNs(topology.auditor, [...as, ...commandLine(), ...args], {
+  const words = [...as, ...commandLine(), ...args];
+  // `script` gives its command a terminal, and takes the command as one text for a shell.
+  const quoted = words.map((word) => `'${word.replaceAll("'", "'\\''")}'`).join(' ');
+  const argv = options.typed === undefined ? words : ['script', '-qec', quoted, '/dev/null'];
+  const input = options.typed === undefined ? options.input : `${options.typed}\n`;
+  return inNs(topology.auditor, argv, {
     env: Object.fromEntries(kept),
     cwd: options.cwd ?? topology.directory,
-    ...(options.input !== undefined && { input: options.input }),
+    ...(input !== undefined && { input }),
     timeoutMs: options.timeoutMs ?? 60_000,
   });
 }

@@ -103,6 +103,8 @@ async function configure(topology: Topology, node: PlanNode): Promise<void> {
     ...Object.entries(node.data).map(([port, net]) => {
       return `addr add 198.18.${net}.${node.number}/24 dev ${port}`;
     }),
+    // No IPv6 of its own on the data path: nothing then passes there unless somebody sends it.
+    ...ends.map(([, port]) => `link set ${port} addrgenmode none`),
     ...ends.map(([, port]) => `link set ${port} up`),
     ...(node.gateway === undefined ? [] : [`route add default via ${node.gateway}`]),
   ]);
