@@ -58,15 +58,17 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
 }
 
 /** Why it is not known how the sender sends; undefined where nobody expected to know. */
-function routeGap(sender: NodeView, receiver: NodeView): Gap | undefined {
+function routeGap(plan: PathPlan, { sender, receiver }: OneWay): Gap | undefined {
   if (sender.onWord) return undefined;
   if (sender.gap !== undefined) return sender.gap;
   const peer = receiver.declared.name;
-  if (nodeAddresses(receiver).length > 0)
-    return gapOf('unasked', `no route to ${peer} on the declared way was asked for`);
+  if (nodeAddresses(receiver).length > 0) {
+    const words = `no route to ${peer} on the declared way was asked for`;
+    return gapOf('unasked', words, missingEnd(plan));
+  }
   if (receiver.onWord) return undefined;
   const { reason, cause } = receiver.gap ?? gapOf('unasked', '');
-  return gapOf(reason, `no address of ${peer} is known`, cause);
+  return gapOf(reason, `no address of ${peer} is known`, cause ?? missingEnd(plan));
 }
 
 /** The one link by which the sender leaves, when it is down: no route is then no other fault. */
@@ -79,9 +81,21 @@ function downLink({ hops }: PathPlan, side: OneWay['side']): string | undefined 
   return `link ${only.linkId}`;
 }
 
+/** A declared port of an end that is not there: then nobody can know the address behind it. */
+function missingEnd({ hops }: PathPlan): string | undefined {
+  const missing = hops.find(
+    ({ position, layer, ref }) =>
+      (position === 'from' || position === 'to') &&
+      !layer &&
+      ref.node.gap === undefined &&
+      ref.survey === undefined,
+  );
+  return missing === undefined ? undefined : `port ${missing.ref.id}`;
+}
+
 function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
-  const { side, sender, receiver, route, doors } = way;
-  const gap = routeGap(sender, receiver);
+  const { side, sender, route, doors } = way;
+  const gap = routeGap(plan, way);
   put(draft, 'toAddress', route?.to, gap);
   const device = route?.device;
   const none: Gap | undefined = route

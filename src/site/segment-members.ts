@@ -11,6 +11,8 @@ export interface SegmentMembers {
   readonly addressed: readonly PortRef[];
   /** Nodes with a link in it of which no address is known. */
   readonly unknown: readonly NodeView[];
+  /** Declared ports of hosts that were read and do not have them. */
+  readonly missing: readonly PortRef[];
 }
 
 /**
@@ -25,11 +27,14 @@ export function findMembers(index: SiteIndex): Map<string, SegmentMembers> {
   for (const { name } of index.intent.segments) {
     const addressed = new Set<PortRef>();
     const unknown = new Set<NodeView>();
+    const missing = new Set<PortRef>();
     for (const link of linksIn.get(name) ?? [])
-      for (const ref of link.ends) addEnd(index, { link, ref, segment: name }, addressed, unknown);
+      for (const ref of link.ends)
+        addEnd(index, { link, ref, segment: name }, { addressed, unknown, missing });
     members.set(name, {
       addressed: [...addressed].sort((a, b) => byName(a.id, b.id)),
       unknown: [...unknown].sort((a, b) => byName(a.declared.name, b.declared.name)),
+      missing: [...missing].sort((a, b) => byName(a.id, b.id)),
     });
   }
   return members;
@@ -41,11 +46,21 @@ interface End {
   readonly segment: string;
 }
 
-function addEnd(index: SiteIndex, end: End, addressed: Set<PortRef>, unknown: Set<NodeView>): void {
+interface Found {
+  readonly addressed: Set<PortRef>;
+  readonly unknown: Set<NodeView>;
+  readonly missing: Set<PortRef>;
+}
+
+function addEnd(index: SiteIndex, end: End, { addressed, unknown, missing }: Found): void {
   const { link, ref, segment } = end;
   const { node } = ref;
   demand(index, ref, end);
   if (node.forwards || node.onWord) return;
+  if (node.gap === undefined && ref.survey === undefined) {
+    missing.add(ref);
+    return;
+  }
   const tagging = taggingOn(index, link, segment);
   const stack = stackAbove(node, ref.name, tagging);
   const names = ref.survey === undefined ? [] : addressedAbove(node, ref.name, tagging);

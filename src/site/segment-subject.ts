@@ -2,6 +2,7 @@ import type { Gap } from '../facts/gap.ts';
 import type { Subject } from '../facts/subject.ts';
 import type { DeclaredSegment } from '../intent/types.ts';
 import type { ClearanceOf } from './clearance.ts';
+import { missingPort } from './missing-port.ts';
 import {
   type Draft,
   gapOf,
@@ -50,7 +51,7 @@ export function siteSegment(
   return { declared, addressed: members.addressed.map(sitePortOf), subject };
 }
 
-function sizes({ addressed, unknown }: SegmentMembers, clearanceOf: ClearanceOf): Sized[] {
+function sizes({ addressed, unknown, missing }: SegmentMembers, clearanceOf: ClearanceOf): Sized[] {
   const known = addressed.map((ref) => {
     const clearance = clearanceOf(ref, { bytes: undefined, tags: 0 });
     const { atLeastBytes, atMostBytes } = clearance;
@@ -64,7 +65,8 @@ function sizes({ addressed, unknown }: SegmentMembers, clearanceOf: ClearanceOf)
     id: node.declared.name,
     gap: node.gap ?? gapOf('unasked', words),
   }));
-  return [...known, ...silent];
+  const absent = missing.map((ref) => ({ id: ref.id, gap: missingPort(ref) }));
+  return [...known, ...silent, ...absent];
 }
 
 function putSizes(draft: Draft, declared: number | undefined, all: readonly Sized[]): void {

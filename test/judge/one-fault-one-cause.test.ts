@@ -117,8 +117,6 @@ const faults: readonly (readonly [
     'a port that is not there',
     {
       readings: { vault: { ports: { eth5: { mtuBytes: 9000 } }, routes: {} } },
-      link: { speedMbps: 10_000 },
-      intent: { paths: {} },
     },
     'port vault:eth4',
     ['port-found vault:eth4'],
