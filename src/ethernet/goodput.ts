@@ -40,3 +40,13 @@ export function goodputMbps(rateMbps: number, packetBytes: number, stack: Header
 export function megabytesPerSecond(mbps: number): number {
   return mbps / 8;
 }
+
+/** Mebibytes (2^20 bytes) a second, as many programs show them under the name of megabytes. */
+export function mebibytesPerSecond(mbps: number): number {
+  return (mbps * 1e6) / 8 / 2 ** 20;
+}
+
+/** Bytes that a rate in Mb/s carries in so many seconds. */
+export function carriedBytes(mbps: number, seconds: number): number {
+  return (mbps * 1e6 * seconds) / 8;
+}
