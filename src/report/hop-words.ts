@@ -49,7 +49,9 @@ function stateWords(hop: Hop, stand: Stand): string {
   return [...state, ...word, ...use].join(', ');
 }
 
-function reasonWords(hop: Hop, stand: Stand): string {
-  const words = clean(hop.clearance.gap?.words ?? '');
-  return stand === 'not known' && words !== '' ? `: ${words}` : '';
+function reasonWords({ clearance, port }: Hop, stand: Stand): string {
+  const { words = '', cause } = clearance.gap ?? {};
+  if (stand !== 'not known' || clean(words) === '') return '';
+  // Why a whole node is unread is told once, below, and not at each of its ports.
+  return cause === `node ${port.node}` ? ': see below' : `: ${clean(words)}`;
 }
