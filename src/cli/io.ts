@@ -33,6 +33,8 @@ export interface Io {
   readonly readSurveyFile: ReadTextFile;
   /** Writes a whole file or none of it, relative to the working folder. */
   readonly writeFile: WriteFile;
+  /** Whether a file could be written there now; absent: not asked before a reading. */
+  readonly canWriteFile?: (path: string) => Promise<Written>;
   /** Folder of the shipped policies, absolute. */
   readonly policiesFolder: string;
   readonly own: OwnAccount;

@@ -8,7 +8,7 @@ import { cleanText } from '../facts/clean-text.ts';
 import { savedSurveyBytesMax } from '../facts/saved-survey.ts';
 import type { AskLine, Io, Out } from './io.ts';
 import { textFileReader } from './read-text-file.ts';
-import { writeFileWhole } from './write-file.ts';
+import { canWriteFile, writeFileWhole } from './write-file.ts';
 
 /** The real process as an `Io`; `abort` ends the run when the operator interrupts a question. */
 export function processIo(signal: AbortSignal, abort: () => void): Io {
@@ -25,6 +25,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
     readTextFile: textFileReader(),
     readSurveyFile: textFileReader(savedSurveyBytesMax),
     writeFile: writeFileWhole,
+    canWriteFile,
     policiesFolder: fileURLToPath(new URL('../../policies/', import.meta.url)),
     own,
     ...(askLine === undefined ? {} : { askLine }),

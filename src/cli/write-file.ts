@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { open, realpath, rename, rm } from 'node:fs/promises';
+import { open, realpath, rename, rm, stat } from 'node:fs/promises';
 import type { Written } from './io.ts';
 
 const reasons: Readonly<Record<string, string>> = {
@@ -27,9 +27,39 @@ export async function writeFileWhole(path: string, text: string): Promise<Writte
     return { ok: true };
   } catch (error) {
     await rm(fresh, { force: true }).catch(() => {});
-    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-    return { ok: false, reason: reasons[code] ?? `it cannot be written (${code || 'error'})` };
+    return refusal(error);
   }
+}
+
+/**
+ * Whether `writeFileWhole` could write there now: asked before a reading that takes minutes, so
+ * that it is not lost. Leaves nothing behind. Never throws.
+ */
+export async function canWriteFile(path: string): Promise<Written> {
+  const target = await realpath(path).catch(() => path);
+  const fresh = `${target}.${randomBytes(6).toString('hex')}.new`;
+  try {
+    if (await isSpecial(target)) return { ok: true };
+    if (await isFolder(target)) return { ok: false, reason: reasons['EISDIR'] ?? '' };
+    await writeTo(fresh, 'wx', '');
+    return { ok: true };
+  } catch (error) {
+    return refusal(error);
+  } finally {
+    await rm(fresh, { force: true }).catch(() => {});
+  }
+}
+
+function refusal(error: unknown): Written {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  return { ok: false, reason: reasons[code] ?? `it cannot be written (${code || 'error'})` };
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  return stat(path).then(
+    (found) => found.isDirectory(),
+    () => false,
+  );
 }
 
 async function isSpecial(path: string): Promise<boolean> {

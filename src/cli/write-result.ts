@@ -9,9 +9,19 @@ export async function writeResult(text: string, file: string | undefined, io: Io
     return;
   }
   const written = await io.writeFile(file, text);
-  if (written.ok) return;
-  throw new RunFault(exitStatuses.cannotWrite, [
-    `${file}: not written: ${written.reason}; name another place with --out`,
+  if (!written.ok) throw notWritten(file, written.reason);
+}
+
+/** Ends the run before anything is read when its result could not be written. */
+export async function requireWritable(file: string | undefined, io: Io): Promise<void> {
+  if (file === undefined) return;
+  const asked = await io.canWriteFile?.(file);
+  if (asked !== undefined && !asked.ok) throw notWritten(file, asked.reason);
+}
+
+function notWritten(file: string, reason: string): RunFault {
+  return new RunFault(exitStatuses.cannotWrite, [
+    `${file}: not written: ${reason}; name another place with --out`,
   ]);
 }
 

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/prom
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { writeFileWhole } from '../../src/cli/write-file.ts';
+import { canWriteFile, writeFileWhole } from '../../src/cli/write-file.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -37,5 +37,25 @@ describe('writing a file whole', () => {
       reason: 'its folder does not exist',
     });
     expect((await writeFileWhole(folder, 'x')).ok).toBe(false);
+  });
+});
+
+describe('asking whether a file could be written', () => {
+  it('says yes and leaves nothing behind', async () => {
+    const file = join(folder, 'office.json');
+    await writeFile(file, 'old');
+    const before = await readdir(folder);
+    expect(await canWriteFile(file)).toEqual({ ok: true });
+    expect(await canWriteFile(join(folder, 'fresh.json'))).toEqual({ ok: true });
+    expect(await canWriteFile('/dev/null')).toEqual({ ok: true });
+    expect(await readdir(folder)).toEqual(before);
+    expect(await readFile(file, 'utf8')).toBe('old');
+  });
+
+  it.each([
+    ['a folder', '', 'it is a folder'],
+    ['a folder that is not there', 'no/office.json', 'its folder does not exist'],
+  ])('says no to %s', async (_name, path, reason) => {
+    expect(await canWriteFile(join(folder, path))).toEqual({ ok: false, reason });
   });
 });

@@ -15,7 +15,7 @@ import type { AuditOptions } from '../options.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
 import { toolVersion } from '../tool-version.ts';
-import { textLook, writeResult } from '../write-result.ts';
+import { requireWritable, textLook, writeResult } from '../write-result.ts';
 
 /** Reads the nodes of an intent, judges them and reports; gives the exit status. */
 export async function audit(
@@ -28,6 +28,7 @@ export async function audit(
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent.policies, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
+  await requireWritable(options.out, io);
   const survey = await surveyOf(intent, options, io);
   const strict = options.strict === true;
   const site = buildSite(intent, survey, { strict });

@@ -11,7 +11,7 @@ import type { SurveyOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
-import { textLook, writeResult } from '../write-result.ts';
+import { requireWritable, textLook, writeResult } from '../write-result.ts';
 
 /**
  * Only reads: the nodes of an intent, or this machine where there is none. `--out` saves what was
@@ -34,6 +34,7 @@ export async function survey(
       : await requireIntent(named, io);
   const plan = intent === undefined ? planThisMachine() : planSurvey(intent);
   if (options.showCommands === true) return showCommands(plan, io);
+  await requireWritable(options.out, io);
   const taken =
     options.survey === undefined
       ? await takeSurvey(plan, io, { quiet: options.quiet === true, ...withIntent(intent) })
