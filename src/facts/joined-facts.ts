@@ -355,7 +355,7 @@ export const directionFacts = {
     meaning:
       'IP packet that live TCP sessions with the receiver agreed on, from their segment size',
     absentWhen: 'no live session with the receiver was seen',
-    sources: ['ss -tin mss'],
+    sources: ['ss -tino mss'],
   },
   farEndSmall: {
     type: 'flag',
@@ -363,7 +363,7 @@ export const directionFacts = {
     meaning:
       'TCP sessions with the receiver use smaller segments than the sender offers and the path declares: the far end, or something that clamps the size, is small',
     absentWhen: 'no live session was seen, or no MTU is declared',
-    sources: ['ss -tin mss against advmss'],
+    sources: ['ss -tino mss against advmss'],
   },
 } as const satisfies Record<string, FactEntry>;
 export type DirectionFacts = FactsOf<typeof directionFacts>;

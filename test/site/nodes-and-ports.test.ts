@@ -355,7 +355,7 @@ describe('a direction', () => {
     expect(port.facts['linkId']).toBe('quay-sw:xg3 - vault:eth4');
   });
 
-  /** Linux counts neither mss nor advmss with the 12 bytes of timestamps; observed with ss -tin. */
+  /** Linux counts neither mss nor advmss with the 12 bytes of timestamps; observed with ss -tino. */
   const rows = [
     ['a small far end', 1448, 8948, true, 1500, true],
     ['a full segment', 8948, 8948, true, 9000, false],

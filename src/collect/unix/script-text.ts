@@ -52,7 +52,7 @@ sysfs() {
   grep '' uevent mtu speed duplex operstate carrier flags address addr_assign_type type ifindex iflink "$@"
 }
 sessions() {
-  ss -tin state established | head -n ${sessionLinesMax}
+  ss -tino state established | head -n ${sessionLinesMax}
 }
 ports() {
   for p in /sys/class/net/*; do

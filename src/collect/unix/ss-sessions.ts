@@ -15,7 +15,7 @@ interface Session {
 const pairsMax = 512;
 
 /**
- * Reads `ss -tin`, with or without header and state column: established sessions, grouped by
+ * Reads `ss -tino` (without `o` it prints neither `ts` nor `sack`), with or without header and state column: established sessions, grouped by
  * their pair of addresses. Sessions of the machine with itself are left out.
  */
 export function parseSsSessions(output: string): readonly SessionReading[] {

@@ -37,7 +37,7 @@ export const unixCommands: readonly UnixCommand[] = [
     reads: 'mounted file servers',
   },
   {
-    command: 'ss -tin state established',
+    command: 'ss -tino state established',
     on: 'linux',
     reads: 'segment sizes that live sessions agreed on',
   },
