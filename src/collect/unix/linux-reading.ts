@@ -22,6 +22,7 @@ import { parseLinuxRoute } from './route-linux.ts';
 import { linuxRouteTable } from './route-table-linux.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { parseSsSessions } from './ss-sessions.ts';
+import type { Sysfs } from './sysfs.ts';
 
 /** Ports of one node that are kept. */
 const portsMax = 4096;
@@ -89,9 +90,25 @@ function evidenceOf(
       ethtool: ethtoolOf(framed, name, sysfs),
       driver: driverOf(framed, name, sysfs),
       addresses: isGap(addresses) ? addresses : (addresses.get(name) ?? []),
-      ...(link === undefined ? {} : { link, lower: lower.get(name) ?? [] }),
+      ...(link === undefined ? {} : { link, lower: lowerNames(lower.get(name), link, sysfs) }),
     };
   });
+}
+
+/**
+ * Where `ip` does not say of what kind a port is, as that of BusyBox, the name behind `@` of one
+ * end of a veth is that of any port of this namespace that happens to have the number of the
+ * other end. /sys then tells what is built on another port.
+ */
+function lowerNames(
+  names: readonly string[] | undefined,
+  link: IpLink,
+  sysfs: Sysfs | Gap,
+): readonly string[] {
+  if (link.infoKind !== undefined || isGap(sysfs) || sysfs.deviceType !== undefined) {
+    return names ?? [];
+  }
+  return (names ?? []).filter((name) => name !== link.lower || sysfs.lower.includes(name));
 }
 
 /** Kinds whose `master` is a bridge or an aggregate, and so stands on its members. */

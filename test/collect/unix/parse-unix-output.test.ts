@@ -257,6 +257,25 @@ describe('commands that fail on linux', () => {
     expect(gapsOf(reading, 'eno1')['rxOctets']?.reason).toBe('unreadable');
   });
 
+  it('believes /sys where an ip without kinds names the port of another namespace', () => {
+    // `busybox ip -o link`, BusyBox 1.35, inside a namespace: eth0 is one end of a veth.
+    const end = (index: number, name: string) =>
+      `${index}: ${name}: <BROADCAST,UP,LOWER_UP> mtu 1500 qdisc noqueue qlen 1000\\    link/ether 02:00:5e:00:00:0${index} brd ff:ff:ff:ff:ff:ff`;
+    const output = [end(2, 'eth0@mgmt0'), end(3, 'mgmt0'), end(4, 'eth0.20@eth0')].join('\n');
+    const reading = read(
+      small([
+        { section: 'ip-link', output },
+        { section: 'sysfs eth0', output: 'type:1\nifindex:2' },
+        { section: 'sysfs eth0.20', output: '@lower lower_eth0\ntype:1\nifindex:4' },
+      ]),
+    );
+    expect(reading.ports.map(({ name, facts }) => [name, facts.lowerPorts])).toEqual([
+      ['eth0', undefined],
+      ['eth0.20', ['eth0']],
+      ['mgmt0', undefined],
+    ]);
+  });
+
   it('reads the ports from text where ip prints no JSON', () => {
     const reading = read(small([{ section: 'ip-link', output: recorded('ip-link-old.txt') }]));
     expect(reading.ports.map(({ name, facts }) => [name, facts.kind, facts.lowerPorts])).toEqual([
