@@ -158,6 +158,23 @@ describe('the Linux reader, over a real sshd, against ip and /sys by hand', () =
     expect(reading.facts.systemName).toBe(node);
   });
 
+  it.each([
+    ['BusyBox has the only ip', ['mount', '--bind', '/bin/busybox']],
+    ['there is no ip', ['mount', '--bind', '/etc/hostname']],
+  ] as const)('tells the same of MTU, state and MAC where %s', async (_name, over) => {
+    const machine = lab.machine('vault');
+    const facts = ['mtuBytes', 'macAddress', 'adminUp', 'operUp', 'ifIndex', 'lowerPorts'] as const;
+    const told = (reading: NodeReading) =>
+      ['br0', 'eth0', 'mgmt0'].map((name) => facts.map((fact) => factOf(reading, name, fact)));
+    const usual = told(await readHost('vault', '198.18.20.11'));
+    expect(usual[1]?.slice(0, 4)).toEqual([9000, '02:00:5e:00:0c:05', true, true]);
+    const ip = (await mustInNs(machine, ['readlink', '-f', '/sbin/ip'])).trim();
+    await mustInNs(machine, [...over, ip]);
+    const reading = await readHost('vault', '198.18.20.11');
+    await mustInNs(machine, ['umount', ip]);
+    expect(told(reading)).toEqual(usual);
+  });
+
   it('stacks the bridge of vault on its member, and calls a cable of the lab virtual', async () => {
     const reading = await readHost('vault', '198.18.20.11');
     expect(factOf(reading, 'br0', 'lowerPorts')).toEqual(['eth0']);
