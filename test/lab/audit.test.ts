@@ -276,7 +276,7 @@ describe('a node that cannot be read, or says something odd', () => {
   const rows: readonly Odd[] = [
     {
       name: 'a host interface is down',
-      given: () => linkDown(lab, ['vault', 'eth0']),
+      given: () => settle(lab, () => linkDown(lab, ['vault', 'eth0'])),
       after: () => settle(lab),
       status: 1,
       broken: ['port-enabled vault:eth0', 'port-up loft:xg1'],

@@ -3,7 +3,7 @@ import { audit, brokenIn, causesIn } from './harness/audit.ts';
 import { type IntentDraft, intentFor } from './harness/intent.ts';
 import { type Lab, settle, startLab, stopLab } from './harness/lab.ts';
 import { planFor } from './harness/plan.ts';
-import { dfPing, linkDown, setMtu, untilReached } from './harness/topology.ts';
+import { bounce, dfPing, linkDown, setMtu, untilReached } from './harness/topology.ts';
 
 let lab: Lab;
 beforeAll(async () => {
@@ -58,6 +58,7 @@ describe('several ways, a bridge on a host, a router', () => {
     // Large packets pass today, and no longer once the other ways are gone.
     expect((await dfPing(lab, ['plot', 'vault'], 9000)).passes).toBe(true);
     for (const other of others) await linkDown(lab, other);
+    await bounce(lab, port);
     await untilReached(lab, 'plot', 'vault');
     expect((await dfPing(lab, ['plot', 'vault'], 1500)).passes).toBe(true);
     expect((await dfPing(lab, ['plot', 'vault'], 9000)).passes).toBe(false);

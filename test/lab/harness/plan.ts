@@ -18,6 +18,8 @@ export type PlanLink = readonly [PlanEnd, PlanEnd];
 export interface Plan {
   readonly nodes: readonly PlanNode[];
   readonly links: readonly PlanLink[];
+  /** Ports that spanning tree blocks while everything is up (IEEE 802.1D-2004 17.6). */
+  readonly blocked: readonly PlanEnd[];
 }
 
 export interface PlanOptions {
@@ -116,7 +118,12 @@ export function planFor(options: PlanOptions = {}): Plan {
       ...{ data: { eth0: atticNet }, gateway: `198.18.${atticNet}.21` },
     });
   }
-  return { nodes, links };
+  const blocked: PlanEnd[] = [];
+  // Of two cables to the root the one at the root's lower port wins.
+  if (options.secondWay === true) blocked.push(['loft', 'xg9']);
+  // Two bridges at equal cost: the lower one keeps the cable between them.
+  if (options.thirdSwitch === true) blocked.push(['cove', 'xg2']);
+  return { nodes, links, blocked };
 }
 
 export function managementAddress(node: { readonly number: number }): string {

@@ -157,14 +157,49 @@ export async function restoreTopology(topology: Topology): Promise<void> {
       ]);
     }),
   );
+  await untilTreeStands(topology);
   await untilReached(topology, 'plot', 'vault');
+}
+
+/** Waits until spanning tree blocks what the plan says and nothing else. */
+async function untilTreeStands({ plan, machine }: Topology): Promise<void> {
+  const blocks = ({ name }: PlanNode, port: string) =>
+    plan.blocked.some(([owner, blocked]) => owner === name && blocked === port);
+  for (const node of plan.nodes) {
+    if (node.kind !== 'switch') continue;
+    const wanted = node.bridged.map((port) => `${port} ${blocks(node, port) ? 4 : 3}`).join('\n');
+    const argv = [
+      ...['sh', '-c', 'for p; do echo "$p $(cat /sys/class/net/$p/brport/state)"; done', 'sh'],
+      ...node.bridged,
+    ];
+    await until(
+      `the tree of ${node.name}`,
+      async () => (await inNs(machine(node.name), argv)).stdout.trim() === wanted,
+      { limitMs: 60_000 },
+    );
+  }
+}
+
+/**
+ * Lets the switches forget where stations are. A switch that was on no way keeps sending to where
+ * a station was, for as long as its table lasts.
+ */
+async function forgetStations({ plan, machine }: Topology): Promise<void> {
+  const switches = plan.nodes.filter(({ kind }) => kind === 'switch');
+  await Promise.all(
+    switches.map(({ name }) => ipBatch(machine(name), ['link set br0 type bridge fdb_flush'])),
+  );
 }
 
 /** Waits until small packets pass from one host to another. */
 export async function untilReached(topology: Topology, from: string, to: string): Promise<void> {
   await until(
     `${from} reaches ${to}`,
-    async () => (await dfPing(topology, [from, to], 100)).passes,
+    async () => {
+      await forgetStations(topology);
+      return (await dfPing(topology, [from, to], 100)).passes;
+    },
+    { limitMs: 60_000 },
   );
 }
 
@@ -194,6 +229,11 @@ export function setMtu(
   mtuBytes: number,
 ): Promise<void> {
   return ipBatch(topology.machine(node), [`link set ${port} mtu ${mtuBytes}`]);
+}
+
+/** Takes a port down and up, so that spanning tree forgets what it heard there. */
+export function bounce(topology: Topology, [node, port]: readonly [string, string]): Promise<void> {
+  return ipBatch(topology.machine(node), [`link set ${port} down`, `link set ${port} up`]);
 }
 
 export function linkDown(
