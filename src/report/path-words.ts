@@ -13,7 +13,15 @@ export function pathHeading({ declared, from, to }: SitePath): string {
 export function pathVerdict(path: SitePath): string {
   const { facts } = path.subject;
   if (facts['connected'] === false) return 'the declared links do not join its ends';
+  const down = path.hops.filter(({ port }) => port.subject.facts['operUp'] === false);
+  if (down.length > 0) return downWords(path, [...new Set(down.map(({ port }) => port.id))]);
   return [clearedWords(path), ceilingWords(path)].filter((text) => text !== '').join('; ');
+}
+
+/** A link that is down carries nothing, whatever its ports are set to. */
+function downWords(path: SitePath, ports: readonly string[]): string {
+  const where = `no link at ${ports.map(clean).join(', ')}`;
+  return `${where}; were it up: ${clearedWords(path)}`;
 }
 
 function clearedWords({ subject: { facts } }: SitePath): string {

@@ -1,3 +1,4 @@
+import type { Finding } from '../judge/types.ts';
 import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
@@ -7,13 +8,20 @@ import type { AuditResult } from './types.ts';
  * 02:00 UTC`. The age is said once it matters.
  */
 export function summaryLine(result: AuditResult): string {
-  const { met, broken, undetermined, waived } = result.judgement.tally;
+  const { findings, tally } = result.judgement;
+  const { met, broken, undetermined, waived } = tally;
+  const noted = findings.filter(isNoted).length;
   const onWord = countOnWord(result.site);
   const word = onWord === 0 ? '' : ` (${onWord} ${onWord === 1 ? 'hop' : 'hops'} on your word)`;
   const judged = met + broken + undetermined + waived;
   const accepted = waived === 0 ? '' : `, ${waived} waived`;
-  const counts = `${judged} judged: ${met} met${word}, ${broken} broken, ${undetermined} undetermined${accepted}`;
+  const notes = noted === 0 ? '' : `, ${noted} worth knowing`;
+  const counts = `${judged} judged: ${met} met${word}, ${broken - noted} broken, ${undetermined} undetermined${accepted}${notes}`;
   return `${judged === 0 ? 'nothing was judged' : counts}; ${readWords(result)}`;
+}
+
+function isNoted({ verdict, severity }: Finding): boolean {
+  return verdict === 'broken' && severity === 'notice';
 }
 
 function readWords({ survey, site, endedAt }: AuditResult): string {

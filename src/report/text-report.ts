@@ -41,6 +41,7 @@ export function textReport(result: AuditResult, options: TextOptions): string {
     ...pathParts(result, drawing),
     brokenPart(result.site, groups, drawing),
     unseenPart(result.site, groups, drawing),
+    notedPart(result.site, groups, drawing),
     waivedPart(groups, drawing),
     faultPart(result, drawing),
     wrap('', summaryLine(result), drawing.width),
@@ -87,8 +88,18 @@ function pathPart(
 }
 
 function brokenPart(site: Site, groups: readonly CauseGroup[], options: DrawOptions): string[] {
-  const broken = groups.filter(({ lead }) => lead.verdict === 'broken');
+  const broken = groups.filter((group) => group.lead.verdict === 'broken' && !isNotice(group));
   return part('Broken', broken, options, (group) => findingLines(group, site, options));
+}
+
+/** A notice is no fault: on a healthy site nothing stands under that heading. */
+function notedPart(site: Site, groups: readonly CauseGroup[], options: DrawOptions): string[] {
+  const noted = groups.filter((group) => group.lead.verdict === 'broken' && isNotice(group));
+  return part('Worth knowing', noted, options, (group) => findingLines(group, site, options));
+}
+
+function isNotice({ lead, others }: CauseGroup): boolean {
+  return [lead, ...others].every(({ severity }) => severity === 'notice');
 }
 
 function unseenPart(site: Site, groups: readonly CauseGroup[], options: DrawOptions): string[] {
