@@ -124,7 +124,8 @@ describe('the end of the lab', () => {
     await until('end of all machines', async () =>
       pids.every((pid) => !existsSync(`/proc/${pid}`)),
     );
-    expect(sweepStaleRuns().length).toBe(1);
+    // Another run of the lab may have swept it already.
+    sweepStaleRuns();
     const own = `hopgauge-lab-${child.pid}-`;
     expect(readdirSync(tmpdir()).filter((name) => name.startsWith(own))).toEqual([]);
   });

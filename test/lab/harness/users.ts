@@ -14,7 +14,8 @@ const accounts = [
 
 /**
  * Gives the hosts and routers two accounts, `auditor` and `plain`, that exist in no file of this
- * machine: they are in the machines' own copies of `/etc`. Both log in with the one key of the auditor's home.
+ * machine: they are in the machines' own copies of `/etc`. Both log in with the one key of the
+ * auditor's home.
  */
 export async function addAccounts(topology: Topology): Promise<void> {
   const home = auditorHome(topology);
