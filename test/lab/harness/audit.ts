@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { parseJson } from '../../../src/facts/json.ts';
 import { type Severity, severities } from '../../../src/judge/types.ts';
 import { type JsonReport, reportSchema } from '../../../src/report/report-schema.ts';
@@ -83,9 +82,4 @@ export async function sentByAuditor(topology: Topology): Promise<Readonly<Record
   }
   const wanted = ['Ip:OutRequests', 'Tcp:ActiveOpens', 'Udp:OutDatagrams', 'Udp6OutDatagrams'];
   return Object.fromEntries(wanted.map((name) => [name, counters.get(name) ?? Number.NaN]));
-}
-
-/** A file of the run's directory. */
-export function readRunFile(topology: Topology, name: string): string {
-  return readFileSync(`${topology.directory}/${name}`, 'utf8');
 }

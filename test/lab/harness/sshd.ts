@@ -45,7 +45,7 @@ async function hostKey(topology: Topology, node: string, name = 'first'): Promis
   return file;
 }
 
-/** Writes the known_hosts of the auditor's home: every host that has been started, as it is first. */
+/** Writes the known_hosts of the auditor's home: every host with the key that it has first. */
 export async function writeKnownHosts(topology: Topology): Promise<void> {
   const lines: string[] = [];
   for (const node of topology.plan.nodes) {
