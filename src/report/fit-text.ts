@@ -87,6 +87,9 @@ function failedBytes({ directions }: FitResult): number | undefined {
   return failed.length === 0 ? undefined : Math.min(...failed.map(({ sizeBytes }) => sizeBytes));
 }
 
+const readFirst =
+  'which hop explains it is in their settings: save them with hopgauge survey --out FILE, and give the fit --survey FILE';
+
 function explanation(result: FitResult): string {
   const failed = failedBytes(result);
   const { path } = result;
@@ -102,6 +105,7 @@ function explanation(result: FitResult): string {
   }
   const unknown = path.hops.filter(({ clearance }) => (clearance.atLeastBytes ?? 0) < failed);
   if (unknown.length > 0) {
+    if (!path.hops.some(({ port }) => port.survey !== undefined)) return readFirst;
     const named = unknown.slice(0, hopsShownMax).map(({ port }) => port.id);
     return clean(
       `no hop of the path ${path.id} is known to be too small; not known: ${named.join(', ')}`,

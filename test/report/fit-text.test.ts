@@ -80,6 +80,18 @@ describe('a fit in words', () => {
     it(name, () => expect(fitText(result({ kind: 'silent' }, path), options)).toContain(words));
   }
 
+  it('says how to find the hop where no hop was read', () => {
+    const [path] = middleSmall.site.paths;
+    const hops = path?.hops.map((hop) => {
+      const { survey: _, ...port } = hop.port;
+      return { ...hop, port, clearance: { onWord: false } };
+    });
+    const unread = path === undefined ? undefined : { ...path, hops: hops ?? [] };
+    expect(fitText(result({ kind: 'silent' }, unread), { ...options, width: 200 })).toContain(
+      'save them with hopgauge survey --out FILE, and give the fit --survey FILE',
+    );
+  });
+
   it('explains nothing where everything passes', () => {
     expect(fitText(result(passes, middleSmall.site.paths[0]), options)).not.toContain('explains');
   });
