@@ -28,10 +28,12 @@ export function nodeReadGaps(gap: Gap): Gaps {
   return sameGap(nodeReadNames, gap);
 }
 
-/** The cause that all of `gaps` share; undefined when they share none. */
+/**
+ * The cause under which something that waits for all of `gaps` is told: the first, where each has
+ * one, since each is then told as a finding of its own. Undefined where one has none.
+ */
 export function sharedCause(gaps: readonly Gap[]): string | undefined {
-  const cause = gaps[0]?.cause;
-  return gaps.every((gap) => gap.cause === cause) ? cause : undefined;
+  return gaps.every(({ cause }) => cause !== undefined) ? gaps[0]?.cause : undefined;
 }
 
 /** Facts and gaps of a subject while it is put together; each fact goes into exactly one. */

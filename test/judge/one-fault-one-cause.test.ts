@@ -232,3 +232,12 @@ describe('silence', () => {
     );
   });
 });
+
+it('tells what waits for two silent nodes under the first of them', () => {
+  const { findings } = judgeSite({ readings: { 'plot-1': gone, vault: gone } });
+  const told = findings.filter(({ severity }) => severity !== 'notice');
+  expect([...new Set(told.map(({ cause }) => cause))].sort()).toEqual([
+    'node plot-1',
+    'node vault',
+  ]);
+});

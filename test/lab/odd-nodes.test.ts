@@ -43,8 +43,6 @@ describe('a node that cannot be read, or says something odd', () => {
   }
 
   const unread = (node: string) => `node ${node}: undetermined`;
-  // Two nodes keep it from being known, so that neither is its one cause.
-  const pathUnknown = 'unknown path.carriesDeclaredMtu of plotting: undetermined';
   const ports = (mtu: number) =>
     [1, 2, 3, 4, 5].map((index) => `override 1.3.6.1.2.1.2.2.1.4.${index} integer ${mtu}`);
 
@@ -108,7 +106,7 @@ describe('a node that cannot be read, or says something odd', () => {
       change: byCommunity,
       env: { SALTMARSH_COMMUNITY: 'another-community' },
       status: 2,
-      causes: [unread('loft'), unread('quay'), pathUnknown],
+      causes: [unread('loft'), unread('quay')],
       unknown: ['node-read loft', 'node-read quay', 'path-clearance plotting'],
       troubles: { loft: 'silent', quay: 'silent' },
     },
@@ -116,7 +114,7 @@ describe('a node that cannot be read, or says something odd', () => {
       name: 'the privacy passphrase is wrong',
       env: { SALTMARSH_PRIV: 'another-privacy-passphrase' },
       status: 2,
-      causes: [unread('loft'), unread('quay'), pathUnknown],
+      causes: [unread('loft'), unread('quay')],
       unknown: ['node-read loft', 'node-read quay', 'path-clearance plotting'],
       troubles: { loft: 'privacy-silent', quay: 'privacy-silent' },
     },
@@ -124,7 +122,7 @@ describe('a node that cannot be read, or says something odd', () => {
       name: 'the authentication passphrase is wrong',
       env: { SALTMARSH_AUTH: 'another-authentication-passphrase' },
       status: 2,
-      causes: [unread('loft'), unread('quay'), pathUnknown],
+      causes: [unread('loft'), unread('quay')],
       unknown: ['node-read loft', 'node-read quay', 'path-clearance plotting'],
       troubles: { loft: 'auth-wrong', quay: 'auth-wrong' },
     },
