@@ -1,20 +1,10 @@
 import type { LinkMode } from './link-mode.ts';
 
 /**
- * Order of PHYs that share a speed, highest first: IEEE 802.3 28B.3 (secondary source). All else
- * follows from the speed, since no mode of that list outranks a faster one.
+ * Order of the PHYs that share a speed and a duplex, highest first: IEEE 802.3 28B.3 (secondary
+ * source). All else of that list follows from the speed, and within one speed from the duplex.
  */
-const twistedPairRanks: readonly string[] = [
-  '1000BASE-T full',
-  '1000BASE-T half',
-  '100BASE-T2 full',
-  '100BASE-TX full',
-  '100BASE-T2 half',
-  '100BASE-T4 half',
-  '100BASE-TX half',
-  '10BASE-T full',
-  '10BASE-T half',
-];
+const twistedPairRanks: readonly string[] = ['100BASE-T2', '100BASE-T4', '100BASE-TX'];
 
 /**
  * Compares two modes for sorting by the priority of auto-negotiation, highest first. Equal (0)
@@ -27,8 +17,8 @@ const twistedPairRanks: readonly string[] = [
 export function byModePriority(a: LinkMode, b: LinkMode): number {
   return (
     b.speedMbps - a.speedMbps ||
-    rankOf(a) - rankOf(b) ||
     Number(a.duplex === 'half') - Number(b.duplex === 'half') ||
+    rankOf(a) - rankOf(b) ||
     byText(modeKey(a), modeKey(b))
   );
 }
@@ -38,8 +28,8 @@ export function modeKey({ phy, speedMbps, medium, duplex }: LinkMode): string {
   return `${phy ?? `${speedMbps} Mb/s ${medium}`} ${duplex}`;
 }
 
-function rankOf(mode: LinkMode): number {
-  const rank = twistedPairRanks.indexOf(modeKey(mode));
+function rankOf({ phy = '' }: LinkMode): number {
+  const rank = twistedPairRanks.indexOf(phy);
   return rank < 0 ? twistedPairRanks.length : rank;
 }
 

@@ -81,10 +81,10 @@ export function phyOf(speedMbps: number, suffix: string): Phy | undefined {
 
 /** Reads a name of IEEE 802.3, as `2.5GBASE-T`; undefined for any other text. */
 export function parsePhy(name: string): Phy | undefined {
-  const [, number = '', giga = '', suffix = ''] =
-    /^(\d{1,4}(?:\.5)?)(G?)BASE-([A-Z0-9/-]{1,16})$/.exec(name) ?? [];
+  const [, number = '', unit = '', suffix = ''] =
+    /^(\d{1,4}(?:\.\d)?)([GT]?)BASE-([A-Z0-9/-]{1,16})$/.exec(name) ?? [];
   if (number === '') return undefined;
-  const phy = phyOf(giga === '' ? Number(number) : Number(number) * 1000, suffix);
+  const phy = phyOf(Math.round(Number(number) * unitMbps(unit)), suffix);
   return phy?.phy === name ? phy : undefined;
 }
 
@@ -98,6 +98,11 @@ export function modesOfPhy(name: string, duplex?: Duplex): readonly LinkMode[] {
     .map((each) => ({ speedMbps, duplex: each, medium, phy }));
 }
 
+function unitMbps(unit: string): number {
+  return unit === 'T' ? 1_000_000 : unit === 'G' ? 1000 : 1;
+}
+
 function speedWord(speedMbps: number): string {
+  if (speedMbps > 1_000_000) return `${speedMbps / 1_000_000}T`;
   return speedMbps > 1000 ? `${speedMbps / 1000}G` : String(speedMbps);
 }

@@ -29,7 +29,11 @@ export function sideLimit(
   return { side, by };
 }
 
-/** The list has a mode of at least this speed; `unsaid` where it may have one unseen. */
+/**
+ * The list has a mode of at least this speed; `unsaid` where it may have one of this speed unseen.
+ * A faster one unseen is not thought of: capability bits can never say 2500, and a port that
+ * offers that offers 1000 too (common practice).
+ */
 export function listReaches(list: OfferedModes, wantedMbps: number): 'yes' | 'no' | 'unsaid' {
   if (list.modes.some((mode) => mode.speedMbps >= wantedMbps)) return 'yes';
   return listMayHide(list, wantedMbps) ? 'unsaid' : 'no';

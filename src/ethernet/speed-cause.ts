@@ -1,5 +1,5 @@
 import type { LinkMode, OfferedModes } from './link-mode.ts';
-import { negotiationOf } from './negotiation-of.ts';
+import { type Negotiation, negotiationOf } from './negotiation-of.ts';
 import { resolveNegotiation } from './resolve-negotiation.ts';
 import {
   listMayHide,
@@ -23,7 +23,10 @@ export interface SpeedEvidence {
 export type SpeedCause =
   /** A side does not negotiate, so that no list counts. */
   | { readonly kind: 'fixed'; readonly sides: readonly SideLimit['side'][] }
-  /** It runs at the best of what both offer, and none or no more is wanted. */
+  /**
+   * It runs at the best of what both offer, and none or no more is wanted. A speed that neither
+   * list could say is not thought of.
+   */
   | { readonly kind: 'as-negotiated'; readonly highest: LinkMode }
   /** Both offer more than is in use: the cable, its plugs or the PHY, not the configuration. */
   | {
@@ -52,7 +55,7 @@ export type SpeedCause =
       /**
        * `list-incomplete`: a list cannot say, or says in words not known, what would decide it.
        * `modes-differ`: each side offers the wanted speed, in modes that do not meet.
-       * `medium-unknown`: more is in common, in a medium that may or may not negotiate its speed.
+       * `medium-unknown`: the lists name a medium that may not negotiate its speed at all.
        */
       readonly why: 'list-incomplete' | 'modes-differ' | 'medium-unknown';
     };
@@ -84,8 +87,12 @@ function ofBoth(evidence: SpeedEvidence, local: OfferedModes, partner: OfferedMo
   // Certain even where the lists may hide a mode between the two speeds.
   if (atBest && speedMbps < wantedMbps && limits.length > 0)
     return { kind: 'limited-by', limits, highest };
-  if (maySeeLess(local, partner, Math.max(speedMbps, (highest?.speedMbps ?? 0) + 1)))
+  const fromMbps = highest === undefined ? 0 : atBest ? speedMbps + 1 : speedMbps;
+  const silent = atBest ? [] : local.silentMbps.filter((each) => partner.silentMbps.includes(each));
+  if (mayShareUnseen(local, partner, { fromMbps, silent }))
     return { kind: 'undetermined', why: 'list-incomplete' };
+  if (!atBest && [...local.modes, ...partner.modes].some((mode) => isOutside(mode, speedMbps)))
+    return { kind: 'undetermined', why: 'medium-unknown' };
   if (highest === undefined) return { kind: 'empty-common' };
   if (!atBest) return { kind: 'above-common', highest };
   return speedMbps < wantedMbps
@@ -93,29 +100,34 @@ function ofBoth(evidence: SpeedEvidence, local: OfferedModes, partner: OfferedMo
     : { kind: 'as-negotiated', highest };
 }
 
+/** A mode of the speed in use that no negotiation settles, and that not every list can name. */
+function isOutside(mode: LinkMode, speedMbps: number): boolean {
+  return mode.speedMbps === speedMbps && !settlesSpeed(negotiationOf(mode.medium, speedMbps));
+}
+
+function settlesSpeed(way: Negotiation): boolean {
+  return way.clause !== 'none' && way.clause !== 'unknown' && way.agrees.includes('speed');
+}
+
 function belowCommon(evidence: SpeedEvidence, highest: LinkMode): SpeedCause {
   const way = negotiationOf(highest.medium, highest.speedMbps);
   if (way.clause === 'unknown') return { kind: 'undetermined', why: 'medium-unknown' };
-  return way.clause !== 'none' && way.agrees.includes('speed')
+  return settlesSpeed(way)
     ? { kind: 'downshift', highest, limits: limitsOf(evidence) }
     : { kind: 'not-negotiated', highest };
 }
 
-/** Both lists may hold one mode of at least this speed that cannot be seen in one of them. */
-function maySeeLess(local: OfferedModes, partner: OfferedModes, fromMbps: number): boolean {
+/** Both may offer a mode of at least `fromMbps` that one of the lists does not show. */
+function mayShareUnseen(
+  local: OfferedModes,
+  partner: OfferedModes,
+  { fromMbps, silent }: { readonly fromMbps: number; readonly silent: readonly number[] },
+): boolean {
   if (local.aside.length > 0 && partner.aside.length > 0) return true;
-  const shown = [...local.modes, ...partner.modes].map((mode) => mode.speedMbps);
-  return [...shown, fromMbps]
-    .filter((each) => each >= fromMbps)
-    .some(
-      (each) =>
-        (listMayHide(local, each) && (shows(partner, each) || listMayHide(partner, each))) ||
-        (listMayHide(partner, each) && shows(local, each)),
-    );
-}
-
-function shows({ modes }: OfferedModes, speedMbps: number): boolean {
-  return modes.some((mode) => mode.speedMbps === speedMbps);
+  const hidden = (one: OfferedModes, other: OfferedModes) =>
+    one.modes.some(({ speedMbps }) => speedMbps >= fromMbps && listMayHide(other, speedMbps));
+  const speechless = silent.some((speedMbps) => speedMbps >= fromMbps);
+  return speechless || hidden(local, partner) || hidden(partner, local);
 }
 
 function whyUnlimited(local: OfferedModes, partner: OfferedModes, wantedMbps: number) {
