@@ -35,6 +35,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'troubles and cleaning',
   },
   report: {
+    diagnose: 'explanations in words',
     ethernet: 'units in words',
     facts: 'values with their units',
     intent: 'declared places and runs',
@@ -44,6 +45,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   },
   cli: {
     collect: 'reads nodes',
+    diagnose: 'what a figure says of a path',
     ethernet: 'sizes to probe',
     facts: 'saved surveys',
     intent: 'loads it',

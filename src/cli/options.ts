@@ -35,3 +35,22 @@ export interface FitOptions extends CommonOptions {
   /** IP packets in bytes, in the order given; empty: the declared packet and 1500. */
   readonly size: readonly number[];
 }
+
+export interface CeilingOptions {
+  /** Mb/s; absent: that of the path. */
+  readonly rate?: number;
+  /** IP packet in bytes; absent: that of the path, else 1500. */
+  readonly mtu?: number;
+  /** True: one tag. */
+  readonly vlan?: true | number;
+  readonly ipv6?: boolean;
+  readonly timestamps: boolean;
+  /** Round trip in ms. */
+  readonly rtt?: number;
+  readonly seconds?: number;
+  readonly measured?: string;
+  readonly intent?: string;
+  readonly survey?: string;
+  readonly path?: string;
+  readonly format: 'text' | 'json';
+}

@@ -1,5 +1,6 @@
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { severities } from '../judge/types.ts';
+import { addCeiling } from './add-ceiling.ts';
 import type { Io } from './io.ts';
 import type {
   AccessOptions,
@@ -34,6 +35,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addAccess(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
+  addCeiling(program, io, setStatus);
   return program;
 }
 

@@ -28,8 +28,9 @@ export interface NearLink {
 
 /**
  * Ranks what explains a figure. The narrower a claim, the earlier: a rate and a packet come out to
- * one per cent, a known round trip to a tenth, a bus to a range, and some round trip always. Where
- * the line as given explains it, nothing else is looked for.
+ * one per cent, a known round trip to a tenth, a bus to a range, and some round trip always, so
+ * that it is told only where no link comes out. Where the line as given explains the figure,
+ * nothing else is looked for.
  */
 export function explainFigure(figure: MeasuredFigure, given: FigureGiven): FigureDiagnosis {
   const links = linkExplanations(figure, given);
@@ -37,7 +38,7 @@ export function explainFigure(figure: MeasuredFigure, given: FigureGiven): Figur
   const all: Explanation[] = [
     ...links,
     ...busExplanations(figure, given),
-    ...windowExplanations(figure, given),
+    ...windowExplanations(figure, given).filter(({ rttGiven }) => rttGiven || links.length === 0),
   ];
   const explanations = (asGiven.length > 0 ? asGiven : all).toSorted(byLikelihood);
   const aboveCeiling =
@@ -72,7 +73,7 @@ function rankOf(explanation: Explanation): number {
 }
 
 /** Some round trip explains every figure; that is no explanation until it is measured. */
-function isMoreThanGuess(explanation: Explanation): boolean {
+export function isMoreThanGuess(explanation: Explanation): boolean {
   return explanation.kind !== 'window' || explanation.rttGiven;
 }
 

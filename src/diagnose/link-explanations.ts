@@ -98,6 +98,9 @@ function sameStack(a: HeaderStack, b: HeaderStack): boolean {
   return a.ipVersion === b.ipVersion && a.timestamps === b.timestamps && a.tags === b.tags;
 }
 
+/** What binary fractions leave of a whole number of bytes. */
+const binaryRest = 1e-6;
+
 /** The packets m of which (m - headers) / (m + slot) lies in the range that the figure fits. */
 function packetsThatFit(figure: MeasuredFigure, rateMbps: number, stack: HeaderStack) {
   // Any packet beyond the shortest frame tells the sums: there is no padding.
@@ -108,7 +111,7 @@ function packetsThatFit(figure: MeasuredFigure, rateMbps: number, stack: HeaderS
   const { leastMbps, mostMbps } = ceilingsOf(figure);
   const most = mostMbps / rateMbps;
   return {
-    packetBytesLeast: Math.ceil(packetAt(leastMbps / rateMbps)),
-    ...(most < 1 ? { packetBytesMost: Math.floor(packetAt(most)) } : {}),
+    packetBytesLeast: Math.ceil(packetAt(leastMbps / rateMbps) - binaryRest),
+    ...(most < 1 ? { packetBytesMost: Math.floor(packetAt(most) + binaryRest) } : {}),
   };
 }

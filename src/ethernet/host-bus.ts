@@ -103,7 +103,8 @@ function gigabits(mbps: number): string {
   return String(Math.round(mbps / 10) / 100);
 }
 
-function busWords(bus: HostBus): string {
+/** A bus as people call it: `PCI Express 3.0 x1`. */
+export function busWords(bus: HostBus): string {
   switch (bus.kind) {
     case 'pcie':
       return `PCI Express ${bus.generation}.0 x${bus.lanes}`;

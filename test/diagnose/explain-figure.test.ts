@@ -81,6 +81,10 @@ describe('the other explanations', () => {
     expect(explained('3.5G', ten).explanations.map(short)).toEqual(['bus', 'window 0.15?']);
   });
 
+  it('leave a round trip that nobody measured out where a link comes out', () => {
+    expect(explained('2.35G', ten).explanations.map(short)).toEqual(['lower-rate 2500/1500']);
+  });
+
   it('are not looked for where the line as given is enough', () => {
     expect(explained('9.41G', { rateMbps: 10_000, packetBytes: 1500 }).explanations).toHaveLength(
       1,
