@@ -10,6 +10,8 @@ import type { RunMeasure } from './run-measure.ts';
 import { mediumOfPhy, type PlacedPiece } from './run-piece.ts';
 import { runLengthWords, runUnknowns } from './run-unknowns.ts';
 
+const rateUnknown = 'the rate it is made for is not declared';
+
 /** What a direct-attach cable is asked to carry. */
 export interface WantedOfCable {
   readonly phy?: string | undefined;
@@ -65,14 +67,21 @@ function byRate(cable: number, measure: RunMeasure, { rateMbps }: WantedOfCable)
   const reach = rateMbps === undefined ? undefined : directAttachReachAt(rateMbps);
   if (reach === undefined || rateMbps === undefined) {
     const open = { pieceIndex: cable, assuredMbps: 0, possibleMbps: most };
-    const reason = most === 0 ? tooLong(measure) : 'the rate it is made for is not declared';
+    const reason = most === 0 ? tooLong(measure) : rateUnknown;
     return { brakes: [{ ...open, reason }], doubts: most === 0 ? [] : [reason] };
   }
   const name = `direct-attach of ${rateWords(rateMbps)}`;
   return {
     brakes: [brake(reach, { cable, measure, rateMbps, name })],
-    doubts: [`its length suits ${rateWords(rateMbps)}; the rate it is made for is not declared`],
+    doubts: rateDoubt(reach, measure, rateMbps),
   };
+}
+
+function rateDoubt(reach: Reach, measure: RunMeasure, rateMbps: number): readonly string[] {
+  const standing = reachStanding(reach, measure.lengthMetres);
+  if (standing === 'beyond') return [];
+  if (standing === 'conditional' || !measure.lengthIsWhole) return [rateUnknown];
+  return [`its length suits ${rateWords(rateMbps)}; ${rateUnknown}`];
 }
 
 function tooLong(measure: RunMeasure): string {

@@ -8,7 +8,7 @@ import {
 
 const speedText = /^(\d{1,3}(?:\.\d)?) GT\/s(?: PCIe)?$/;
 const widthText = /^x?(\d{1,2})$/;
-const usbText = /^\d{2,5}$/;
+const usbText = /^[1-9]\d{1,4}$/;
 
 const generations: readonly PcieGeneration[] = [1, 2, 3, 4, 5];
 

@@ -59,7 +59,7 @@ export function reachOfRun(
   const run = placed(pieces);
   const measure = measureRun(run);
   const ask = readWanted(wanted);
-  const medium = mediumOf(run, ask.phy);
+  const medium = mediumOf(run);
   const told = { ...measure, ...(medium === undefined ? {} : { medium }) };
   const refusal = runMix(run);
   if (refusal !== undefined) {
@@ -93,10 +93,11 @@ function readWanted(wanted: WantedReach | undefined): Ask {
   return 'phy' in wanted ? { phy: wanted.phy, rateMbps: phyRateMbps(wanted.phy) } : wanted;
 }
 
-function mediumOf(run: readonly PlacedPiece[], phy: string | undefined): Medium | undefined {
+/** What is wanted tells nothing of what is there. */
+function mediumOf(run: readonly PlacedPiece[]): Medium | undefined {
   const cables = run.flatMap((piece) => mediumOfCable(piece) ?? []);
   const modules = run.flatMap(({ moduleType }) => mediumOfPhy(moduleType ?? '') ?? []);
-  return cables[0] ?? modules[0] ?? (phy === undefined ? undefined : mediumOfPhy(phy));
+  return cables[0] ?? modules[0];
 }
 
 interface JudgeView {
