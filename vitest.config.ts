@@ -8,6 +8,7 @@ export default defineConfig({
           name: 'unit',
           include: ['test/**/*.test.ts'],
           exclude: ['test/lab/**', 'node_modules/**'],
+          setupFiles: ['test/setup.ts'],
           testTimeout: 20_000,
         },
       },
