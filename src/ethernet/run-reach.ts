@@ -32,7 +32,10 @@ export interface RunReach extends RunMeasure {
   readonly standing: RunStanding;
   /** Absent where no piece tells. */
   readonly medium?: Medium;
-  /** Highest rate assured, in Mb/s; absent: none is. */
+  /**
+   * Highest rate assured, in Mb/s; absent: none is. A direct-attach cable whose PHY is not declared
+   * is taken for the rate that is wanted of it.
+   */
   readonly ratedMbps?: number;
   /** A higher rate that may run, with the doubts as its conditions; absent: none. */
   readonly conditionalMbps?: number;

@@ -69,6 +69,9 @@ describe('a run', () => {
     const piece = fc.oneof(anyPassive, module);
     fc.assert(
       fc.property(pieces, piece, fc.nat(6), wanted, (run, further, at, asked) => {
+        // Taken for what was wanted of it, until its PHY is declared: that is another cable.
+        const named = further.kind === 'module' && run.some(({ kind }) => kind === 'direct-attach');
+        fc.pre(!named);
         const longer = insertedAt(run, further, at);
         expect(ceiling(reachOfRun(longer, asked))).toBeLessThanOrEqual(
           ceiling(reachOfRun(run, asked)),
@@ -100,7 +103,7 @@ describe('a run', () => {
     const phy = fc.constantFrom(...phys).map((name) => pieceOf(`module ${name}`));
     fc.assert(
       fc.property(phy, cables, fibreCable, fc.nat(4), wanted, (end, inner, further, at, asked) => {
-        if (inner.every(({ kind }) => kind !== 'fibre')) return;
+        fc.pre(inner.some(({ kind }) => kind === 'fibre'));
         const longer = [end, ...insertedAt(inner, further, at), end];
         expect(rated(reachOfRun(longer, asked))).toBeLessThanOrEqual(
           rated(reachOfRun([end, ...inner, end], asked)),
