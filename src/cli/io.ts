@@ -35,6 +35,8 @@ export interface Io {
   readonly writeFile: WriteFile;
   /** Whether a file could be written there now; absent: not asked before a reading. */
   readonly canWriteFile?: (path: string) => Promise<Written>;
+  /** Absolute folder that relative files start from; absent: as they are written. */
+  readonly workingFolder?: string;
   /** Folder of the shipped policies, absolute. */
   readonly policiesFolder: string;
   readonly own: OwnAccount;
@@ -53,5 +55,9 @@ export interface Io {
   readonly read?: CollectDeps['read'];
 }
 
+/** What became of a file that was to be written. */
 export type Written = { readonly ok: true } | { readonly ok: false; readonly reason: string };
-export type WriteFile = (path: string, text: string) => Promise<Written>;
+/** Who may read a new file: a survey names every device of a site and is the owner's alone. */
+export type Audience = 'owner' | 'everyone';
+/** Writes a file whole or not at all. */
+export type WriteFile = (path: string, text: string, audience?: Audience) => Promise<Written>;

@@ -1,5 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { waiverRuleFaults } from '../intent/build-waivers.ts';
 import { faultLine } from '../intent/fault.ts';
 import { loadIntent } from '../intent/load-intent.ts';
 import type { InputFault, Intent, PolicyRef } from '../intent/types.ts';
@@ -40,6 +41,7 @@ export async function requireIntent(file: string | undefined, io: Io): Promise<I
   }
   const loaded = await loadIntent(name, io.readTextFile, {
     shippedPolicies: await shippedNames(io),
+    ...(io.workingFolder === undefined ? {} : { workingFolder: io.workingFolder }),
   });
   if (!loaded.ok) throw inputFault(loaded.faults);
   return loaded.value;
@@ -51,13 +53,19 @@ export async function hasDefaultIntent(io: Io): Promise<boolean> {
   return read.ok || read.reason !== 'no such file';
 }
 
-/** The policies that an intent names; ends the run when one cannot be used. */
+/**
+ * The policies that an intent names; ends the run when one cannot be used, or when a waiver is of
+ * a rule that none of them has: it would waive nothing, and nobody would know.
+ */
 export async function requirePolicies(
-  refs: readonly PolicyRef[],
+  { policies, waivers }: Pick<Intent, 'policies' | 'waivers'>,
   io: Io,
 ): Promise<readonly Policy[]> {
-  const loaded = await loadPolicies(refs, (ref) => readPolicy(ref, io));
+  const loaded = await loadPolicies(policies, (ref) => readPolicy(ref, io));
   if (!loaded.ok) throw inputFault(loaded.faults);
+  const rules = loaded.value.flatMap((policy) => policy.rules.map(({ rule }) => rule));
+  const stray = waiverRuleFaults(waivers, rules);
+  if (stray.length > 0) throw inputFault(stray);
   return loaded.value;
 }
 

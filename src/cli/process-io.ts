@@ -26,6 +26,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
     readSurveyFile: textFileReader(savedSurveyBytesMax),
     writeFile: writeFileWhole,
     canWriteFile,
+    workingFolder: process.cwd(),
     policiesFolder: fileURLToPath(new URL('../../policies/', import.meta.url)),
     own,
     ...(askLine === undefined ? {} : { askLine }),

@@ -1,6 +1,9 @@
 import { randomBytes } from 'node:crypto';
 import { open, realpath, rename, rm, stat } from 'node:fs/promises';
-import type { Written } from './io.ts';
+import type { Audience, Written } from './io.ts';
+
+/** Modes of new files. */
+const modes: Readonly<Record<Audience, number>> = { owner: 0o600, everyone: 0o644 };
 
 const reasons: Readonly<Record<string, string>> = {
   EACCES: 'permission denied',
@@ -16,13 +19,17 @@ const reasons: Readonly<Record<string, string>> = {
  * Writes a file whole or not at all: beside its place first, then moved there. A device or pipe
  * that stands there is written to as it is. Never throws.
  */
-export async function writeFileWhole(path: string, text: string): Promise<Written> {
+export async function writeFileWhole(
+  path: string,
+  text: string,
+  audience: Audience = 'everyone',
+): Promise<Written> {
   // A symbolic link stays one: what it points to is replaced.
   const target = await realpath(path).catch(() => path);
   const fresh = `${target}.${randomBytes(6).toString('hex')}.new`;
   try {
     if (await isSpecial(target)) return await writeTo(target, 'w', text);
-    await writeTo(fresh, 'wx', text);
+    await writeTo(fresh, 'wx', text, modes[audience]);
     await rename(fresh, target);
     return { ok: true };
   } catch (error) {
@@ -73,8 +80,13 @@ async function isSpecial(path: string): Promise<boolean> {
   }
 }
 
-async function writeTo(path: string, flags: 'w' | 'wx', text: string): Promise<Written> {
-  const handle = await open(path, flags, 0o644);
+async function writeTo(
+  path: string,
+  flags: 'w' | 'wx',
+  text: string,
+  mode: number = modes.everyone,
+): Promise<Written> {
+  const handle = await open(path, flags, mode);
   try {
     await handle.writeFile(text);
     if (flags === 'wx') await handle.sync();

@@ -1,14 +1,19 @@
 import { exitStatuses } from '../report/exit-status.ts';
-import type { Io } from './io.ts';
+import type { Audience, Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
 /** Writes a result to the file that was named, whole or not at all, else to stdout. */
-export async function writeResult(text: string, file: string | undefined, io: Io): Promise<void> {
+export async function writeResult(
+  text: string,
+  file: string | undefined,
+  io: Io,
+  audience: Audience = 'everyone',
+): Promise<void> {
   if (file === undefined) {
     io.stdout.write(text);
     return;
   }
-  const written = await io.writeFile(file, text);
+  const written = await io.writeFile(file, text, audience);
   if (!written.ok) throw notWritten(file, written.reason);
 }
 

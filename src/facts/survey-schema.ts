@@ -101,6 +101,6 @@ export const surveySchema = z.strictObject({
 });
 
 /** JSON Schema of a saved survey, for other programs and for editors. */
-export function surveyJsonSchema(): unknown {
+export function surveyJsonSchema(): Record<string, unknown> {
   return z.toJSONSchema(surveySchema, { io: 'input', target: 'draft-7' });
 }

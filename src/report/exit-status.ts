@@ -1,3 +1,4 @@
+import { judgedNothing } from '../judge/judge.ts';
 import { type Judgement, type Severity, severities } from '../judge/types.ts';
 
 /** Exit statuses of a judgement and, from sysexits.h, of faults of the run itself. */
@@ -27,8 +28,7 @@ export function exitStatus(judgement: Judgement, least: Severity): number {
   const counted = judgement.findings.filter((finding) => atLeast(finding.severity, least));
   if (counted.some((finding) => finding.verdict === 'broken')) return exitStatuses.broken;
   if (judgement.faults.length > 0) return exitStatuses.input;
-  const { met, broken, undetermined, waived } = judgement.tally;
-  if (met + broken + undetermined + waived === 0) return exitStatuses.undetermined;
+  if (judgedNothing(judgement)) return exitStatuses.undetermined;
   if (counted.some((finding) => finding.verdict === 'undetermined')) {
     return exitStatuses.undetermined;
   }

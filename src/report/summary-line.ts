@@ -32,7 +32,8 @@ function readWords({ survey, site, endedAt }: AuditResult): string {
   );
   const age = Date.parse(endedAt) - Date.parse(survey.endedAt);
   const all = read.length === asked.length;
-  const nodes = `${read.length}${all ? '' : ` of ${asked.length}`} nodes read`;
+  const noun = asked.length === 1 ? 'node' : 'nodes';
+  const nodes = `${read.length}${all ? '' : ` of ${asked.length}`} ${noun} read`;
   const old = Number.isFinite(age) && age >= ageSaidFromMs ? ` (${durationWords(age)} ago)` : '';
   return `${nodes} ${timeWords(survey.endedAt)}${old}`;
 }

@@ -53,6 +53,18 @@ describe('audit', () => {
     expect(fake.files.get('report.txt')).not.toContain(esc);
   });
 
+  it('78 before anything is read, for a waiver of a rule that nobody has', async () => {
+    const waiver =
+      'waivers: [{ rule: duplex-fll, on: vault, until: 2027-01-01, because: by design }]';
+    const files = { 'hopgauge.yaml': `${office['hopgauge.yaml']}\n${waiver}\n` };
+    const fake = fakeRun({ files, nodes: healthy });
+    expect(await run(['audit'], fake.io)).toBe(78);
+    expect(fake.stderr()).toMatch(
+      /^hopgauge\.yaml:\d+:19: no rule in force has this name; 'duplex-fll'; write 'duplex-full'\n$/,
+    );
+    expect(fake.asked).toEqual([]);
+  });
+
   it('73 where the file cannot be written', async () => {
     const fake = fakeRun({ files: office, nodes: healthy });
     expect(await run(['audit', '--out', '/nowhere/report.txt'], fake.io)).toBe(73);

@@ -1,4 +1,4 @@
-import { mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, stat, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -17,6 +17,12 @@ describe('writing a file whole', () => {
     expect(await writeFileWhole(file, 'two\n')).toEqual({ ok: true });
     expect(await readFile(file, 'utf8')).toBe('two\n');
     expect(await readdir(folder)).toEqual(['report.txt']);
+  });
+
+  it('keeps what is the owner’s from others', async () => {
+    const file = join(folder, 'office.json');
+    expect(await writeFileWhole(file, '{}', 'owner')).toEqual({ ok: true });
+    expect((await stat(file)).mode & 0o777).toBe(0o600);
   });
 
   it('follows a symbolic link and leaves it one', async () => {

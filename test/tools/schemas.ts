@@ -1,3 +1,4 @@
+import { surveyJsonSchema } from '../../src/facts/survey-schema.ts';
 import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
 import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
 import { reportJsonSchema } from '../../src/report/report-schema.ts';
@@ -14,6 +15,7 @@ export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'intent.schema.json', schema: intentJsonSchema },
   { file: 'report.schema.json', schema: reportJsonSchema },
   { file: 'policy.schema.json', schema: policyJsonSchema },
+  { file: 'survey.schema.json', schema: surveyJsonSchema },
 ];
 
 /** The exact text of a schema file. */

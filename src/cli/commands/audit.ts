@@ -26,7 +26,7 @@ export async function audit(
   const startedAt = io.now().toISOString();
   const intent = await requireIntent(file ?? options.intent, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
-  const policies = await requirePolicies(intent.policies, io);
+  const policies = await requirePolicies(intent, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   await requireWritable(options.out, io);
   const survey = await surveyOf(intent, options, io);

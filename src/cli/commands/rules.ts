@@ -18,10 +18,10 @@ export async function rules(
   }
   const named = file ?? options.intent;
   // Without an intent the shipped rules are listed, so that one can look before writing any.
-  const refs =
+  const intent =
     named === undefined && !(await hasDefaultIntent(io))
-      ? (await shippedNames(io)).map((name) => ({ name }))
-      : (await requireIntent(named, io)).policies;
-  io.stdout.write(rulesText(await requirePolicies(refs, io), width));
+      ? { policies: (await shippedNames(io)).map((name) => ({ name })), waivers: [] }
+      : await requireIntent(named, io);
+  io.stdout.write(rulesText(await requirePolicies(intent, io), width));
   return 0;
 }

@@ -40,7 +40,7 @@ export async function survey(
       ? await takeSurvey(plan, io, { quiet: options.quiet === true, ...withIntent(intent) })
       : await savedSurvey(options.survey, io);
   if (options.format === 'json' || options.out !== undefined) {
-    await writeResult(saveSurvey(taken), options.out, io);
+    await writeResult(saveSurvey(taken), options.out, io, 'owner');
   }
   if (options.format === 'text' && options.quiet !== true) {
     const shown = options.redact === true ? redactSurvey(taken) : taken;
