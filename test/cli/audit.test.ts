@@ -55,12 +55,12 @@ describe('audit', () => {
 
   it('78 before anything is read, for a waiver of a rule that nobody has', async () => {
     const waiver =
-      'waivers: [{ rule: duplex-fll, on: vault, until: 2027-01-01, because: by design }]';
-    const files = { 'hopgauge.yaml': `${office['hopgauge.yaml']}\n${waiver}\n` };
+      'waivers: [{ rule: path-clearanc, on: vault, until: 2027-01-01, because: by design }]';
+    const files = { ...office, 'hopgauge.yaml': `${office['hopgauge.yaml']}\n${waiver}\n` };
     const fake = fakeRun({ files, nodes: healthy });
     expect(await run(['audit'], fake.io)).toBe(78);
     expect(fake.stderr()).toMatch(
-      /^hopgauge\.yaml:\d+:19: no rule in force has this name; 'duplex-fll'; write 'duplex-full'\n$/,
+      /^hopgauge\.yaml:\d+:19: no rule in force has this name; 'path-clearanc'; write 'path-clearance'\n$/,
     );
     expect(fake.asked).toEqual([]);
   });
