@@ -181,3 +181,16 @@ describe('the promise to change nothing', () => {
     expect(wrong.map((file) => relative(src, file))).toEqual([]);
   });
 });
+
+describe('exports', () => {
+  const undocumented = filesOf(src).flatMap((file) => {
+    const text = readFileSync(file, 'utf8');
+    return [...text.matchAll(/^export (?:async )?(?:function|const|interface|type|class) (\w+)/gm)]
+      .filter(({ index }) => !text.slice(0, index).trimEnd().endsWith('*/'))
+      .map(([, name]) => `${relative(src, file)} ${name}`);
+  });
+
+  it('each say what they are', () => {
+    expect(undocumented).toEqual([]);
+  });
+});

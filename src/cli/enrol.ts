@@ -5,6 +5,7 @@ import { clean } from '../report/layout.ts';
 import type { Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
+/** A host key that is offered for enrolment, with the node that showed it. */
 export interface NodeOffer extends HostKeyOffer {
   readonly node: string;
 }

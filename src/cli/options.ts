@@ -9,33 +9,40 @@ export interface CommonOptions {
   readonly verbose?: boolean;
 }
 
+/** Options of commands that write a result. */
 export interface OutputOptions {
   readonly out?: string;
   readonly format: 'text' | 'json';
   readonly redact?: boolean;
 }
 
+/** Options of `audit`. */
 export interface AuditOptions extends CommonOptions, OutputOptions {
   readonly least: Severity;
   readonly strict?: boolean;
 }
 
+/** Options of `survey`. */
 export interface SurveyOptions extends CommonOptions, OutputOptions {}
 
+/** Options of `access`. */
 export interface AccessOptions extends CommonOptions {
   readonly enrol?: boolean;
   readonly printScript?: boolean;
 }
 
+/** Options of `rules`. */
 export interface RulesOptions extends CommonOptions {
   readonly facts?: boolean;
 }
 
+/** Options of `fit`. */
 export interface FitOptions extends CommonOptions {
   /** IP packets in bytes, in the order given; empty: the declared packet and 1500. */
   readonly size: readonly number[];
 }
 
+/** Options of `ceiling`. */
 export interface CeilingOptions {
   /** Mb/s; absent: that of the path. */
   readonly rate?: number;

@@ -3,6 +3,7 @@ import type { FindSecret, Secret } from '../collect/types.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { SnmpAccess } from '../intent/types.ts';
 
+/** An agent that can be asked, or why it cannot. */
 export type TargetOutcome =
   | { readonly ok: true; readonly target: SnmpTarget }
   | { readonly ok: false; readonly trouble: Trouble };

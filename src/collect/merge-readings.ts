@@ -9,6 +9,7 @@ type Values = Readonly<Record<string, FactValue | undefined>>;
 /** Facts of a port on which two accesses must agree; counters and states move between readings. */
 const compared = ['mtuBytes', 'speedMbps', 'duplex', 'macAddress'] as const;
 
+/** One reading of several accesses, with what they disagree on. */
 export interface MergedReading extends NodeReading {
   readonly disagreements: readonly Disagreement[];
 }

@@ -14,6 +14,7 @@ export interface PlannedNode {
   readonly peerNames: readonly string[];
 }
 
+/** All that one run is to read. */
 export interface SurveyPlan {
   readonly site: string;
   /** In the order of their names. */

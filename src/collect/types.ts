@@ -27,6 +27,7 @@ export interface NodeReading {
   readonly mounts: readonly MountReading[];
 }
 
+/** A reading, or the trouble that kept it from being made. */
 export type ReadOutcome =
   | { readonly ok: true; readonly reading: NodeReading }
   | { readonly ok: false; readonly trouble: Trouble };
@@ -45,6 +46,7 @@ export interface ReadLimits {
   readonly outputBytesMax: number;
 }
 
+/** Limits that suit a host or switch in a local network. */
 export const defaultReadLimits: ReadLimits = {
   connectMs: 10_000,
   wholeMs: 30_000,

@@ -20,6 +20,7 @@ export interface FigureDiagnosis {
   readonly above?: NearLink;
 }
 
+/** The rate and packet whose ceiling comes nearest to a figure that fits none. */
 export interface NearLink {
   readonly rateMbps: number;
   readonly packetBytes: number;

@@ -11,6 +11,7 @@ export const linkRoles = [
   'higher-rate',
   'larger-packet',
 ] as const;
+/** What a fitting rate and packet are, beside what was given. */
 export type LinkRole = (typeof linkRoles)[number];
 
 /** A line at one rate, whose smallest hop passes one packet. */
@@ -52,6 +53,7 @@ export interface BusExplanation {
   readonly portMbps: number;
 }
 
+/** One thing that explains a figure. */
 export type Explanation = LinkExplanation | WindowExplanation | BusExplanation;
 
 /** What is known of the path beside the figure. */

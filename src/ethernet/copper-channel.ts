@@ -5,6 +5,7 @@ import { longest } from './run-unknowns.ts';
 
 /** The channel that 100 m stands for: 90 m of wall cable and 10 m of cords (secondary source). */
 export const wallMetresMax = 90;
+/** Cords of a channel, together, in metres: 100 m are 90 m of wall cable and these. */
 export const cordsMetresMax = 10;
 /**
  * Loss of a stranded cord of 24 AWG per metre, that of wall cable being 1; so longer cords ask for

@@ -2,6 +2,7 @@ import { type Reach, reachStanding } from './reach.ts';
 
 /** Categories of twisted pair (ANSI/TIA-568, ISO/IEC 11801), worst first. */
 export const copperGrades = ['cat5', 'cat5e', 'cat6', 'cat6a', 'cat7', 'cat8'] as const;
+/** A category of twisted pair. */
 export type CopperCategory = (typeof copperGrades)[number];
 
 /** One PHY over twisted pair and its reach per category; a category not there is not specified. */

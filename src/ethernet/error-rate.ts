@@ -25,6 +25,7 @@ export interface ErrorRate {
   readonly moreOctets?: number;
 }
 
+/** How sure a verdict on errors has to be. */
 export interface ErrorRateRules {
   /** Confidence of the two-sided interval, between 0 and 1. */
   readonly confidence: number;
@@ -32,6 +33,7 @@ export interface ErrorRateRules {
   readonly erroredFramesMin: number;
 }
 
+/** 95 % confidence, and at least three errors: one or two happen to anybody. */
 export const usualErrorRules: ErrorRateRules = { confidence: 0.95, erroredFramesMin: 3 };
 
 /** Octets of a frame that `moreOctets` reckons with where no frame was seen. */

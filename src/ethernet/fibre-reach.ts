@@ -2,11 +2,13 @@ import type { Reach, SourceMark } from './reach.ts';
 
 /** Fibre types (ISO/IEC 11801), multi-mode worst first, then single-mode worst first. */
 export const fibreGrades = ['om1', 'om2', 'om3', 'om4', 'om5', 'os1', 'os2'] as const;
+/** A grade of fibre. */
 export type FibreType = (typeof fibreGrades)[number];
 
 /** Core and mode; fibres of two cores cannot be joined. 62.5 is OM1, 50 is OM2 to OM5. */
 export type FibreCore = '62.5 µm' | '50 µm' | 'single-mode';
 
+/** The core of a grade of fibre. */
 export function fibreCore(fibre: FibreType): FibreCore {
   if (fibre === 'os1' || fibre === 'os2') return 'single-mode';
   return fibre === 'om1' ? '62.5 µm' : '50 µm';

@@ -1,10 +1,12 @@
 /** Octets of an Ethernet frame and of its slot on the wire (IEEE 802.3; RFC 6349 4.1.1). */
 export const ethernetHeaderBytes = 14;
+/** Frame check sequence, in bytes. */
 export const fcsBytes = 4;
 /** One IEEE 802.1Q tag. */
 export const vlanTagBytes = 4;
 /** Preamble 7 and start-of-frame delimiter 1. */
 export const preambleBytes = 8;
+/** Gap between frames, in bytes (96 bit times). */
 export const interFrameGapBytes = 12;
 /** Smallest frame, header to FCS; shorter ones are padded. */
 export const frameBytesMin = 64;

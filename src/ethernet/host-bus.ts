@@ -1,11 +1,14 @@
 /** PCI Express generations and their rate per lane, in GT/s (PCI-SIG, secondary source). */
 export const pcieGigatransfers = { 1: 2.5, 2: 5, 3: 8, 4: 16, 5: 32 } as const;
+/** A generation of PCI Express. */
 export type PcieGeneration = keyof typeof pcieGigatransfers;
 /** Link widths of PCI Express. */
 export const pcieLanes = [1, 2, 4, 8, 12, 16, 32] as const;
+/** Lanes of a PCI Express link. */
 export type PcieLanes = (typeof pcieLanes)[number];
 /** Rates of USB in Mb/s: 2.0 high speed, 3.2 Gen 1, Gen 2, Gen 2x2 (secondary source). */
 export const usbSpeeds = [480, 5000, 10_000, 20_000] as const;
+/** A signalling rate of USB, in Mb/s. */
 export type UsbSpeedMbps = (typeof usbSpeeds)[number];
 
 /**
@@ -74,6 +77,7 @@ function thunderboltRange(version: 1 | 2 | 3 | 4): BusRange {
   }
 }
 
+/** Whether a bus feeds a port, and what it has to give. */
 export interface BusVerdict {
   /** `tight`: only in the best case, or with less than a twentieth to spare. */
   readonly feeds: boolean | 'tight';

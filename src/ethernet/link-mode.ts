@@ -1,3 +1,4 @@
+/** Both directions at once, or one at a time. */
 export type Duplex = 'full' | 'half';
 
 /**

@@ -25,6 +25,7 @@ export interface PowerReading {
 /** A level in dBm, no light, or nothing that can be believed. */
 export type PowerLevel = { readonly dbm: number } | 'no-light' | 'unknown';
 
+/** The power of a reading in dBm; no light is told apart, since it has no logarithm. */
 export function powerLevel({ powerDbm, powerMicrowatts }: PowerReading): PowerLevel {
   const dbm = powerDbm ?? dbmOfMicrowatts(powerMicrowatts);
   if (dbm === undefined || Number.isNaN(dbm) || dbm >= monitorDbmMax) return 'unknown';

@@ -18,6 +18,7 @@ export interface OpticReading extends PowerReading {
   readonly phy?: string;
 }
 
+/** What a power means, and by which limit. */
 export interface OpticVerdict {
   readonly verdict: 'low' | 'high' | 'ok' | 'no-light' | 'unknown';
   /** To the nearest limit in dB, negative beyond it; absent: no light, or no limit, or no power. */

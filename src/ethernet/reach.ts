@@ -17,6 +17,7 @@ export interface Reach {
   readonly olderGrade?: { readonly modalBandwidthMhzKm: number; readonly metres: number };
 }
 
+/** Whether a length is within the reach of a medium. */
 export type ReachStanding = 'assured' | 'conditional' | 'beyond';
 
 /** Where a length, in metres, stands against a reach; the limits themselves are within. */

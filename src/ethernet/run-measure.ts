@@ -16,6 +16,7 @@ export interface RunMeasure {
   readonly fieldTerminated: number;
 }
 
+/** Lengths, connectors and field-made ends of a run. */
 export function measureRun(pieces: readonly PlacedPiece[]): RunMeasure {
   const cables = pieces.filter(isCable);
   return {

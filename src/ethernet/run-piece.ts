@@ -21,8 +21,10 @@ export interface PlacedPiece extends ReachPiece {
   readonly index: number;
 }
 
+/** What the pieces of a run are made of. */
 export type Medium = 'copper' | 'fibre' | 'direct-attach';
 
+/** The pieces with their index in the run. */
 export function placed(pieces: readonly ReachPiece[]): readonly PlacedPiece[] {
   return pieces.map((piece, index) => ({ ...piece, index }));
 }
@@ -46,10 +48,12 @@ export function mediumOfPhy(phy: string): Medium | undefined {
   return directAttachPhys.some((known) => known.phy === phy) ? 'direct-attach' : undefined;
 }
 
+/** The category of a copper piece; undefined for others. */
 export function copperOf(piece: ReachPiece): CopperCategory | undefined {
   return copperGrades.find((grade) => grade === piece.category);
 }
 
+/** The grade of a fibre piece; undefined for others. */
 export function fibreOf(piece: ReachPiece): FibreType | undefined {
   return fibreGrades.find((grade) => grade === piece.category);
 }

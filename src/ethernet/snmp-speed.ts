@@ -10,6 +10,7 @@ export interface SnmpSpeedReading {
   readonly ifHighSpeed?: number;
 }
 
+/** A speed with its source, or why it is not known. */
 export type SnmpSpeed =
   | { readonly speedMbps: number; readonly source: 'IF-MIB ifHighSpeed' | 'IF-MIB ifSpeed' }
   | { readonly gap: Gap };

@@ -24,6 +24,7 @@ export function transferTimeRatio(actualSeconds: number, idealSeconds: number): 
   return idealSeconds > 0 ? actualSeconds / idealSeconds : undefined;
 }
 
+/** Bytes that a sender sent, and those that it sent again. */
 export interface TransmittedBytes {
   /** All that was sent, with what was sent again. */
   readonly transmittedBytes: number;

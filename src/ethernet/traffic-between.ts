@@ -23,6 +23,7 @@ export interface Traffic {
   readonly erroredFrames: number;
 }
 
+/** How wide a counter is and how fast it can count. */
 export interface CounterKind {
   /** Width of the narrowest of the counters. */
   readonly bits: 32 | 64;
@@ -30,6 +31,7 @@ export interface CounterKind {
   readonly speedMbps?: number;
 }
 
+/** Traffic between two readings, or why their counters do not tell. */
 export type TrafficOutcome = { readonly traffic: Traffic } | { readonly gap: Gap };
 
 /** No frame is smaller than its header, nor larger than an IP packet with two tags. */

@@ -5,6 +5,7 @@ import { portFacts } from './port-facts.ts';
 
 /** What a rule may judge, in the order of reports. */
 export const subjectKinds = ['node', 'port', 'link', 'segment', 'path', 'direction'] as const;
+/** A kind of thing that a rule judges. */
 export type SubjectKind = (typeof subjectKinds)[number];
 
 /**

@@ -1,5 +1,6 @@
 /** The types a fact may have; lists are flat. */
 export const factTypes = ['number', 'text', 'flag', 'numbers', 'texts'] as const;
+/** The type of a fact. */
 export type FactType = (typeof factTypes)[number];
 
 /** Where a fact comes from: read from a node, declared in the intent, or derived from both. */
@@ -18,6 +19,7 @@ export interface FactEntry {
   readonly sources: readonly string[];
 }
 
+/** The TypeScript type of a fact of type `T`. */
 export type ValueOf<T extends FactType> = T extends 'number'
   ? number
   : T extends 'text'
@@ -28,6 +30,7 @@ export type ValueOf<T extends FactType> = T extends 'number'
         ? readonly number[]
         : readonly string[];
 
+/** The value of any fact. */
 export type FactValue = ValueOf<FactType>;
 
 /** The plain object of a dictionary's facts; every one may be absent. */

@@ -21,6 +21,7 @@ export const gapReasons = [
   'doubtful',
 ] as const;
 
+/** Why a fact is absent. */
 export type GapReason = (typeof gapReasons)[number];
 
 /** An absent fact: why it is absent, in the node's own words where it said any. */
@@ -35,4 +36,5 @@ export interface Gap {
   readonly cause?: string;
 }
 
+/** Gaps by the name of the fact. */
 export type Gaps = Readonly<Record<string, Gap>>;

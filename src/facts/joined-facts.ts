@@ -1,4 +1,4 @@
-import type { FactEntry, FactsOf } from './entry.ts';
+import type { FactEntry } from './entry.ts';
 
 /** Facts of a link: two ports joined by a run. */
 export const linkFacts = {
@@ -73,7 +73,6 @@ export const linkFacts = {
     sources: ['port.duplex'],
   },
 } as const satisfies Record<string, FactEntry>;
-export type LinkFacts = FactsOf<typeof linkFacts>;
 
 /** Facts of a segment: one broadcast domain. */
 export const segmentFacts = {
@@ -134,7 +133,6 @@ export const segmentFacts = {
     sources: ['port.mtuBytes'],
   },
 } as const satisfies Record<string, FactEntry>;
-export type SegmentFacts = FactsOf<typeof segmentFacts>;
 
 /** Facts of a path between two ends. */
 export const pathFacts = {
@@ -268,7 +266,6 @@ export const pathFacts = {
     sources: ['path.effectThere, path.effectBack'],
   },
 } as const satisfies Record<string, FactEntry>;
-export type PathFacts = FactsOf<typeof pathFacts>;
 
 /** Facts of one direction of a path, as the sending node sees it. */
 export const directionFacts = {
@@ -366,4 +363,3 @@ export const directionFacts = {
     sources: ['ss -tino mss against advmss'],
   },
 } as const satisfies Record<string, FactEntry>;
-export type DirectionFacts = FactsOf<typeof directionFacts>;

@@ -67,6 +67,7 @@ export const nodeReadFacts = {
   },
 } as const satisfies Record<string, FactEntry>;
 
+/** What a reader learns of a node; every fact may be absent. */
 export type NodeReadFacts = FactsOf<typeof nodeReadFacts>;
 
 /** What intent and survey together say of a node. */
@@ -134,5 +135,5 @@ export const nodeDerivedFacts = {
   },
 } as const satisfies Record<string, FactEntry>;
 
+/** All facts of a node. */
 export const nodeFacts = { ...nodeReadFacts, ...nodeDerivedFacts } as const;
-export type NodeFacts = FactsOf<typeof nodeFacts>;

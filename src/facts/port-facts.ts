@@ -239,6 +239,7 @@ function counter(unit: string, meaning: string, sources: readonly string[]) {
   } as const;
 }
 
+/** What a reader learns of a port; every fact may be absent. */
 export type PortReadFacts = FactsOf<typeof portReadFacts>;
 
 /** What intent and survey together say of a port. */
@@ -423,5 +424,5 @@ export const portDerivedFacts = {
   },
 } as const satisfies Record<string, FactEntry>;
 
+/** All facts of a port. */
 export const portFacts = { ...portReadFacts, ...portDerivedFacts } as const;
-export type PortFacts = FactsOf<typeof portFacts>;

@@ -7,6 +7,7 @@ import { surveySchema } from './survey-schema.ts';
 export const savedSurveyBytesMax = 1024 * 1024 * 1024;
 const faultsShownMax = 5;
 
+/** A survey, or one line for the operator on why there is none. */
 export type LoadedSurvey =
   | { readonly ok: true; readonly survey: Survey }
   | { readonly ok: false; readonly message: string };

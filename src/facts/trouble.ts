@@ -36,6 +36,7 @@ export const troubleKinds = {
   fault: 'unreadable',
 } as const satisfies Record<string, GapReason>;
 
+/** One step that can fail. */
 export type TroubleKind = keyof typeof troubleKinds;
 
 /** Trouble with a node: data, never an exception. */

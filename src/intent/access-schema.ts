@@ -110,4 +110,5 @@ export const accessSchema = z
   })
   .describe('How to log in: ssh, snmp or both');
 
+/** An access as it is written. */
 export type AccessText = z.output<typeof accessSchema>;

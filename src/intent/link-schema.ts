@@ -60,4 +60,5 @@ export const linkSchema = z
   })
   .describe('Two ports joined by a run');
 
+/** A link as it is written. */
 export type LinkText = z.output<typeof linkSchema>;

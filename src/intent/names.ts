@@ -11,6 +11,7 @@ const listedMax = 12;
 
 /** What shares one set of names. */
 export const namedKinds = ['node', 'segment', 'path'] as const;
+/** What shares one namespace with all else that has a name. */
 export type NamedKind = (typeof namedKinds)[number];
 
 /** All names of an intent. */

@@ -134,4 +134,5 @@ function onlyLocal(access: string | readonly string[] | undefined): boolean {
   return access !== undefined && listOf(access).every((name) => name === 'local');
 }
 
+/** A node as it is written. */
 export type NodeText = z.output<typeof nodeSchema>;

@@ -34,4 +34,5 @@ export const pathSchema = z
   })
   .describe('End to end, over one segment or several');
 
+/** A path as it is written. */
 export type PathText = z.output<typeof pathSchema>;

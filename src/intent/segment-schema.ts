@@ -28,4 +28,5 @@ export const segmentSchema = z
   })
   .describe('One broadcast domain: a LAN or a VLAN');
 
+/** A segment as it is written. */
 export type SegmentText = z.output<typeof segmentSchema>;

@@ -19,10 +19,13 @@ export interface SshAccess {
   readonly jump?: string;
 }
 
+/** SNMPv3 authentication protocols (RFC 3414, RFC 7860). */
 export const authProtocols = ['md5', 'sha', 'sha224', 'sha256', 'sha384', 'sha512'] as const;
+/** An SNMPv3 authentication protocol. */
 export type AuthProtocol = (typeof authProtocols)[number];
 /** `aes256` is the form of most switches; `aes256-blumenthal` the draft's other key extension. */
 export const privacyProtocols = ['des', 'aes128', 'aes256', 'aes256-blumenthal'] as const;
+/** An SNMPv3 privacy protocol. */
 export type PrivacyProtocol = (typeof privacyProtocols)[number];
 
 /** How to ask an SNMP agent. */
@@ -47,10 +50,12 @@ export interface LocalAccess {
   readonly name: 'local';
 }
 
+/** One way of reading a node. */
 export type Access = SshAccess | SnmpAccess | LocalAccess;
 
 /** What a number that a node calls MTU counts; see the design's MTU accounting. */
 export const mtuAccountings = ['payload', 'header', 'header-fcs', 'header-fcs-tag'] as const;
+/** What a number that a node calls MTU counts. */
 export type MtuAccounting = (typeof mtuAccountings)[number];
 
 /** What an `unread` node is. `switch`, `converter`, `radio` and `dock` pass frames on. */
@@ -64,6 +69,7 @@ export const unreadKinds = [
   'camera',
   'host',
 ] as const;
+/** What a node that nobody reads is. */
 export type UnreadKind = (typeof unreadKinds)[number];
 
 /** A node as the owner declares it. */
@@ -123,6 +129,7 @@ export interface LinkEnd {
 
 /** Media categories as written in a run. */
 export const copperCategories = ['cat5', 'cat5e', 'cat6', 'cat6a', 'cat7', 'cat8'] as const;
+/** Grades of fibre as written in a run. */
 export const fibreTypes = ['om1', 'om2', 'om3', 'om4', 'om5', 'os1', 'os2'] as const;
 
 /** One passive piece of a run, or a module at its end. */
@@ -208,6 +215,7 @@ export interface Intent {
   readonly waivers: readonly Waiver[];
 }
 
+/** A policy that an intent puts in force. */
 export interface PolicyRef {
   readonly name: string;
   /** Absent for a shipped policy. */
@@ -225,6 +233,7 @@ export interface InputFault {
   readonly remedy: string;
 }
 
+/** What a file holds, or all its faults. */
 export type Loaded<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly faults: readonly InputFault[] };

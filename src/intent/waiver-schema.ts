@@ -25,4 +25,5 @@ export const waiverSchema = z
   })
   .describe('A finding that the owner accepts until a date');
 
+/** A waiver as it is written. */
 export type WaiverText = z.output<typeof waiverSchema>;

@@ -20,6 +20,7 @@ export interface YamlTree {
   readonly faults: readonly InputFault[];
 }
 
+/** A document with places, or its faults. */
 export type YamlRead =
   | { readonly ok: true; readonly tree: YamlTree }
   | { readonly ok: false; readonly faults: readonly InputFault[] };

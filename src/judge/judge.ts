@@ -9,6 +9,7 @@ import { ruleFailure } from './term.ts';
 import { type Finding, type Judgement, type RuleFault, severities } from './types.ts';
 import { expiredWaivers, waiverFinder } from './waivers.ts';
 
+/** What judging needs besides subjects and policies. */
 export interface JudgeOptions {
   readonly waivers: readonly Waiver[];
   /** ISO 8601 date, or a time of which the date counts. */

@@ -22,6 +22,7 @@ export interface Expression {
   readonly explain: (subject: Subject) => Trace;
 }
 
+/** A condition that can be evaluated, or why it cannot. */
 export type LoadedExpression =
   | { readonly ok: true; readonly value: Expression }
   | { readonly ok: false; readonly faults: readonly ExpressionFault[] };

@@ -13,6 +13,7 @@ export const renderedLengthMax = 1000;
 /** Stands for a value that is not known. */
 export const unknownText = '(unknown)';
 
+/** A text with its values in place. */
 export interface Rendered {
   readonly text: string;
   /** False when a part was not known. */
@@ -28,6 +29,7 @@ export interface Template {
   readonly render: (subject: Subject) => Rendered;
 }
 
+/** A template that can be rendered, or why it cannot. */
 export type LoadedTemplate =
   | { readonly ok: true; readonly value: Template }
   | { readonly ok: false; readonly faults: readonly ExpressionFault[] };

@@ -8,6 +8,7 @@ import type { Waiver } from '../intent/types.ts';
 import type { Rule } from './policy.ts';
 import type { Evidence, Finding } from './types.ts';
 
+/** The rule and subject that a finding is about. */
 export interface FindingContext {
   readonly waiverOf: (rule: string, subject: Subject) => Waiver | undefined;
   /** Causes of gaps that are no findings: nodes that may be absent and are. */

@@ -50,7 +50,9 @@ export const policySchema = z.strictObject({
   rules: z.array(ruleSchema).min(1).max(rulesMax),
 });
 
+/** A policy file as it is written. */
 export type PolicyText = z.output<typeof policySchema>;
+/** A rule as it is written. */
 export type RuleText = PolicyText['rules'][number];
 
 /** JSON Schema (draft 7) of a policy file, for editors. */

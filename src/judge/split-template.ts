@@ -5,6 +5,7 @@ export type TemplatePart =
   | { readonly literal: string }
   | { readonly expression: string; readonly start: number };
 
+/** The fixed parts of a template and the expressions between them. */
 export interface SplitTemplate {
   readonly parts: readonly TemplatePart[];
   readonly faults: readonly ExpressionFault[];

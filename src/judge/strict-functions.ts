@@ -60,11 +60,14 @@ export const functions: Readonly<Record<string, Strict>> = {
   contains: (text, part) => (text as string).includes(part as string),
 };
 
+/** Texts joined with a separator. */
 export const join: Strict = (a, b) =>
   typeof a === 'string' ? a + (b as string) : [...items(a), ...items(b)];
 
+/** The opposite of a flag. */
 export const not: Strict = (value) => value !== true;
 
+/** A number with the other sign; never minus zero. */
 export const negate: Strict = (value) => 0 - (value as number);
 
 /** Item of a list; a place beyond its end is undetermined, never a default. */

@@ -3,11 +3,14 @@ import type { FactValue } from '../facts/entry.ts';
 import type { Gap } from '../facts/gap.ts';
 import type { Place } from '../facts/subject.ts';
 
+/** What a rule can come to on a subject. */
 export const verdicts = ['met', 'broken', 'undetermined', 'waived'] as const;
+/** What a rule came to on a subject. */
 export type Verdict = (typeof verdicts)[number];
 
 /** RFC 5424 words, most severe first. */
 export const severities = ['error', 'warning', 'notice'] as const;
+/** How much a finding matters. */
 export type Severity = (typeof severities)[number];
 
 /** One fact that a verdict rests on. */

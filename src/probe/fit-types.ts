@@ -32,10 +32,12 @@ export interface Fit {
   readonly provenBytes?: number;
 }
 
+/** What a host answered, or why it could not be asked. */
 export type FitOutcome =
   | { readonly ok: true; readonly fit: Fit }
   | { readonly ok: false; readonly trouble: Trouble };
 
+/** The address and packet sizes that a host is to try. */
 export interface FitRequest {
   /** Literal IP address. */
   readonly toAddress: string;

@@ -27,6 +27,7 @@ export interface MeasuredPart {
   readonly diagnosis: FigureDiagnosis;
 }
 
+/** What the ceiling command reckoned. */
 export interface CeilingResult {
   /** Absent: no rate is known, only a figure. */
   readonly ceiling?: Ceiling;

@@ -22,6 +22,7 @@ export interface ExplanationWords {
 /** The packet that larger ones are compared by. */
 const jumboPacketBytes = 9000;
 
+/** An explanation in words. */
 export function explanationWords(explanation: Explanation, given: FigureGiven): ExplanationWords {
   switch (explanation.kind) {
     case 'link':

@@ -14,6 +14,7 @@ export interface FitDirection {
   readonly outcome: FitOutcome;
 }
 
+/** A fit in both directions, with the path that may explain it. */
 export interface FitResult {
   readonly directions: readonly FitDirection[];
   /** The declared path between the two, with what was read of it; absent: none is declared. */

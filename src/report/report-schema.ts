@@ -160,4 +160,5 @@ export function reportJsonSchema(): Record<string, unknown> {
   return { ...schema, title: 'hopgauge audit report' };
 }
 
+/** The JSON form of a report. */
 export type JsonReport = z.infer<typeof reportSchema>;

@@ -11,6 +11,7 @@ import { summaryLine } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
 import { unreadNodeLines, unseenLines, unseenThings } from './unseen-lines.ts';
 
+/** How a report is to look. */
 export interface TextOptions {
   /** Columns of the terminal; written between 40 and 120 of them. */
   readonly width: number;

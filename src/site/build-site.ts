@@ -15,6 +15,7 @@ import { siteSegment } from './segment-subject.ts';
 import { indexSite, type PortRef, type SiteIndex } from './site-index.ts';
 import type { Site, SiteDirection, SitePath, SitePort, SiteSegment } from './types.ts';
 
+/** How a site is to be joined. */
 export interface BuildOptions {
   /** What nobody reads is not known, whatever the intent says of it. */
   readonly strict: boolean;

@@ -25,6 +25,7 @@ export interface Wanted {
 /** Works out clearances; what all ports of a node share is worked out once. */
 export type ClearanceOf = (ref: PortRef, wanted: Wanted) => HopClearance;
 
+/** Reckons what each port passes, each once. */
 export function clearances(): ClearanceOf {
   const doubts = new Map<NodeView, Gap | undefined>();
   return (ref, wanted) => {

@@ -3,6 +3,7 @@ import { nodeReadFacts } from '../facts/node-facts.ts';
 import { portReadFacts } from '../facts/port-facts.ts';
 import type { Provenance } from '../facts/subject.ts';
 
+/** Provenance of what has nothing in common with others. */
 export const nothingShared: Provenance = { sources: {}, gaps: {} };
 
 const portReadNames = Object.keys(portReadFacts);
@@ -43,6 +44,7 @@ export interface Draft {
   readonly sources: Record<string, string>;
 }
 
+/** An empty draft. */
 export function newDraft(): Draft {
   return { facts: {}, gaps: {}, sources: {} };
 }

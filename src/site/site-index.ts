@@ -30,6 +30,7 @@ export interface LinkEndRef {
   readonly side: 0 | 1;
 }
 
+/** A link with its ports found. */
 export interface LinkRef {
   readonly declared: DeclaredLink;
   readonly ends: readonly [PortRef, PortRef];
@@ -49,6 +50,7 @@ export interface SiteIndex {
   readonly ports: Map<string, PortRef>;
 }
 
+/** Looks up everything once that the site is built from. */
 export function indexSite(intent: Intent, survey: Survey | undefined, strict: boolean): SiteIndex {
   const surveys = new Map(survey?.nodes.map((node) => [node.node, node]));
   const nodes = new Map(

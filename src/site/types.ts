@@ -21,6 +21,7 @@ export interface Site {
   readonly directions: readonly SiteDirection[];
 }
 
+/** A declared node with what was read of it. */
 export interface SiteNode {
   readonly declared: DeclaredNode;
   /** Absent: not in the survey. */
@@ -38,12 +39,14 @@ export interface SitePort {
   readonly subject: Subject;
 }
 
+/** A declared link with its two ports. */
 export interface SiteLink {
   readonly declared: DeclaredLink;
   readonly ends: readonly [SitePort, SitePort];
   readonly subject: Subject;
 }
 
+/** A declared segment with the interfaces addressed in it. */
 export interface SiteSegment {
   readonly declared: DeclaredSegment;
   readonly addressed: readonly SitePort[];

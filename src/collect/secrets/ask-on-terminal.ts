@@ -8,6 +8,7 @@ export type AskSecret = (question: string) => Promise<Secret | undefined>;
 /** Longest answer that is taken, in characters. */
 export const answerLengthMax = 1024;
 
+/** The two ends of a terminal, and what an interrupt does. */
 export interface Terminal {
   readonly input: NodeJS.ReadableStream & {
     readonly isTTY?: boolean;

@@ -3,6 +3,7 @@ import type { AskSecret } from './ask-on-terminal.ts';
 import { makeSecret } from './secret.ts';
 import { readSecretsFile } from './secrets-file.ts';
 
+/** Where secrets are looked for, in this order. */
 export interface SecretPlaces {
   readonly env: Readonly<Record<string, string | undefined>>;
   /** Path of the secrets file; see defaultSecretsPath. */

@@ -6,6 +6,7 @@ import { makeSecret } from './secret.ts';
 /** Largest secrets file, in bytes. */
 export const secretsFileBytesMax = 256 * 1024;
 
+/** The secrets of a file by name, or why the file is not used. */
 export type SecretsFile =
   | { readonly ok: true; readonly secrets: ReadonlyMap<string, Secret> }
   /** `refusal` names file, what was seen and what to do; never a value. */

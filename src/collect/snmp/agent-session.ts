@@ -11,6 +11,7 @@ import {
   type UserTarget,
 } from './target.ts';
 
+/** One object of a reply, as the library gives it. */
 export type Varbind = snmp.Varbind;
 type Done<T> = (error: unknown, value?: T) => void;
 

@@ -5,6 +5,7 @@ import { retriesDefault, type SnmpTarget } from './target.ts';
 /** Datagrams that one request may cost: discovery, the request and one resync, each repeated. */
 const datagramsPerRequestMax = 12;
 
+/** What one node may cost. */
 export interface AskerBounds {
   /** Ends the request in flight and all later ones. */
   readonly stop: AbortSignal;
@@ -14,6 +15,7 @@ export interface AskerBounds {
   readonly requestsMax: number;
 }
 
+/** What an agent answered, or how it failed. */
 export type Answer<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly failure: Failure };

@@ -25,6 +25,7 @@ export interface WalkedColumn {
   readonly cut?: Failure;
 }
 
+/** The rows of a walk, and why it may not be whole. */
 export interface Walk {
   /** By the OID of the column; each one asked for is there. */
   readonly columns: ReadonlyMap<string, WalkedColumn>;

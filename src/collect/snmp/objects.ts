@@ -71,6 +71,7 @@ export const portColumns = {
   ifHCOutBroadcastPkts: object('IF-MIB', 'ifHCOutBroadcastPkts', `${ifXTable}.13`, counterBytes),
 } as const satisfies Record<string, SnmpObject>;
 
+/** Name of a column that is read for each port. */
 export type PortColumn = keyof typeof portColumns;
 
 /** Indexed higher.lower; asked only where a port is built on others (RFC 2863). */

@@ -23,6 +23,7 @@ export interface Pace {
   readonly overheadBytes: number;
 }
 
+/** The pace to begin with: as much as fits one datagram. */
 export function newPace(version: '2c' | '3'): Pace {
   const overheadBytes = version === '3' ? 150 : 60;
   return { mode: 'bulk', valuesMax: valuesPerReplyMax, provenValues: 0, overheadBytes };

@@ -14,6 +14,7 @@ import { type PortValues, portFactSources, portValues } from './port-reading.ts'
 import { unaskedGaps } from './system-reading.ts';
 import { textOf } from './values.ts';
 
+/** The ports of an agent, with sources and gaps that they share. */
 export interface PortsReading {
   readonly ports: readonly PortSurvey[];
   readonly sources: Readonly<Record<string, string>>;

@@ -10,6 +10,7 @@ import { hexOf, identifierOf, integerOf, type Read, textOf, unsupported } from '
 const ticksPerSecond = 100;
 const upTimeWrapSeconds = 2 ** 32 / ticksPerSecond;
 
+/** What the system group tells of a node. */
 export interface SystemReading {
   readonly facts: NodeReadFacts;
   readonly sources: Readonly<Record<string, string>>;

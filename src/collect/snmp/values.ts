@@ -69,6 +69,7 @@ export function identifierOf(varbind: Varbind, what: string): Read<string> {
   return dotted && /^\d+(\.\d+)+$/.test(value) ? { value: cleanText(value) } : odd(varbind, what);
 }
 
+/** The gap of an object that the agent does not have. */
 export function unsupported(words: string): Gap {
   return { reason: 'unsupported', words };
 }

@@ -14,6 +14,7 @@ export interface AgentKey {
   readonly agent: BaseAgent;
 }
 
+/** The keys that an SSH agent holds, or why there are none. */
 export type AgentKeys =
   | { readonly ok: true; readonly keys: readonly AgentKey[] }
   | { readonly ok: false; readonly why: string };

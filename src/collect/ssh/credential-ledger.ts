@@ -10,6 +10,7 @@ export interface CredentialRecord {
   readonly accepted: boolean;
 }
 
+/** A credential that has not been tried in this run. */
 export const freshRecord: CredentialRecord = { refusals: 0, inFlight: 0, accepted: false };
 
 /**

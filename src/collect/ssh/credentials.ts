@@ -38,6 +38,7 @@ export interface Candidate {
   readonly prepare: () => Promise<Prepared>;
 }
 
+/** Everything that a credential can come from. */
 export interface CredentialSource {
   readonly user: string;
   /** The node, for the question put to a person. */

@@ -3,6 +3,7 @@ import type { Trouble } from '../../facts/trouble.ts';
 
 /** The steps of getting in, in their order. */
 export const doorSteps = ['name', 'reach', 'host key', 'login', 'shell'] as const;
+/** One step of a door. */
 export type DoorStep = (typeof doorSteps)[number];
 
 /** A host key that nobody has vouched for yet, ready to be recorded after a yes. */
@@ -23,6 +24,7 @@ export interface Session {
   readonly destroy: () => void;
 }
 
+/** The step at which a door stayed shut, and why. */
 export interface DoorFailure {
   readonly ok: false;
   readonly step: DoorStep;
@@ -34,4 +36,5 @@ export interface DoorFailure {
   readonly hungUp?: boolean;
 }
 
+/** A session that is logged in, or the step that failed. */
 export type SessionOutcome = { readonly ok: true; readonly session: Session } | DoorFailure;

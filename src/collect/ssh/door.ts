@@ -32,6 +32,7 @@ export interface DoorTrial {
   readonly ran: (output: Uint8Array) => boolean;
 }
 
+/** Limits of a trial, and the script that it runs. */
 export interface DoorOptions {
   readonly limits: ReadLimits;
   readonly signal: AbortSignal;

@@ -6,6 +6,7 @@ import { expandPath, isSafeHost, isSafeUser, portOf } from './ssh-settings.ts';
 import type { Endpoint, SshTarget } from './ssh-target.ts';
 import { quoted, troubleOf, whereText } from './trouble.ts';
 
+/** Where to connect and as whom, or why that is not known. */
 export type EndpointOutcome =
   | { readonly ok: true; readonly endpoint: Endpoint }
   | { readonly ok: false; readonly trouble: Trouble };

@@ -23,6 +23,7 @@ export type ScriptEnd =
   | { readonly is: 'lost'; readonly bytes: number }
   | { readonly is: 'time'; readonly bytes: number };
 
+/** A script to be run in a session, within limits. */
 export interface ScriptRun {
   readonly session: Session;
   readonly script: string;

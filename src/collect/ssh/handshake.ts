@@ -9,6 +9,7 @@ import { type Lost, lostTrouble, type Stage } from './lost.ts';
 import type { RunClock } from './run-clock.ts';
 import type { Endpoint } from './ssh-target.ts';
 
+/** A key exchange that has been begun. */
 export interface Handshake {
   readonly stream: Duplex;
   readonly endpoint: Endpoint;

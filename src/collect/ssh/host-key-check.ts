@@ -10,6 +10,7 @@ import {
 } from './known-hosts.ts';
 import type { Endpoint } from './ssh-target.ts';
 
+/** Whether a host key is trusted, and the trouble where it is not. */
 export type HostKeyCheck =
   | { readonly ok: true; readonly fingerprint: string }
   | { readonly ok: false; readonly trouble: Trouble; readonly offer?: HostKeyOffer };

@@ -8,6 +8,7 @@ export type HostKeyVerdict =
   | { readonly is: 'changed'; readonly entry: KnownHost }
   | { readonly is: 'revoked'; readonly entry: KnownHost };
 
+/** A host as known_hosts names it; port 22 is written without brackets. */
 export interface HostName {
   /** HostKeyAlias or the host's name. */
   readonly host: string;

@@ -15,6 +15,7 @@ export const offersPerLoginMax = 5;
 /** Methods of a server that a message lists, at most. */
 const methodsShownMax = 8;
 
+/** What a login may offer, in order. */
 export interface LoginOptions {
   readonly user: string;
   readonly where: string;

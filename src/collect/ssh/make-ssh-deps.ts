@@ -9,6 +9,7 @@ import { makeReadSettings, type SettingsSource } from './read-settings.ts';
 import type { SshDeps } from './ssh-deps.ts';
 import type { OwnAccount, ReadSshSettings } from './ssh-settings.ts';
 
+/** What the SSH connections of a run are made from. */
 export interface SshRunOptions {
   readonly own: OwnAccount;
   readonly env: Readonly<Record<string, string | undefined>>;

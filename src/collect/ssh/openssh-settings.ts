@@ -4,6 +4,7 @@ import { isSafeHost, isSafeUser } from './ssh-settings.ts';
 
 /** Longest that `ssh -G` may take, and the most it may print. */
 export const openSshTimeMsMax = 5_000;
+/** Longest output of `ssh -G` that is read, in bytes. */
 export const openSshBytesMax = 256 * 1024;
 
 /**

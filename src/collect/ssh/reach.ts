@@ -6,12 +6,14 @@ import { troubleOf } from './trouble.ts';
 /** Addresses of one name that are tried, at most. */
 export const addressesTriedMax = 8;
 
+/** A place to connect to, and how long that may take. */
 export interface Whither {
   readonly host: string;
   readonly port: number;
   readonly where: string;
 }
 
+/** The addresses of a name, or why there are none. */
 export type NameOutcome =
   | { readonly ok: true; readonly addresses: readonly LookupAddress[] }
   | { readonly ok: false; readonly trouble: Trouble };
@@ -52,6 +54,7 @@ function nameUnknown(where: string, host: string, code: string): Trouble {
   );
 }
 
+/** A connected socket, or why there is none. */
 export type ReachOutcome =
   | { readonly ok: true; readonly socket: Socket }
   | { readonly ok: false; readonly trouble: Trouble };

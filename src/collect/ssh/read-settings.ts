@@ -13,6 +13,7 @@ import {
 /** Largest ssh_config file that is read, in bytes. */
 export const sshConfigBytesMax = 1024 * 1024;
 
+/** Where SSH settings are read from. */
 export interface SettingsSource {
   readonly own: OwnAccount;
   /** Configuration files, the first value of a directive counts; absent: the usual two. */

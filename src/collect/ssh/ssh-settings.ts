@@ -26,6 +26,7 @@ export interface SshWish {
   readonly port?: number | undefined;
 }
 
+/** Reads the settings that hold for one host. */
 export type ReadSshSettings = (wish: SshWish) => Promise<SshSettings>;
 
 /** The account that hopgauge runs under. */

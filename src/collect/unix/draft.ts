@@ -16,6 +16,7 @@ export type PortDraft = {
   readonly [K in keyof PortReadFacts]-?: Settled<NonNullable<PortReadFacts[K]>>;
 };
 
+/** A value that was read, with its source. */
 export function found<T>(value: T, source: string): Found<T> {
   return { value, source };
 }

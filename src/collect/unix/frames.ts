@@ -13,6 +13,7 @@ export interface Section {
   readonly status: number;
 }
 
+/** The sections of an answer. */
 export interface Framed {
   /** The begin mark was seen. */
   readonly begun: boolean;

@@ -1,5 +1,6 @@
 import { parseJson } from '../../facts/json.ts';
 
+/** An object of JSON whose members are not trusted yet. */
 export type JsonObject = Readonly<Record<string, unknown>>;
 
 /** Objects that one list of a command may hold. */
@@ -35,6 +36,7 @@ export function objectsOf(value: unknown): readonly JsonObject[] {
   return value.slice(0, itemsMax).filter(isObject);
 }
 
+/** The object in `value`; undefined where it is none. */
 export function objectOf(value: unknown): JsonObject | undefined {
   return isObject(value) ? value : undefined;
 }
@@ -48,6 +50,7 @@ function isObject(value: unknown): value is JsonObject {
   );
 }
 
+/** The text in `value`; undefined where it is none. */
 export function textOf(value: unknown): string | undefined {
   return typeof value === 'string' && value !== '' ? value : undefined;
 }

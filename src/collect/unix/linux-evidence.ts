@@ -20,6 +20,7 @@ export interface LinuxEvidence {
   readonly lower?: readonly string[];
 }
 
+/** Whether something that was looked for is a gap. */
 export function isGap(value: object | string): value is Gap {
   return typeof value === 'object' && 'reason' in value && 'words' in value;
 }

@@ -1,5 +1,6 @@
 /** Interfaces that are looked at one by one: first those with a device, then the others. */
 export const devicePortsMax = 128;
+/** Interfaces without a device that are looked at one by one. */
 export const otherPortsMax = 384;
 /** Mounted file servers that routes are asked for. */
 export const mountRoutesMax = 16;

@@ -4,6 +4,7 @@ import type { PortReadFacts } from '../../facts/port-facts.ts';
 import type { PortSurvey } from '../../facts/survey.ts';
 import type { Found, PortDraft, Settled } from './draft.ts';
 
+/** Ports, with what most of them have in common said once. */
 export interface SharedPorts {
   readonly ports: readonly PortSurvey[];
   readonly portSources: Readonly<Record<string, string>>;
