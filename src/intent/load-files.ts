@@ -45,13 +45,20 @@ async function loadFile(
   if (loading.states.get(absolute) === 'done') return;
   const refusal = refusalOf(loading, absolute, includedAt.length);
   const place = includedAt.at(-1) ?? { file, line: 1, column: 1 };
-  if (refusal !== undefined) return lose(loading, { place, seen: quoted(file), ...refusal });
+  if (refusal !== undefined) {
+    const { circle, ...fault } = refusal;
+    // What stands in a circle is read all the same.
+    if (!circle) loading.complete = false;
+    loading.faults.push({ place, seen: quoted(file), ...fault });
+    return;
+  }
   loading.states.set(absolute, 'open');
   const text = await textOf(loading, absolute);
   if (!text.ok) {
     const what = `the file cannot be read: ${text.reason}`;
     const remedy = 'check its path, size and permissions';
-    lose(loading, { place, what, seen: quoted(file), remedy });
+    loading.complete = false;
+    loading.faults.push({ place, what, seen: quoted(file), remedy });
   } else await addFile(loading, { file, text: text.text, includedAt });
   loading.states.set(absolute, 'done');
 }
@@ -84,19 +91,16 @@ function refusalOf(
   { states }: Loading,
   absolute: string,
   depth: number,
-): Pick<InputFault, 'what' | 'remedy'> | undefined {
+): (Pick<InputFault, 'what' | 'remedy'> & { readonly circle: boolean }) | undefined {
   if (states.get(absolute) === 'open') {
-    return { what: 'the files include each other in a circle', remedy: 'remove this include' };
+    const what = 'the files include each other in a circle';
+    return { circle: true, what, remedy: 'remove this include' };
   }
   if (depth > includeDepthMax) {
     const what = `includes nest more than ${includeDepthMax} deep`;
-    return { what, remedy: 'include the file further up' };
+    return { circle: false, what, remedy: 'include the file further up' };
   }
   if (states.size < intentFilesMax) return undefined;
-  return { what: `more than ${intentFilesMax} files`, remedy: 'merge some of them' };
-}
-
-function lose(loading: Loading, fault: InputFault): void {
-  loading.complete = false;
-  loading.faults.push(fault);
+  const what = `more than ${intentFilesMax} files`;
+  return { circle: false, what, remedy: 'merge some of them' };
 }

@@ -59,7 +59,11 @@ function buildAll(sections: Sections, options: LoadIntentOptions, faults: InputF
   const segments = buildSegments(sections.segments);
   const linkFaultsFrom = faults.length;
   const links = buildLinks(sections.links, nodes, build);
-  const linksComplete = sections.links.entriesComplete && faults.length === linkFaultsFrom;
+  // Who is a host, and so at the end of a path, is told by nodes and their accesses.
+  const { access: ways, nodes: machines } = sections;
+  const linksComplete =
+    [ways, machines, sections.links].every(({ entriesComplete }) => entriesComplete) &&
+    faults.length === linkFaultsFrom;
   return {
     nodes,
     segments,

@@ -17,8 +17,8 @@ export interface SchemaFaults {
   readonly faults: readonly InputFault[];
   /** Path of every value at fault, so that nothing is built on it. */
   readonly paths: readonly Path[];
-  /** Whether the root has an unknown key, which may be meant to be any that is not there. */
-  readonly unknownAtRoot: boolean;
+  /** Keys that the root lacks and that an unknown one there may be meant for. */
+  readonly meantAtRoot: ReadonlySet<string>;
 }
 
 /** All faults of `tree` by `schema`, each told once; `fileWord` is what the file is. */
@@ -44,8 +44,8 @@ export function schemaFaults(
     ...told.map((issue) => issueFault(tree, issue)),
     ...oddNumbers(tree, paths),
   ];
-  const unknownAtRoot = unknown.some(({ path }) => path.length === 1);
-  return { faults, paths, unknownAtRoot };
+  const atRoot = unknown.filter(({ path }) => path.length === 1);
+  return { faults, paths, meantAtRoot: new Set(atRoot.flatMap(({ mayMean }) => mayMean)) };
 }
 
 // How keys go together is not told of a map with an unknown key: it may be the one that lacks.
@@ -69,9 +69,12 @@ function firstPerPath(issues: readonly Issue[]): readonly Issue[] {
 // A union says of each option why it does not fit; the option of the right type says it best.
 function innermost(issue: Issue): readonly Issue[] {
   if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [issue];
-  const fits = issue.errors.find(
-    (errors) => !errors.some(({ code, path }) => code === 'invalid_type' && path.length === 0),
-  );
+  const without = (...refusals: readonly string[]) =>
+    issue.errors.find(
+      (errors) => !errors.some(({ code, path }) => path.length === 0 && refusals.includes(code)),
+    );
+  // A choice of words refuses a map as it does a wrong word: by the value, not by the type.
+  const fits = without('invalid_type', 'invalid_value') ?? without('invalid_type');
   if (fits === undefined) return [issue];
   return fits.flatMap((error) => innermost({ ...error, path: [...issue.path, ...error.path] }));
 }
@@ -79,6 +82,8 @@ function innermost(issue: Issue): readonly Issue[] {
 interface UnknownKey {
   readonly path: Path;
   readonly meantPath: string | undefined;
+  /** Keys that it may be meant for: the nearest of the map, else all that are not there. */
+  readonly mayMean: readonly string[];
   readonly fault: InputFault;
 }
 
@@ -99,6 +104,7 @@ function unknownKeys(
     return {
       path,
       meantPath: meant === undefined ? undefined : pathText([...issue.path, meant]),
+      mayMean: mayMean(key, known, free),
       fault: {
         place: entryPlace(spotAt(tree.spot, path)),
         what: `${inWhat} has no such key`,
@@ -107,6 +113,12 @@ function unknownKeys(
       },
     };
   });
+}
+
+function mayMean(key: string, known: readonly string[], free: readonly string[]) {
+  const meant = nearestWord(key, free);
+  if (meant !== undefined) return [meant];
+  return nearestWord(key, known) === undefined ? free : [];
 }
 
 function unknownKeyRemedy(key: string, known: readonly string[], free: readonly string[]): string {

@@ -91,6 +91,15 @@ describe('includes', () => {
       "site.yaml:3:11: the files include each other in a circle; 'site.yaml'; remove this include",
     ],
     [
+      'a circle hides no other fault: all its files are read',
+      {
+        'site.yaml': `${main('b.yaml')}paths: { p: { from: a, to: c } }`,
+        'b.yaml': 'include: [site.yaml]\nsegments: { s: {} }',
+      },
+      "b.yaml:1:11: the files include each other in a circle; 'site.yaml'; remove this include",
+      "site.yaml:4:27: no node or segment has this name; 'c'; write one of a, b, s",
+    ],
+    [
       'a missing file; what may be in it is not told unknown',
       {
         'site.yaml': `${main('x/gone.yaml')}links: [{ ends: [a:1, b:1], untagged: s }]\npaths: { p: { from: a, to: b } }`,

@@ -70,6 +70,11 @@ export const nodeRows: readonly FaultRow[] = [
     "'mtuCounts' must be one of payload, header, header-fcs, header-fcs-tag; 'headers'; write 'header'",
   ],
   [
+    'unknown accounting of a kind of port',
+    'intent: 1\nnodes: { a: { at: x, mtuCounts: { port: «header-fsc } } }',
+    "'port' must be one of payload, header, header-fcs, header-fcs-tag; 'header-fsc'; write 'header-fcs'",
+  ],
+  [
     'unknown kind of port',
     'intent: 1\nnodes: { a: { at: x, mtuCounts: { «brige: header } } }',
     "'mtuCounts' has no such key; 'brige'; write 'bridge'",

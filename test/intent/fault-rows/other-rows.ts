@@ -93,6 +93,28 @@ export const otherRows: readonly FaultRow[] = [
     "no link has these ends; 'a:1 - b:1'; write both ends as the link has them, in its order",
   ],
   [
+    'a wrong name beside another fault of its entry',
+    'intent: 1\naccess: { x: { ssh: {} } }\nnodes: { a: { at: y, «rol: host, access: «xx }, b: { at: z } }\nsegments: { s: {} }\nlinks: [{ ends: [a:1, b:1], speed: «3G, untagged: «t }]\npaths: { p: { from: a, to: «c, goodput: «9 } }\n',
+    "'a' has no such key; 'rol'; write 'role'",
+    "no access has this name; 'xx'; write 'x'",
+    "'speed' is no speed of Ethernet; '3G'; write one of 10M, 100M, 1G, 2.5G, 5G, 10G, 25G, 40G, 50G, 100G, 200G, 400G",
+    "no segment has this name; 't'; write 's'",
+    "no node or segment has this name; 'c'; write one of a, b, s",
+    "'goodput' must be a rate; 9; write it with its unit, such as '9.4G'",
+  ],
+  [
+    'what follows from a fault is not told: who is a host, who is in the segment, whose aggregate',
+    'intent: 1\nnodes: { a: { at: x, «rol: host, access: x }, b: { at: y, access: x } }\nsegments: { s: {} }\nlinks: [{ ends: [a:1, b:1], untagged: s, lag: up }, { ends: [a:2, b:2], «leg: up }]\npaths: { p: { from: s, to: b } }\naccess: { x: { snmp: { version: 2c, community: A } } }\n',
+    "'a' has no such key; 'rol'; write 'role'",
+    "an entry of 'links' has no such key; 'leg'; write 'lag'",
+  ],
+  [
+    'a key that is there already hides no other name',
+    `«acess: {}\naccess: { x: { ssh: {} } }\n${network}paths: { p: { from: a, to: «c } }`,
+    "an intent file has no such key; 'acess'; remove it: 'access' is there",
+    "no node or segment has this name; 'c'; write one of a, b, s, t",
+  ],
+  [
     'all at once, in order',
     'intent: 1\nnodes:\n  a: { at: x, «rol: host }\n  b: { at: y, sleeps: «maybe }\nsegments: { s: { vlan: «5000 } }\nlinks: [{ ends: [a:1, «c:1] }]\npaths: { p: { from: a, to: «d } }\npolicies: [«jumb]\n',
     "'a' has no such key; 'rol'; write 'role'",
