@@ -97,7 +97,7 @@ describe('includes', () => {
         'b.yaml': 'include: [site.yaml]\nsegments: { s: {} }',
       },
       "b.yaml:1:11: the files include each other in a circle; 'site.yaml'; remove this include",
-      "site.yaml:4:27: no node or segment has this name; 'c'; write one of a, b, s",
+      "site.yaml:4:28: no node or segment has this name; 'c'; write one of a, s",
     ],
     [
       'a missing file; what may be in it is not told unknown',
