@@ -1,4 +1,3 @@
-import { homedir, userInfo } from 'node:os';
 import { createInterface } from 'node:readline/promises';
 import { fileURLToPath } from 'node:url';
 import { askOnTerminal } from '../collect/secrets/ask-on-terminal.ts';
@@ -7,6 +6,7 @@ import { defaultSecretsPath } from '../collect/secrets/secrets-file.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import { savedSurveyBytesMax } from '../facts/saved-survey.ts';
 import type { AskLine, Io, Out } from './io.ts';
+import { ownAccount } from './own-account.ts';
 import { textFileReader } from './read-text-file.ts';
 import { canWriteFile, writeFileWhole } from './write-file.ts';
 
@@ -15,7 +15,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
   const { env, stdin, stdout, stderr } = process;
   const askSecret = askOnTerminal({ input: stdin, output: stderr, interrupt: abort });
   const askLine = stdin.isTTY && stderr.isTTY ? lineAsker(signal) : undefined;
-  const own = { home: homedir(), userName: userInfo().username };
+  const own = ownAccount(env);
   return {
     stdout: outOf(stdout),
     stderr: outOf(stderr),
