@@ -3,8 +3,8 @@ import { parseJson, stableJson } from './json.ts';
 import type { Survey } from './survey.ts';
 import { surveySchema } from './survey-schema.ts';
 
-/** Largest saved survey that is read, in bytes: room for 10,000 nodes of 50 ports. */
-export const savedSurveyBytesMax = 1024 * 1024 * 1024;
+/** Largest saved survey that is read, in bytes: what one text of the engine can hold. */
+export const savedSurveyBytesMax = 512 * 1024 * 1024 - 24;
 const faultsShownMax = 5;
 
 /** A survey, or one line for the operator on why there is none. */

@@ -48,7 +48,6 @@ function putState(draft: Draft, node: NodeView): void {
   put(draft, 'unread', node.declared.unread !== undefined);
   put(draft, 'sleeps', node.declared.sleeps);
   put(draft, 'mayBeAbsent', node.declared.mayBeAbsent);
-  put(draft, 'mayBeAbsent', node.declared.mayBeAbsent);
   put(draft, 'read', node.read ? true : undefined, gap);
   const judged = node.read || node.contradictions.length > 0;
   put(draft, 'contradictions', judged ? node.contradictions : undefined, gap);

@@ -1,5 +1,6 @@
-import { expect, it } from 'vitest';
-import { stableJson } from '../../src/facts/json.ts';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { parseJson, stableJson } from '../../src/facts/json.ts';
 
 it('gives equal bytes for equal values, whatever the order of keys', () => {
   expect(stableJson({ b: 1, a: [{ d: undefined, c: 2 }] })).toBe(
@@ -8,4 +9,33 @@ it('gives equal bytes for equal values, whatever the order of keys', () => {
   expect(stableJson({ b: 1, a: { z: 0, y: 'x' } })).toBe(
     '{\n  "a": {\n    "y": "x",\n    "z": 0\n  },\n  "b": 1\n}\n',
   );
+});
+
+describe('hostile text', () => {
+  it.each([
+    ['escape sequence', 'a\u001b[2Jb', '"a\\u001b[2Jb"\n'],
+    ['control sequence in one character', 'a\u009b2Jb', '"a\\u009b2Jb"\n'],
+    ['right-to-left override', 'a\u202eb', '"a\\u202eb"\n'],
+    ['tag character of two units', 'a\u{e0041}b', '"a\\udb40\\udc41b"\n'],
+    ['line break', 'a\nb', '"a\\nb"\n'],
+    ['wide and accented text, as it is', '東 Größe', '"東 Größe"\n'],
+  ])('%s', (_, text, json) => {
+    expect(stableJson(text)).toBe(json);
+    expect(parseJson(json)).toBe(text);
+  });
+
+  it('is never on the terminal, and comes back as it was', () => {
+    fc.assert(
+      fc.property(
+        fc.dictionary(fc.string({ unit: 'binary' }), fc.string({ unit: 'binary' })),
+        (value) => {
+          const json = stableJson(value);
+          expect(json).not.toMatch(
+            /[^\n\P{Cc}]|[\p{Cs}\u061c\u200b-\u200f\u2028-\u202e\u2066-\u2069]/u,
+          );
+          expect(parseJson(json)).toEqual(value);
+        },
+      ),
+    );
+  });
 });
