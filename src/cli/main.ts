@@ -1,4 +1,5 @@
 #!/usr/bin/env node
+import { setMaxListeners } from 'node:events';
 import { toolVersion } from './tool-version.ts';
 
 // Answered before anything else is loaded: asking for the version should cost nothing.
@@ -6,6 +7,8 @@ if (process.argv[2] === '--version') {
   process.stdout.write(`${toolVersion()}\n`);
 } else {
   const interrupt = new AbortController();
+  // Every node that is being read listens to it; Node would warn of a leak at the eleventh.
+  setMaxListeners(0, interrupt.signal);
   process.once('SIGINT', () => {
     interrupt.abort();
     // A second one ends the process at once, whatever is still open.

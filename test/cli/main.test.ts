@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { createSocket, type Socket as UdpSocket } from 'node:dgram';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -13,6 +14,8 @@ let home = '';
 let server: Server;
 const open = new Set<Socket>();
 let port = 0;
+/** Takes the datagrams to the same port, and says nothing either. */
+let agent: UdpSocket;
 /** Called when somebody connects to the server, which then says nothing. */
 let onVisit = (): void => {};
 
@@ -26,11 +29,14 @@ beforeAll(async () => {
   await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
   const address = server.address();
   port = typeof address === 'object' && address !== null ? address.port : 0;
+  agent = createSocket('udp4');
+  await new Promise<void>((bound) => agent.bind(port, '127.0.0.1', bound));
 });
 
 afterAll(async () => {
   for (const socket of open) socket.destroy();
   await new Promise((closed) => server.close(closed));
+  await new Promise<void>((closed) => agent.close(closed));
   await rm(home, { recursive: true });
 });
 
@@ -40,10 +46,13 @@ interface Ended {
   readonly stderr: string;
 }
 
-function start(argv: readonly string[]): { readonly child: ChildProcess; ended: Promise<Ended> } {
+function start(
+  argv: readonly string[],
+  secrets: Readonly<Record<string, string>> = {},
+): { readonly child: ChildProcess; ended: Promise<Ended> } {
   const child = spawn(process.execPath, ['--import', tsx, main, ...argv], {
     cwd: home,
-    env: { PATH: process.env['PATH'], HOME: home },
+    env: { PATH: process.env['PATH'], HOME: home, ...secrets },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let stdout = '';
@@ -83,6 +92,25 @@ describe('the program', () => {
     await writeFile(join(home, 'hopgauge.yaml'), `${intent.join('\n')}\n`);
     const { child, ended } = start(['audit']);
     onVisit = () => child.kill('SIGINT');
+    expect(await ended).toEqual({
+      code: 130,
+      stdout: '',
+      stderr: 'interrupted; nothing was judged or written\n',
+    });
+  });
+
+  it('says nothing of its own on stderr, however many nodes are read at once', async () => {
+    const dead = Array.from({ length: 14 }, (_, i) => `sw-${i}: { at: "127.0.0.1:${port}" }`);
+    const intent = [
+      'intent: 1',
+      'access: { ssh-less: { snmp: { version: 2c, community: QUAY } } }',
+      `nodes: { plot-1: { access: [local] }, ${dead.join(', ').replaceAll(' }', ', access: [ssh-less] }')} }`,
+      'segments: { storage: { mtu: 9000 } }',
+    ];
+    await writeFile(join(home, 'many.yaml'), `${intent.join('\n')}\n`);
+    const { child, ended } = start(['survey', 'many.yaml'], { QUAY: 'samphire' });
+    // Nothing answers there; once the datagrams are out, every reader listens for the interrupt.
+    agent.once('message', () => child.kill('SIGINT'));
     expect(await ended).toEqual({
       code: 130,
       stdout: '',
