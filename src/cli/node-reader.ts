@@ -3,6 +3,8 @@ import { isIP } from 'node:net';
 import type { CollectDeps } from '../collect/collect-survey.ts';
 import { localRunner } from '../collect/local/local-runner.ts';
 import type { PlannedNode } from '../collect/plan.ts';
+import { inUserTurn } from '../collect/snmp/user-turn.ts';
+import type { CredentialLedger } from '../collect/ssh/credential-ledger.ts';
 import { makeSshDeps } from '../collect/ssh/make-ssh-deps.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
 import { sshRunner } from '../collect/ssh/ssh-runner.ts';
@@ -39,7 +41,7 @@ export function nodeReader(io: Io, intent?: Intent): NodeReader {
           return readUnix(run, request, defaultReadLimits, io.signal);
         }
         case 'snmp':
-          return readAgent({ node, access, request }, io);
+          return readAgent({ node, access, request, ledger: ssh.ledger }, io);
       }
     },
   };
@@ -75,16 +77,26 @@ interface AgentReading {
   readonly node: PlannedNode;
   readonly access: SnmpAccess;
   readonly request: ReadRequest;
+  readonly ledger: CredentialLedger;
 }
 
-async function readAgent({ node, access, request }: AgentReading, io: Io): Promise<ReadOutcome> {
+async function readAgent(
+  { node, access, request, ledger }: AgentReading,
+  io: Io,
+): Promise<ReadOutcome> {
   const place = await agentPlace(node, access, io);
   if ('kind' in place) return { ok: false, trouble: place };
   const made = await snmpTarget(access, place, io.findSecret);
   if (!made.ok) return made;
   // Loaded here, since a site without switches should not pay for it.
   const { readSnmp } = await import('../collect/snmp/read-snmp.ts');
-  return readSnmp(made.target, request, defaultReadLimits, io.signal);
+  const outcome = await inUserTurn(ledger, {
+    access,
+    signal: io.signal,
+    ask: () => readSnmp(made.target, request, defaultReadLimits, io.signal),
+    troubleOf: (read) => (read.ok ? undefined : read.trouble),
+  });
+  return 'kind' in outcome ? { ok: false, trouble: outcome } : outcome;
 }
 
 /** Where the agent of a node is; trouble when its name stands for no address. */
@@ -114,13 +126,21 @@ async function locatedAgent(at: string, io: Io): Promise<AgentPlace | undefined>
   return io.locate(at, 'snmp').catch(() => undefined);
 }
 
-/** A literal address as it is, a name by the system's resolver; undefined: it stands for none. */
+/** Longest wait for the system's resolver, in milliseconds. */
+const resolveMsMax = 5000;
+
+/**
+ * A literal address as it is, a name by the system's resolver; undefined: it stands for none, or
+ * the resolver gave no answer in time.
+ */
 export async function resolveName(name: string, io: Io): Promise<string | undefined> {
   if (isIP(name) !== 0) return name;
-  if (io.resolve !== undefined) return io.resolve(name);
-  try {
-    return (await lookup(name)).address;
-  } catch {
-    return undefined;
-  }
+  const found = io.resolve?.(name) ?? lookup(name).then(({ address }) => address);
+  const enough = AbortSignal.any([io.signal, AbortSignal.timeout(resolveMsMax)]);
+  return new Promise((resolve) => {
+    const giveUp = () => resolve(undefined);
+    if (enough.aborted) giveUp();
+    enough.addEventListener('abort', giveUp, { once: true });
+    found.then(resolve, giveUp).finally(() => enough.removeEventListener('abort', giveUp));
+  });
 }

@@ -2,7 +2,10 @@ import type { PlannedNode } from '../collect/plan.ts';
 import { Asker } from '../collect/snmp/asker.ts';
 import type { Failure } from '../collect/snmp/failure.ts';
 import { askScalars } from '../collect/snmp/system-reading.ts';
+import type { SnmpTarget } from '../collect/snmp/target.ts';
 import { troubleOf } from '../collect/snmp/trouble-of.ts';
+import { inUserTurn } from '../collect/snmp/user-turn.ts';
+import type { CredentialLedger } from '../collect/ssh/credential-ledger.ts';
 import { defaultReadLimits } from '../collect/types.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { SnmpAccess } from '../intent/types.ts';
@@ -23,21 +26,39 @@ const requestsMax = 16;
 export async function trySnmpDoor(
   node: PlannedNode,
   access: SnmpAccess,
-  io: Io,
+  { io, ledger }: { readonly io: Io; readonly ledger: CredentialLedger },
 ): Promise<readonly AccessStep[]> {
   const steps = stepsOf(access);
   const place = await agentPlace(node, access, io);
   if ('kind' in place) return failedAt(steps, 'name', place);
   const made = await snmpTarget(access, place, io.findSecret);
   if (!made.ok) return failedAt(steps, 'secret', made.trouble);
+  const { target } = made;
+  const tried = await inUserTurn(ledger, {
+    access,
+    signal: io.signal,
+    ask: () => tryTarget(target, io),
+    troubleOf: (outcome) => outcome?.trouble,
+  });
+  if (tried === undefined) return steps.map((step) => ({ step, state: 'ok' }));
+  if (!('trouble' in tried)) return failedAt(steps, 'reach', tried);
+  return failedAt(steps, failedStep(tried.failure, tried.trouble), tried.trouble);
+}
+
+interface FailedTrial {
+  readonly failure: Failure;
+  readonly trouble: Trouble;
+}
+
+/** Asks for the system group once; undefined where it is given. */
+async function tryTarget(target: SnmpTarget, io: Io): Promise<FailedTrial | undefined> {
   const time = AbortSignal.any([io.signal, AbortSignal.timeout(defaultReadLimits.connectMs)]);
   const bytesMax = defaultReadLimits.outputBytesMax;
-  const asker = new Asker(made.target, { stop: time, bytesMax, requestsMax });
+  const asker = new Asker(target, { stop: time, bytesMax, requestsMax });
   try {
     const answer = await askScalars(asker);
-    if (!('kind' in answer)) return steps.map((step) => ({ step, state: 'ok' }));
-    const trouble = troubleOf(answer, made.target, asker);
-    return failedAt(steps, failedStep(answer, trouble), trouble);
+    if (!('kind' in answer)) return undefined;
+    return { failure: answer, trouble: troubleOf(answer, target, asker) };
   } finally {
     asker.close();
   }

@@ -98,7 +98,9 @@ async function tryOne({ node, access, hostKey }: Door, ssh: SshDeps, io: Io): Pr
     case 'local':
       return { trial: { ...trial, steps: [] } };
     case 'snmp':
-      return { trial: { ...trial, steps: await trySnmpDoor(node, access, io) } };
+      return {
+        trial: { ...trial, steps: await trySnmpDoor(node, access, { io, ledger: ssh.ledger }) },
+      };
     case 'ssh': {
       const report = await tryDoor(sshTargetOf(node, access, hostKey), ssh, {
         limits: defaultReadLimits,
