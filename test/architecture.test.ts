@@ -183,14 +183,36 @@ describe('the promise to change nothing', () => {
 });
 
 describe('exports', () => {
-  const undocumented = filesOf(src).flatMap((file) => {
-    const text = readFileSync(file, 'utf8');
-    return [...text.matchAll(/^export (?:async )?(?:function|const|interface|type|class) (\w+)/gm)]
-      .filter(({ index }) => !text.slice(0, index).trimEnd().endsWith('*/'))
-      .map(([, name]) => `${relative(src, file)} ${name}`);
+  const texts = new Map(
+    [src, resolve(src, '../test'), resolve(src, '../mocks')]
+      .flatMap(filesOf)
+      .map((file) => [file, readFileSync(file, 'utf8')]),
+  );
+  const exported = filesOf(src).flatMap((file) => {
+    const text = texts.get(file) ?? '';
+    const pattern = /^export (?:async )?(?:function|const|interface|type|class) (\w+)/gm;
+    return [...text.matchAll(pattern)].map(({ 1: name = '', index }) => ({
+      name,
+      file,
+      before: text.slice(0, index),
+    }));
+  });
+
+  it('are found at all', () => {
+    expect(exported.length).toBeGreaterThan(300);
   });
 
   it('each say what they are', () => {
-    expect(undocumented).toEqual([]);
+    const undocumented = exported.filter(({ before }) => !before.trimEnd().endsWith('*/'));
+    expect(undocumented.map(({ file, name }) => `${relative(src, file)} ${name}`)).toEqual([]);
+  });
+
+  it('are each used by somebody, if only within their own file', () => {
+    const uses = new Map<string, number>();
+    for (const text of texts.values()) {
+      for (const [word] of text.matchAll(/\w+/g)) uses.set(word, (uses.get(word) ?? 0) + 1);
+    }
+    const dead = exported.filter(({ name }) => (uses.get(name) ?? 0) < 2);
+    expect(dead.map(({ file, name }) => `${relative(src, file)} ${name}`)).toEqual([]);
   });
 });

@@ -1,7 +1,11 @@
+import { directionFacts } from './direction-facts.ts';
 import type { FactEntry } from './entry.ts';
-import { directionFacts, linkFacts, pathFacts, segmentFacts } from './joined-facts.ts';
+import { linkFacts } from './link-facts.ts';
 import { nodeFacts } from './node-facts.ts';
-import { portFacts } from './port-facts.ts';
+import { pathFacts } from './path-facts.ts';
+import { portDerivedFacts } from './port-derived-facts.ts';
+import { portReadFacts } from './port-facts.ts';
+import { segmentFacts } from './segment-facts.ts';
 
 /** What a rule may judge, in the order of reports. */
 export const subjectKinds = ['node', 'port', 'link', 'segment', 'path', 'direction'] as const;
@@ -14,7 +18,7 @@ export type SubjectKind = (typeof subjectKinds)[number];
  */
 export const dictionary: Readonly<Record<SubjectKind, Readonly<Record<string, FactEntry>>>> = {
   node: nodeFacts,
-  port: portFacts,
+  port: { ...portReadFacts, ...portDerivedFacts },
   link: linkFacts,
   segment: segmentFacts,
   path: pathFacts,

@@ -226,6 +226,118 @@ export const portReadFacts = {
     'EtherLike-MIB dot3StatsLateCollisions',
     'ethtool -S late collisions',
   ]),
+  busText: {
+    type: 'text',
+    origin: 'read',
+    meaning:
+      'Host bus of the adapter as the system words it: `PCIe 8.0 GT/s x4`, `USB 5000 Mb/s`, `Thunderbolt 40 Gb/s`',
+    absentWhen: 'the system does not say, or the port has none',
+    sources: ['/sys/class/net/*/device', 'system_profiler'],
+  },
+  busMbps: {
+    type: 'number',
+    origin: 'read',
+    unit: 'Mb/s',
+    meaning: 'What that bus link carries in one direction after line coding',
+    absentWhen: 'the bus is not known',
+    sources: ['/sys/class/net/*/device current_link_speed, current_link_width or speed'],
+  },
+  busMaxMbps: {
+    type: 'number',
+    origin: 'read',
+    unit: 'Mb/s',
+    meaning: 'What slot and adapter could agree on, in one direction after line coding',
+    absentWhen: 'the system does not say',
+    sources: ['/sys/class/net/*/device max_link_speed, max_link_width'],
+  },
+  phyText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Medium in use as IEEE 802.3 names it, `10GBASE-T`',
+    absentWhen: 'link down, or the system does not say',
+    sources: ['MAU-MIB ifMauType', 'ethtool', 'ethtool -m'],
+  },
+  moduleText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Type of the module in the port, as it says itself',
+    absentWhen: 'there is none, or it does not say',
+    sources: ['ethtool -m Transceiver type'],
+  },
+  rxPowerDbm: optic('Light that the module receives'),
+  txPowerDbm: optic('Light that the module sends'),
+  rxPowerLowDbm: optic("The module's own warning limit of too little light received"),
+  rxPowerHighDbm: optic("The module's own warning limit of too much light received"),
+  txPowerLowDbm: optic("The module's own warning limit of too little light sent"),
+  txPowerHighDbm: optic("The module's own warning limit of too much light sent"),
+  moduleTemperatureCelsius: {
+    type: 'number',
+    origin: 'read',
+    unit: 'degrees Celsius',
+    meaning: 'Temperature of the module',
+    absentWhen: 'there is none, or it does not measure',
+    sources: ['ethtool -m Module temperature'],
+  },
+  pauseRx: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Pause frames are honoured, after negotiation',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool -a RX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
+  },
+  pauseTx: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Pause frames are sent, after negotiation',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool -a TX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
+  },
+  rxPauseFrames: counter('frames', 'Pause frames received', [
+    'EtherLike-MIB dot3HCInPauseFrames',
+    'ethtool --include-statistics -a rx_pause_frames',
+  ]),
+  txPauseFrames: counter('frames', 'Pause frames sent', [
+    'EtherLike-MIB dot3HCOutPauseFrames',
+    'ethtool --include-statistics -a tx_pause_frames',
+  ]),
+  eeeEnabled: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Energy-Efficient Ethernet is switched on',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-eee EEE status'],
+  },
+  eeeActive: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Energy-Efficient Ethernet was agreed with the partner and is in use',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-eee EEE status'],
+  },
+  fecText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Forward error correction in use, as the system words it',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-fec Active FEC encoding'],
+  },
+  partnerAutoNegotiation: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'The partner was seen to negotiate',
+    absentWhen: 'the system does not say',
+    sources: [
+      'ethtool Link partner advertised auto-negotiation',
+      'MAU-MIB ifMauAutoNegRemoteSignaling',
+    ],
+  },
+  linkDownEvents: {
+    type: 'number',
+    origin: 'read',
+    meaning: 'How often the link went down since the driver was loaded',
+    absentWhen: 'the system does not count',
+    sources: ['ethtool -S link down events', 'ethtool Link Down Events'],
+  },
 } as const satisfies Record<string, FactEntry>;
 
 function counter(unit: string, meaning: string, sources: readonly string[]) {
@@ -239,190 +351,16 @@ function counter(unit: string, meaning: string, sources: readonly string[]) {
   } as const;
 }
 
+function optic(meaning: string) {
+  return {
+    type: 'number',
+    origin: 'read',
+    unit: 'dBm',
+    meaning,
+    absentWhen: 'no module that measures, or nobody may read it',
+    sources: ['ethtool -m (SFF-8472, SFF-8636)'],
+  } as const;
+}
+
 /** What a reader learns of a port; every fact may be absent. */
 export type PortReadFacts = FactsOf<typeof portReadFacts>;
-
-/** What intent and survey together say of a port. */
-export const portDerivedFacts = {
-  id: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'Node and port, as `quay-sw:xg2`; the alias of the intent where it has one',
-    sources: ['intent'],
-  },
-  node: { type: 'text', origin: 'declared', meaning: 'Name of its node', sources: ['intent'] },
-  name: {
-    type: 'text',
-    origin: 'derived',
-    meaning: "The node's own name of the port",
-    absentWhen: 'declared by alias and not found',
-    sources: ['survey'],
-  },
-  found: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'The declared port exists on its node',
-    absentWhen: 'the node could not be read',
-    sources: ['survey against intent'],
-  },
-  nearestName: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'The port of the node whose name is nearest to the declared one',
-    absentWhen: 'the port was found, or the node has no ports',
-    sources: ['survey against intent'],
-  },
-  unread: {
-    type: 'flag',
-    origin: 'declared',
-    meaning:
-      'True for a port of a node that nobody logs in to; what is read of other ports is then absent without a reason',
-    sources: ['intent nodes.*.unread'],
-  },
-  mayBeDown: {
-    type: 'flag',
-    origin: 'derived',
-    meaning:
-      'A node at an end of its link is declared to sleep or to be absent at times, and gave no answer: no link is then no fault',
-    sources: ['intent nodes.*.sleeps and mayBeAbsent, readings of the survey'],
-  },
-  onSwitch: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'The node forwards frames in layer 2',
-    sources: ['intent nodes.*.role'],
-  },
-  virtual: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'No hardware of its own: its speed and duplex mean nothing and are not judged',
-    absentWhen: 'the kind of port could not be read',
-    sources: ['port.kind, port.driver'],
-  },
-  linked: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'A link of the intent ends here (false: a layer above such a port)',
-    sources: ['intent links'],
-  },
-  linkId: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'The link that ends here',
-    absentWhen: 'none does',
-    sources: ['intent links'],
-  },
-  farPort: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'The port at the other end of its link',
-    absentWhen: 'no link ends here',
-    sources: ['intent links'],
-  },
-  labels: {
-    type: 'text',
-    origin: 'declared',
-    meaning: 'Labels of the run to touch, in order from this port',
-    absentWhen: 'no run is declared, or it has no labels',
-    sources: ['intent links.*.run'],
-  },
-  segments: {
-    type: 'texts',
-    origin: 'derived',
-    meaning: 'Segments that the port carries',
-    sources: ['intent links tagged and untagged'],
-  },
-  tags: {
-    type: 'number',
-    origin: 'derived',
-    meaning: 'VLAN tags on its frames at most',
-    absentWhen: 'the intent declares neither tagged nor untagged segments',
-    sources: ['intent links tagged and untagged'],
-  },
-  addressed: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'The port has an IP address in a declared path or segment',
-    absentWhen: 'addresses could not be read',
-    sources: ['port.addresses, routes to the peers'],
-  },
-  declaredSpeedMbps: {
-    type: 'number',
-    origin: 'declared',
-    unit: 'Mb/s',
-    meaning: 'Speed that the link is declared to run at',
-    absentWhen: 'none is declared',
-    sources: ['intent links.*.speed'],
-  },
-  declaredDuplex: {
-    type: 'text',
-    origin: 'declared',
-    meaning: 'Duplex that the link is declared to run at; `full` unless the intent says `half`',
-    absentWhen: 'no link ends here',
-    sources: ['intent links.*.duplex'],
-  },
-  declaredMtuBytes: {
-    type: 'number',
-    origin: 'derived',
-    unit: 'bytes',
-    meaning: 'Largest IP packet that a declared path or segment wants through this port',
-    absentWhen: 'none wants any',
-    sources: ['intent segments.*.mtu, paths.*.mtu'],
-  },
-  passesAtLeastBytes: {
-    type: 'number',
-    origin: 'derived',
-    unit: 'bytes',
-    meaning: 'IP packet that passes whatever the MTU counts',
-    absentWhen: 'the MTU could not be read or is doubtful',
-    sources: ['port.mtuBytes, intent mtuCounts, tags'],
-  },
-  passesAtMostBytes: {
-    type: 'number',
-    origin: 'derived',
-    unit: 'bytes',
-    meaning: 'IP packet beyond which nothing passes, whatever the MTU counts',
-    absentWhen: 'the MTU could not be read or is doubtful',
-    sources: ['port.mtuBytes, intent mtuCounts, tags'],
-  },
-  carriesDeclaredMtu: {
-    type: 'flag',
-    origin: 'derived',
-    meaning: 'The declared packet passes this port',
-    absentWhen:
-      'the MTU is not known, or what it counts decides; absent without a reason: none is declared',
-    sources: ['port.passesAtLeastBytes, port.passesAtMostBytes, port.declaredMtuBytes'],
-  },
-  smallestLayer: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'Of this port and the ports it is built on, the one with the smallest MTU',
-    absentWhen: 'built on none, or a layer could not be read',
-    sources: ['port.lowerPorts, port.mtuBytes'],
-  },
-  smallestLayerMtuBytes: {
-    type: 'number',
-    origin: 'derived',
-    unit: 'bytes',
-    meaning: 'MTU of the smallest layer',
-    absentWhen: 'built on none, or a layer could not be read',
-    sources: ['port.lowerPorts, port.mtuBytes'],
-  },
-  membersDownPorts: {
-    type: 'texts',
-    origin: 'derived',
-    meaning: 'Members of a bond or aggregate that have no link',
-    absentWhen: 'no aggregate, or a member could not be read',
-    sources: ['port.lowerPorts, port.operUp'],
-  },
-  membersDownLink: {
-    type: 'text',
-    origin: 'derived',
-    meaning: 'The link of the first of `membersDownPorts`',
-    absentWhen: 'none is down, or no link of the intent ends there',
-    sources: ['port.membersDownPorts, port.linkId'],
-  },
-} as const satisfies Record<string, FactEntry>;
-
-/** All facts of a port. */
-export const portFacts = { ...portReadFacts, ...portDerivedFacts } as const;

@@ -1,0 +1,98 @@
+import type { FactEntry } from './entry.ts';
+
+/** Facts of one direction of a path, as the sending node sees it. */
+export const directionFacts = {
+  id: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'Path and direction, as `plotting: plot-1 to vault`',
+    sources: ['intent paths'],
+  },
+  path: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Identifier of its path',
+    sources: ['intent paths'],
+  },
+  from: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'The sending node',
+    sources: ['intent paths'],
+  },
+  to: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'The receiving node',
+    sources: ['intent paths'],
+  },
+  declaredMtuBytes: {
+    type: 'number',
+    origin: 'declared',
+    unit: 'bytes',
+    meaning: 'IP packet that its path is declared to carry',
+    absentWhen: 'none is declared',
+    sources: ['intent paths.*.mtu, segments.*.mtu'],
+  },
+  narrowestPort: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'As of its path: the hop that passes the smallest packet',
+    absentWhen: 'no hop could be read',
+    sources: ['path.narrowestPort'],
+  },
+  toAddress: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The address of the receiver that was asked for',
+    absentWhen: 'no address of the receiver is known',
+    sources: ['survey routes'],
+  },
+  leavesBy: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Port by which the traffic leaves the sender',
+    absentWhen: 'the sender could not be read or was not asked',
+    sources: ['ip route get', 'route -n get'],
+  },
+  declaredPorts: {
+    type: 'texts',
+    origin: 'derived',
+    meaning:
+      'Ports of the sender by which the intent lets it leave, and the layers above them; empty when no link is declared',
+    sources: ['intent links, port.lowerPorts'],
+  },
+  leavesByDeclaredPort: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'The traffic leaves by a declared port',
+    absentWhen:
+      'the route is not known; absent without a reason: no link of the sender is declared',
+    sources: ['direction.leavesBy, direction.declaredPorts'],
+  },
+  routeMtuBytes: {
+    type: 'number',
+    origin: 'read',
+    unit: 'bytes',
+    meaning: 'MTU that the route itself carries',
+    absentWhen: 'the route carries none',
+    sources: ['ip route get metrics mtu', 'route -n get mtu'],
+  },
+  sessionBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning:
+      'IP packet that live TCP sessions with the receiver agreed on, from their segment size',
+    absentWhen: 'no live session with the receiver was seen',
+    sources: ['ss -tino mss'],
+  },
+  farEndSmall: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'TCP sessions with the receiver use smaller segments than the sender offers and the path declares: the far end, or something that clamps the size, is small',
+    absentWhen: 'no live session was seen, or no MTU is declared',
+    sources: ['ss -tino mss against advmss'],
+  },
+} as const satisfies Record<string, FactEntry>;
