@@ -1,3 +1,4 @@
+import type { HostPortKind } from '../../src/collect/unix/linux-kind.ts';
 import type { NodeReadFacts } from '../../src/facts/node-facts.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
 import type {
@@ -10,15 +11,7 @@ import type {
 /** One port of a described host: its name and the facts that reading it shall give. */
 export interface DescribedPort extends PortReadFacts {
   readonly name: string;
-  readonly kind:
-    | 'physical'
-    | 'vlan'
-    | 'bridge'
-    | 'bond'
-    | 'wireless'
-    | 'loopback'
-    | 'tunnel'
-    | 'virtual';
+  readonly kind: HostPortKind;
 }
 
 /** What a described host answers to pings of some size with "don't fragment" set. */

@@ -1,31 +1,11 @@
-import type { Gaps } from '../facts/gap.ts';
-import type { NodeReadFacts } from '../facts/node-facts.ts';
-import type {
-  MountReading,
-  PortSurvey,
-  RouteReading,
-  RouteRow,
-  SessionReading,
-} from '../facts/survey.ts';
+import type { NodeSurvey } from '../facts/survey.ts';
 import type { Trouble } from '../facts/trouble.ts';
 
 /**
  * What one access told of a node. The collector merges several of these into a NodeSurvey; a
  * reader fills what it knows and gives a gap for each dictionary fact that it asked for in vain.
  */
-export interface NodeReading {
-  readonly facts: NodeReadFacts;
-  readonly sources: Readonly<Record<string, string>>;
-  readonly gaps: Gaps;
-  readonly portSources: Readonly<Record<string, string>>;
-  readonly portGaps: Gaps;
-  readonly ports: readonly PortSurvey[];
-  readonly routes: readonly RouteReading[];
-  /** Absent when not read, or when policy routing makes a look-up by destination untrue. */
-  readonly routeTable?: readonly RouteRow[];
-  readonly sessions: readonly SessionReading[];
-  readonly mounts: readonly MountReading[];
-}
+export type NodeReading = Omit<NodeSurvey, 'node' | 'readings' | 'disagreements'>;
 
 /** A reading, or the trouble that kept it from being made. */
 export type ReadOutcome =

@@ -1,5 +1,6 @@
 import { isIP } from 'node:net';
 import { checkedAddress, checkedMarker } from '../collect/unix/literal.ts';
+import { scriptStart } from '../collect/unix/script-start.ts';
 import {
   type FitRequest,
   fitSizesMax,
@@ -30,15 +31,7 @@ export const fitCommands = [
 ] as const;
 
 // Larger sizes are not sent once one fails: some adapters have hung on a single large packet.
-const body = `LC_ALL=C; export LC_ALL
-PATH=\${PATH:-/usr/bin:/bin}:/usr/sbin:/sbin:/usr/local/sbin; export PATH
-run() {
-  n=$1; shift
-  printf '\\n%s open %s\\n' "$M" "$n"
-  { w=$("$@" </dev/null 2>&1 >&3 3>&-); r=$?; } 3>&1
-  printf '\\n%s words\\n%.2000s\\n%s close %s\\n' "$M" "$w" "$M" "$r"
-}
-linux() {
+const body = `${scriptStart}linux() {
   run route ip route get "$A"
   for s in $S; do
     run "ping $s" ping -n -M do -s "$s" -c ${packetsPerSize} -W 1 "$A"

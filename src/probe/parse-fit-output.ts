@@ -1,4 +1,4 @@
-import { type Framed, framesOf, sectionKey } from '../collect/unix/frames.ts';
+import { type Framed, framesOf, noMarks, sectionKey } from '../collect/unix/frames.ts';
 import { systemKindOf } from '../collect/unix/node-reading.ts';
 import { mtuNumber, wholeNumber } from '../collect/unix/text.ts';
 import { cleanText } from '../facts/clean-text.ts';
@@ -7,13 +7,16 @@ import { pingHeaderBytes, sortedSizes } from './fit-script.ts';
 import type { Fit, FitOutcome, FitRequest, FitVerdict, SizeFit } from './fit-types.ts';
 import { parsePing } from './ping-output.ts';
 
+const shellRemedy =
+  'give the account a login shell that runs `sh -s`; a forced command cannot do a fit';
+
 /** Reads what the script of `fitScript` printed. Never throws for what the host printed. */
 export function parseFitOutput(
   output: Uint8Array,
   request: FitRequest & { readonly marker: string },
 ): FitOutcome {
   const framed = framesOf(output, request.marker);
-  if (!framed.begun) return { ok: false, trouble: noMarks(framed) };
+  if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
   if (system === undefined) return { ok: false, trouble: unknownSystem(framed) };
   const header = pingHeaderBytes(request.toAddress);
@@ -63,15 +66,6 @@ function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
 function learntOf(framed: Framed): number | undefined {
   const route = framed.sections.get(sectionKey('route'))?.output.replace(/\s+/g, ' ') ?? '';
   return mtuNumber(wholeNumber(/ expires \d+sec mtu (\d+)(?= |$)/.exec(route)?.[1]));
-}
-
-function noMarks({ noise }: Framed): Trouble {
-  const seen = cleanText(noise, 120);
-  return {
-    kind: 'no-marks',
-    seen: seen === '' ? 'no answer to the script' : `not an answer to the script: "${seen}"`,
-    remedy: 'give the account a login shell that runs `sh -s`; a forced command cannot do a fit',
-  };
 }
 
 function unknownSystem(framed: Framed): Trouble {

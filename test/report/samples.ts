@@ -1,3 +1,4 @@
+import { mergeReadings } from '../../src/collect/merge-readings.ts';
 import type { FactValue } from '../../src/facts/entry.ts';
 import type { Gap } from '../../src/facts/gap.ts';
 import type { Place, Subject } from '../../src/facts/subject.ts';
@@ -126,16 +127,7 @@ export function nodeSurvey({ name, trouble }: NodeSketch): NodeSurvey {
         ...(trouble === undefined ? {} : { trouble: { kind: 'no-answer', ...trouble } }),
       },
     ],
-    facts: {},
-    sources: {},
-    gaps: {},
-    portSources: {},
-    portGaps: {},
-    ports: [],
-    routes: [],
-    sessions: [],
-    mounts: [],
-    disagreements: [],
+    ...mergeReadings([]),
   };
 }
 

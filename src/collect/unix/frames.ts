@@ -1,3 +1,5 @@
+import { cleanText } from '../../facts/clean-text.ts';
+import type { Trouble } from '../../facts/trouble.ts';
 import { lineLengthMax } from './text.ts';
 
 /** What one command of the script printed. */
@@ -103,4 +105,14 @@ function step(
     sections.set(open.key, { name, about, output, words, status: Number(closing[1]) });
   }
   return undefined;
+}
+
+/** The trouble of an answer without a begin mark; the remedy is the caller's. */
+export function noMarks({ noise }: Framed, remedy: string): Trouble {
+  const seen = cleanText(noise, 120);
+  return {
+    kind: 'no-marks',
+    seen: seen === '' ? 'no answer to the script' : `not an answer to the script: "${seen}"`,
+    remedy,
+  };
 }

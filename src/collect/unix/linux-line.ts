@@ -1,27 +1,10 @@
 import type { Gap } from '../../facts/gap.ts';
-import { cleaned, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import { cleaned, foundOr, gap, type Settled } from './draft.ts';
 import { believableSpeed, type Ethtool } from './ethtool-text.ts';
+import type { LineFacts, LineState } from './line-facts.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
-import type { HostPortKind } from './linux-kind.ts';
 import type { Sysfs } from './sysfs.ts';
 import { wholeNumber } from './text.ts';
-
-type LineFacts = Pick<
-  PortDraft,
-  | 'speedMbps'
-  | 'duplex'
-  | 'autoNegotiation'
-  | 'supportedModes'
-  | 'advertisedModes'
-  | 'partnerModes'
-  | 'mediaText'
-  | 'linkText'
->;
-
-interface LineState {
-  readonly kind: HostPortKind | undefined;
-  readonly operUp: Settled<boolean>;
-}
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
 export function linuxLine(evidence: LinuxEvidence, state: LineState): LineFacts {

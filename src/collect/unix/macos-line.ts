@@ -1,24 +1,7 @@
-import { cleaned, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import { cleaned, foundOr, gap, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-macos.ts';
-import type { HostPortKind } from './linux-kind.ts';
+import type { LineFacts, LineState } from './line-facts.ts';
 import { type Media, parseMedia } from './media-macos.ts';
-
-type LineFacts = Pick<
-  PortDraft,
-  | 'speedMbps'
-  | 'duplex'
-  | 'autoNegotiation'
-  | 'supportedModes'
-  | 'advertisedModes'
-  | 'partnerModes'
-  | 'mediaText'
-  | 'linkText'
->;
-
-interface LineState {
-  readonly kind: HostPortKind | undefined;
-  readonly operUp: Settled<boolean>;
-}
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
 export function macosLine(port: Ifconfig, state: LineState): LineFacts {

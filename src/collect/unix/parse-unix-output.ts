@@ -1,10 +1,13 @@
 import { cleanText } from '../../facts/clean-text.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { ReadOutcome } from '../types.ts';
-import { type Framed, framesOf, sectionKey } from './frames.ts';
+import { type Framed, framesOf, noMarks, sectionKey } from './frames.ts';
 import { linuxReading } from './linux-reading.ts';
 import { macosReading } from './macos-reading.ts';
 import { systemKindOf } from './node-reading.ts';
+
+const shellRemedy =
+  'give the account a login shell that runs `sh -s`, or the script as forced command';
 
 /**
  * Reads what the script of `unixScript` printed. Never throws. An answer that ends early gives
@@ -13,7 +16,7 @@ import { systemKindOf } from './node-reading.ts';
  */
 export function parseUnixOutput(output: Uint8Array, marker: string): ReadOutcome {
   const framed = framesOf(output, marker);
-  if (!framed.begun) return { ok: false, trouble: noMarks(framed) };
+  if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
   if (system === undefined && framed.whole) return { ok: false, trouble: unknownSystem(framed) };
   const reading = system === 'macos' ? macosReading(framed) : linuxReading(framed);
@@ -21,15 +24,6 @@ export function parseUnixOutput(output: Uint8Array, marker: string): ReadOutcome
     return { ok: false, trouble: framed.whole ? noPorts(framed) : cutShort };
   }
   return { ok: true, reading };
-}
-
-function noMarks({ noise }: Framed): Trouble {
-  const seen = cleanText(noise, 120);
-  return {
-    kind: 'no-marks',
-    seen: seen === '' ? 'no answer to the script' : `not an answer to the script: "${seen}"`,
-    remedy: 'give the account a login shell that runs `sh -s`, or the script as forced command',
-  };
 }
 
 function unknownSystem(framed: Framed): Trouble {

@@ -1,3 +1,5 @@
+import { scriptStart } from './script-start.ts';
+
 /** Interfaces that are looked at one by one: first those with a device, then the others. */
 export const devicePortsMax = 128;
 /** Interfaces without a device that are looked at one by one. */
@@ -16,15 +18,7 @@ export const sessionLinesMax = 4000;
  * or is missing costs its own section. The script itself always ends with status 0, because a
  * transport has 255 for failures of its own.
  */
-export const unixScriptBody = `LC_ALL=C; export LC_ALL
-PATH=\${PATH:-/usr/bin:/bin}:/usr/sbin:/sbin:/usr/local/sbin; export PATH
-run() {
-  n=$1; shift
-  printf '\\n%s open %s\\n' "$M" "$n"
-  { w=$("$@" </dev/null 2>&1 >&3 3>&-); r=$?; } 3>&1
-  printf '\\n%s words\\n%.2000s\\n%s close %s\\n' "$M" "$w" "$M" "$r"
-}
-plain() {
+export const unixScriptBody = `${scriptStart}plain() {
   case $1 in -*|.*|''|*[!A-Za-z0-9_.:@-]*) return 1 ;; esac
 }
 numeric() {
