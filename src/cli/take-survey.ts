@@ -18,7 +18,7 @@ export async function takeSurvey(
   // Loaded here: judging a saved survey needs no transport.
   const { nodeReader } = await import('./node-reader.ts');
   const reader = nodeReader(io, options.intent);
-  progress.show(`reading ${plan.nodes.length} nodes`);
+  progress.show(`reading: 0 of ${plan.nodes.length} nodes done`);
   try {
     const survey = await collectSurvey(plan, {
       read: io.read ?? reader.read,
