@@ -88,7 +88,7 @@ function stateWords(view: LinkView): string {
   const rated =
     ratedMbps === undefined
       ? ''
-      : `; ${rateWords(ratedMbps)} is ${ratedBy === 'declared' ? 'declared' : 'what both ends can'}`;
+      : ` of ${ratedBy === 'declared' ? 'the declared' : 'a possible'} ${rateWords(ratedMbps)}`;
   if (up === false) return 'has no link';
   if (a !== undefined && b !== undefined && a !== b) {
     return `reports ${rateWords(a)} at one end and ${rateWords(b)} at the other${rated}`;
@@ -96,6 +96,6 @@ function stateWords(view: LinkView): string {
   const speed = slowestMbps(view);
   if (speed === undefined) return 'its speed is not known';
   const duplexes = [...new Set(view.ends.flatMap(({ duplex }) => duplex ?? []))];
-  const words = duplexes.length === 0 ? '' : ` ${duplexes.join(' and ')} duplex`;
+  const words = duplexes.length === 0 ? '' : `, ${duplexes.join(' and ')} duplex`;
   return `runs at ${rateWords(speed)}${words}${rated}`;
 }
