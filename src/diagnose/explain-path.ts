@@ -5,25 +5,35 @@ import { rankCauses } from './cause.ts';
 import { pathRules } from './causes/path.ts';
 import type { Explanation } from './explain-link.ts';
 
-/** Why a path is as it is, as far as no single link shows it; its links are explained apart. */
-export function explainPath(site: Site, path: SitePath): Explanation {
+/**
+ * Why a path is as it is, as far as no single link shows it. `links` are the explanations of its
+ * links: a path is at fault with any of them.
+ */
+export function explainPath(
+  site: Site,
+  path: SitePath,
+  links: readonly Explanation[],
+): Explanation {
   const causes = rankCauses(Object.values(pathRules).flatMap((rule) => rule(site, path)));
   const missing = unknownOf(site, path);
+  const unseen = missing.length > 0 || links.some(({ standing }) => standing === 'cannot-tell');
   const first = causes.find(({ fault }) => fault);
-  const fault = first !== undefined;
+  const sick = links.filter(({ standing }) => standing === 'fault').map(({ id }) => id);
+  const fault = first !== undefined || sick.length > 0;
   return {
     kind: 'path',
     id: path.id,
     declaredAt: path.declared.place,
-    standing: fault ? 'fault' : missing.length > 0 ? 'cannot-tell' : 'no-fault',
-    says: stateWords(path),
+    standing: fault ? 'fault' : unseen ? 'cannot-tell' : 'no-fault',
+    says: [stateWords(path), ...(sick.length > 0 ? [`see ${sick.join(' and ')}`] : [])].join('; '),
     elements: [],
     causes,
     cannotTell: missing,
     ...(first === undefined ? {} : { next: first.settledBy }),
-    cautions: fault
-      ? ['a change of an address, a route or an MTU drops the sessions over it: plan a pause']
-      : [],
+    cautions:
+      first !== undefined
+        ? ['a change of an address, a route or an MTU drops the sessions over it: plan a pause']
+        : [],
   };
 }
 

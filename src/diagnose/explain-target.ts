@@ -1,4 +1,4 @@
-import type { Site } from '../site/types.ts';
+import type { Site, SitePath } from '../site/types.ts';
 import { type Explanation, explainLink, type Standing } from './explain-link.ts';
 import { explainPath } from './explain-path.ts';
 import { type Target, targetName } from './find-target.ts';
@@ -18,9 +18,10 @@ const standings = ['fault', 'cannot-tell', 'no-fault'] as const satisfies readon
 export function explainTarget(site: Site, target: Target): TargetExplanation {
   const paths = target.paths.flatMap((at) => site.paths[at] ?? []);
   const links = target.links.flatMap((at) => site.links[at] ?? []);
+  const ofLinks = byStanding(links.map((link) => explainLink(site, link)));
   const parts = [
-    ...byStanding(paths.map((path) => explainPath(site, path))),
-    ...byStanding(links.map((link) => explainLink(site, link))),
+    ...byStanding(paths.map((path) => explainPath(site, path, linksOn(path, ofLinks)))),
+    ...ofLinks,
   ];
   const worst = standings.find((each) => parts.some(({ standing }) => standing === each));
   return {
@@ -29,6 +30,11 @@ export function explainTarget(site: Site, target: Target): TargetExplanation {
     standing: worst ?? 'cannot-tell',
     parts,
   };
+}
+
+function linksOn({ hops }: SitePath, links: readonly Explanation[]): readonly Explanation[] {
+  const ids = new Set(hops.map(({ linkId }) => linkId));
+  return links.filter(({ id }) => ids.has(id));
 }
 
 function byStanding(parts: readonly Explanation[]): readonly Explanation[] {

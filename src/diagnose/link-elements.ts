@@ -101,7 +101,9 @@ function noteOf({ facts, port, declaredNode, virtual }: EndView): string | undef
 
 function runElements(view: LinkView): readonly Bare[] {
   const { run, link } = view;
-  if (run === undefined) return [];
+  if (run === undefined) {
+    return [{ id: elementIds.run, kind: 'run', text: 'run, not declared' }];
+  }
   return [runElement(run), ...link.declared.run.map(pieceElement)];
 }
 

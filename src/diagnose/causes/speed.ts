@@ -31,7 +31,8 @@ export const downshift: LinkRule = (view) => {
 
 /** Slow, and no pair of lists tells cable from configuration. */
 export const perhapsCable: LinkRule = (view) => {
-  if (!isSlow(view) || isVirtualLink(view) || view.sides.some(isTold)) return [];
+  if (!isSlow(view) || isVirtualLink(view) || view.sides.some((side) => isTold(view, side)))
+    return [];
   if (view.ends.some((end) => cannotReach(end, view.ratedMbps ?? 0))) return [];
   const facts = runFacts(view);
   return [
@@ -48,12 +49,13 @@ export const perhapsCable: LinkRule = (view) => {
   ];
 };
 
-/** The lists of one side decided why it runs as it does. */
-function isTold({ cause }: LinkSide): boolean {
-  return (
-    cause !== undefined &&
-    ['downshift', 'limited-by', 'fixed', 'as-negotiated', 'not-negotiated'].includes(cause.kind)
-  );
+/** The lists of one side decided why it runs as it does; not where its partner contradicts them. */
+function isTold(view: LinkView, { cause, end, far }: LinkSide): boolean {
+  if (cause === undefined) return false;
+  if (cause.kind === 'limited-by') {
+    return cause.limits.some(({ side }) => !saysItOffers(view, side === 'local' ? end : far));
+  }
+  return ['downshift', 'fixed', 'as-negotiated', 'not-negotiated'].includes(cause.kind);
 }
 
 function cableOf(view: LinkView): Omit<CauseDraft, 'proof' | 'for'> {
@@ -93,7 +95,8 @@ function runFacts(view: LinkView): readonly SeenFact[] {
 /** A side does not offer what it could, or is fixed below it. */
 export const configuration: LinkRule = (view) => {
   if (isVirtualLink(view)) return [];
-  return uniqueEnds([...limitedEnds(view, 'advertisement'), ...fixedBelow(view)]).map((end) => ({
+  const limited = limitedEnds(view, 'advertisement').filter((end) => !saysItOffers(view, end));
+  return uniqueEnds([...limited, ...fixedBelow(view)]).map((end) => ({
     kind: 'configuration',
     proof: 'is',
     what: `the configuration of ${end.id}: ${
@@ -103,7 +106,7 @@ export const configuration: LinkRule = (view) => {
     }`,
     element: elementIds.end(end),
     for: [...offerFacts(view, end), ...canFacts(end), ...runsAt(end)],
-    against: [...againstOneSpeed(view), ...ownListFacts(view, end)],
+    against: againstOneSpeed(view),
     remedy: `let ${end.id} negotiate all its modes`,
     settledBy: `let ${end.id} offer all its modes and read the speed again`,
   }));
@@ -195,11 +198,9 @@ function canFacts(end: EndView): readonly SeenFact[] {
   return [readFact(end, `${end.id} can ${rateWords(most)}`, 'supportedModes')];
 }
 
-/** An end that says that it offers the speed after all. */
-function ownListFacts({ ratedMbps = 0 }: LinkView, end: EndView): readonly SeenFact[] {
-  const own = highestMbps(end.advertised);
-  if (own === undefined || own < ratedMbps || end.facts.autoNegotiation === false) return [];
-  return [readFact(end, `${end.id} says that it offers ${rateWords(own)}`, 'advertisedModes')];
+/** An end that offers the speed by its own word: what its partner hears is then no setting of it. */
+function saysItOffers({ ratedMbps = 0 }: LinkView, end: EndView): boolean {
+  return (highestMbps(end.advertised) ?? 0) >= ratedMbps;
 }
 
 /** The two ends of one cable at two speeds: something stands between them. */
