@@ -1,6 +1,7 @@
 import { createSocket, type Socket } from 'node:dgram';
 import { EventEmitter } from 'node:events';
 import { SocketAddress } from 'node:net';
+import { isWholeMessage } from './is-whole-message.ts';
 
 /** Receive buffer that one shared socket asks for, in bytes; the kernel may give less. */
 const receiveBufferBytes = 4 * 1024 * 1024;
@@ -45,6 +46,10 @@ class Line extends EventEmitter {
 
   deliver(data: Buffer, from: unknown): void {
     this.#events.received(data.length);
+    if (!isWholeMessage(data)) {
+      this.#events.unreadable();
+      return;
+    }
     // A hostile datagram can make the library throw here, outside any request of ours.
     try {
       this.emit('message', data, from);

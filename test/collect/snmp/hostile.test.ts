@@ -4,7 +4,9 @@ import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import { readMessage } from '../../../mocks/snmp-agent/message-codec.ts';
 import { type RunningAgent, startAgent } from '../../../mocks/snmp-agent/start-agent.ts';
+import { isWholeMessage } from '../../../src/collect/snmp/is-whole-message.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
+import type { NodeReading } from '../../../src/collect/types.ts';
 import { limits, plainSwitch, quickTiming, secret, target } from './quay-switch.ts';
 
 const open: { stop(): Promise<void> }[] = [];
@@ -97,6 +99,49 @@ describe('readSnmp against hostile datagrams', () => {
     );
   });
 
+  it('gives no other fact wherever one of the replies is cut', async () => {
+    const agent = await agentOf(2);
+    const replies: Buffer[] = [];
+    const counting = await relayOf(agent, {
+      change: (reply) => {
+        replies.push(reply);
+        return reply;
+      },
+    });
+    const sound = await readSnmp(target(counting), { peers: [] }, limits, signal());
+    if (!sound.ok) throw new Error(sound.trouble.seen);
+    const whole = factsIn(sound.reading);
+    const everyCut = replies.flatMap((reply) =>
+      Array.from({ length: reply.length }, (_, bytes) => reply.subarray(0, bytes)),
+    );
+    expect(everyCut.length).toBeGreaterThan(500);
+    expect(everyCut.filter(isWholeMessage)).toEqual([]);
+    expect(replies.every(isWholeMessage)).toBe(true);
+    // Each costs its wait for the reply, so that the whole reading is tried at some places only.
+    const cuts = replies.flatMap(({ length }, nth) =>
+      Array.from({ length: Math.ceil(length / 37) }, (_, part) => ({ nth, bytes: part * 37 })),
+    );
+    const ended = { read: 0, trouble: 0 };
+    const cutOne = async ({ nth, bytes }: { nth: number; bytes: number }) => {
+      let seen = -1;
+      const relay = await relayOf(agent, {
+        change: (reply) => {
+          seen += 1;
+          return seen === nth ? reply.subarray(0, bytes) : reply;
+        },
+      });
+      const asked = { ...target(relay), timing: { replyTimeoutMs: 60, retries: 0 } };
+      const outcome = await readSnmp(asked, { peers: [] }, limits, signal());
+      ended[outcome.ok ? 'read' : 'trouble'] += 1;
+      if (!outcome.ok) expect(outcome.trouble.kind).toMatch(/^(garbled|silent)$/);
+      else expect([...factsIn(outcome.reading)].filter((fact) => !whole.has(fact))).toEqual([]);
+      for (const one of open.splice(1)) await one.stop();
+    };
+    for (const cut of cuts) await cutOne(cut);
+    expect(ended.read).toBeGreaterThan(20);
+    expect(ended.trouble).toBeGreaterThan(3);
+  }, 30_000);
+
   it('ends when a v3 message answers a v2c request by its number', async () => {
     const at = await answering((request, from, socket) => {
       socket.send(signedV3Reply(request), from.port, from.address);
@@ -165,6 +210,16 @@ describe('readSnmp against hostile datagrams', () => {
     expect(counts).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
   });
 });
+
+/** Every fact of a reading with what it is about, as text. */
+function factsIn({ facts, ports }: NodeReading): Set<string> {
+  const about = [{ name: '', facts }, ...ports];
+  return new Set(
+    about.flatMap((one) =>
+      Object.entries(one.facts).map(([fact, value]) => JSON.stringify([one.name, fact, value])),
+    ),
+  );
+}
 
 /** A relay that changes replies on their way, and may send them from a socket of its own. */
 async function relayOf(
