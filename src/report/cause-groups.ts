@@ -4,9 +4,10 @@ import { type Finding, severities } from '../judge/types.ts';
 export interface CauseGroup {
   readonly cause: string;
   /**
-   * Broken before undetermined before waived; then what is said of a path, since it tells what
-   * breaks for whom; then the gravest; then what is said of a link, since it names the element where
-   * its ports see the symptom; else in the order of the judgement.
+   * Broken before undetermined before waived; then a port that somebody switched off, since it
+   * explains a far end without a link; then what is said of a path, since it tells what breaks for
+   * whom; then the gravest; then what is said of a link, since it names the element where its ports
+   * see the symptom; else in the order of the judgement.
    */
   readonly lead: Finding;
   readonly others: readonly Finding[];
@@ -29,13 +30,19 @@ export function causeGroups(findings: readonly Finding[]): CauseGroup[] {
   });
 }
 
-/** Digits from the weightiest: verdict, path or not, severity, link or not. */
-function rank({ verdict, subject, severity }: Finding): number {
+/** Digits from the weightiest: verdict, switched off or not, path or not, severity, link or not. */
+function rank(finding: Finding): number {
+  const { verdict, subject, severity } = finding;
   const digits = [
     verdictOrder[verdict],
+    Number(!isSwitchedOff(finding)),
     Number(subject.kind !== 'path'),
     severities.indexOf(severity),
     Number(subject.kind !== 'link'),
   ];
   return digits.reduce((sum, digit) => sum * severities.length + digit, 0);
+}
+
+function isSwitchedOff({ evidence }: Finding): boolean {
+  return evidence.some(({ fact, value }) => fact === 'port.adminUp' && value === false);
 }
