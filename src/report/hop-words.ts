@@ -6,7 +6,9 @@ import type { Stand } from './opening.ts';
 
 /** What is said beside the opening of a hop, in order; never left to a colour. */
 export function hopWords(hop: Hop, stand: Stand): string {
-  const words = [rateWords(hop), stateWords(hop, stand)].filter((text) => text !== '');
+  const words = [rateWords(hop), countedWords(hop), stateWords(hop, stand)].filter(
+    (text) => text !== '',
+  );
   return words.join(', ');
 }
 
@@ -20,9 +22,9 @@ export function hopMarks(hop: Hop, shown: Pick<Measure, 'markNarrowest' | 'markS
 }
 
 function rateWords(hop: Hop): string {
-  const { declaredSpeedMbps, declaredDuplex } = hop.port.subject.facts;
-  const down = hop.port.subject.facts['operUp'] === false;
-  if (down) return 'link down';
+  const { declaredSpeedMbps, declaredDuplex, adminUp, operUp } = hop.port.subject.facts;
+  if (adminUp === false) return 'switched off';
+  if (operUp === false) return 'link down';
   if (hop.speedMbps === undefined) {
     const expected = !hop.clearance.onWord && !hop.layer && hop.port.survey !== undefined;
     return [expected ? 'speed not known' : '', duplexWords(hop)].filter(Boolean).join(' ');
@@ -35,6 +37,14 @@ function rateWords(hop: Hop): string {
   ];
   const rate = [speedWords(hop.speedMbps), duplexWords(hop)].filter(Boolean).join(' ');
   return declared.length === 0 ? rate : `${rate} (declared ${declared.join(' ')})`;
+}
+
+/** The number that the port gives, where it is not settled how much of it the packet may fill. */
+function countedWords({ clearance, port }: Hop): string {
+  const { atLeastBytes: least, atMostBytes: most, onWord } = clearance;
+  const { mtuBytes } = port.subject.facts;
+  if (onWord || least === undefined || most === undefined || least === most) return '';
+  return typeof mtuBytes === 'number' ? `says ${mtuBytes}` : '';
 }
 
 function duplexWords(hop: Hop): string {
