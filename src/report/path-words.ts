@@ -24,7 +24,8 @@ function downWords(path: SitePath, ports: readonly string[]): string {
   return `${where}; were it up: ${clearedWords(path)}`;
 }
 
-function clearedWords({ subject: { facts } }: SitePath): string {
+function clearedWords(path: SitePath): string {
+  const { facts } = path.subject;
   const { declaredMtuBytes: declared, mtuAtMostBytes: most, mtuAtLeastBytes: least } = facts;
   if (declared === undefined) {
     if (most === undefined) return 'what passes is not known, and no MTU is declared';
@@ -32,7 +33,11 @@ function clearedWords({ subject: { facts } }: SitePath): string {
     return `at most ${most}${atLeast} bytes pass; no MTU is declared`;
   }
   const { carriesDeclaredMtu } = facts;
-  if (carriesDeclaredMtu === true) return `the declared ${declared} bytes pass every hop`;
+  if (carriesDeclaredMtu === true) {
+    return isDeclaredBetween(path)
+      ? `the declared ${declared} bytes pass every hop`
+      : `the declared ${declared} bytes pass both ends; what lies between is not declared, and hopgauge fit can try it`;
+  }
   if (carriesDeclaredMtu === false) {
     const where = typeof facts['narrowestPort'] === 'string' ? facts['narrowestPort'] : 'one hop';
     return `only ${most ?? 'less'} of the declared ${declared} bytes pass at ${clean(where)}`;
@@ -41,6 +46,10 @@ function clearedWords({ subject: { facts } }: SitePath): string {
   const hops = Array.isArray(unknown) && unknown.length > 0 ? unknown.map(String) : [];
   const named = hops.length === 0 ? '' : `: ${hops.map(clean).join(', ')} not known`;
   return `whether the declared ${declared} bytes pass is not known${named}`;
+}
+
+function isDeclaredBetween({ hops, from, to }: SitePath): boolean {
+  return from === to || hops.some(({ linkId }) => linkId !== undefined);
 }
 
 function ceilingWords({ subject: { facts } }: SitePath): string {
