@@ -6,6 +6,8 @@ import { factWords, gapWords, originOf, placeWords, valueWords } from './fact-wo
 import { clean } from './layout.ts';
 
 const evidenceShownMax = 4;
+/** From this length on, a list that stands in the title is not said again. */
+const saidOnceColumns = 60;
 
 /**
  * What was seen, with its source, against what is declared, with its line in the intent:
@@ -18,15 +20,23 @@ export function seenWords(finding: Finding, site: Site, verbose: boolean): strin
   // The raw reading says all that the facts derived from it say.
   const rest = raw.length > 0 && !verbose ? seen.filter(isRead) : seen;
   const stated = evidence.filter(isDeclared);
+  const news = rest.filter((each) => verbose || !isSaid(each, finding));
   const parts = [
     ...raw,
-    ...shorten(rest.map(evidenceWords), verbose ? rest.length : evidenceShownMax),
+    ...shorten(news.map(evidenceWords), verbose ? news.length : evidenceShownMax),
     declaredWords(
       stated.length === 0 && raw.length > 0 ? demand(finding, site) : stated,
       declaredAt,
     ),
   ];
   return parts.filter((text) => text !== '').join('; ');
+}
+
+/** A long list that the title has said in full already. */
+function isSaid({ value }: Evidence, { what }: Finding): boolean {
+  if (typeof value !== 'object') return false;
+  const text = value.map(String).join(', ');
+  return text.length >= saidOnceColumns && what.includes(text);
 }
 
 /** The packet that a path or port is to carry, where a rule looked at the outcome alone. */
@@ -67,7 +77,8 @@ function shorten(parts: readonly string[], most: number): string[] {
 function evidenceWords({ fact, value, gap, unit, source }: Evidence): string {
   if (value !== undefined) {
     const from = source === undefined || originOf(fact) !== 'read' ? '' : ` (${clean(source)})`;
-    return `${factWords(fact)} ${valueWords(value, unit)}${from}`;
+    const mark = typeof value === 'boolean' ? ':' : '';
+    return `${factWords(fact)}${mark} ${valueWords(value, unit)}${from}`;
   }
   if (gap === undefined) return `${factWords(fact)} not known`;
   const words = clean(gap.words);

@@ -10,6 +10,8 @@ function finding(more: Partial<Finding>): Finding {
   return { ...rest, evidence: [], ...more };
 }
 const place = { file: 'hopgauge.yaml', line: 24, column: 5 };
+const hostKeySign =
+  'another host key at 198.18.20.12: it shows one that ~/.ssh/known_hosts line 2 does not record';
 const link = { kind: 'link', id: 'a:1 - b:1' } as const;
 
 describe('what was seen', () => {
@@ -57,7 +59,7 @@ describe('what was seen', () => {
         ],
         declaredAt: place,
       }),
-      'speeds 1000, 10000 Mb/s; speeds equal no; declared at hopgauge.yaml:24',
+      'speeds 1000, 10000 Mb/s; speeds equal: no; declared at hopgauge.yaml:24',
     ],
     [
       'the raw number behind a port that is too small',
@@ -71,6 +73,16 @@ describe('what was seen', () => {
       'an empty list as none',
       finding({ subject: link, evidence: [{ fact: 'node.contradictions', value: [] }] }),
       'contradictions none',
+    ],
+    [
+      'a long text of the node once, where the title has it already',
+      finding({
+        subject: link,
+        what: `another machine seems to answer at its address: ${hostKeySign}`,
+        evidence: [{ fact: 'node.contradictions', value: [hostKeySign] }],
+        declaredAt: place,
+      }),
+      'declared at hopgauge.yaml:24',
     ],
   ];
   for (const [name, given, words] of rows) {
