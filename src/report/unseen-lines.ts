@@ -101,8 +101,14 @@ function nodesByCause(site: Site): ReadonlyMap<string, SiteNode> {
   return new Map(site.nodes.map((node) => [`node ${node.declared.name}`, node]));
 }
 
+const notSurveyed = {
+  seen: 'it is not in the survey',
+  remedy: 'save a new survey with hopgauge survey --out FILE, or audit without --survey',
+};
+
 /** What kept a node from being read, with the attempt; undefined: some access gave an answer. */
 function troubleOf(node: SiteNode): { seen: string; remedy: string } | undefined {
+  if (node.survey === undefined && node.declared.unread === undefined) return notSurveyed;
   const readings = node.survey?.readings ?? [];
   if (readings.length === 0 || readings.some(({ trouble }) => trouble === undefined)) {
     return undefined;
@@ -130,14 +136,21 @@ const gapRemedies = {
     'see that the node has an access, that its name is known here, and that its links are declared',
   down: 'bring the link up, or let sleeping nodes wake, and run it again',
   unreachable: 'see what keeps the node from answering, and run it again',
-  doubtful:
-    'say mtuCounts or believe: [mtu] of the node in the intent, or measure with hopgauge fit',
+  doubtful: 'look at the port itself; a rule of your own can leave such ports out with `when`',
 } as const satisfies Record<GapReason, string>;
 
 function remediesOf({ evidence, advice }: Finding): string {
-  const reasons = new Set(evidence.flatMap(({ gap }) => (gap === undefined ? [] : [gap.reason])));
-  if (reasons.size === 0) return clean(advice ?? 'see the rule');
-  return [...reasons].map((reason) => gapRemedies[reason]).join('; ');
+  const remedies = evidence.flatMap(({ fact, gap }) => (gap ? [remedyOf(fact, gap.reason)] : []));
+  if (remedies.length === 0) return clean(advice ?? 'see the rule');
+  return [...new Set(remedies)].join('; ');
+}
+
+const ofPacketSize = /mtu|passes/i;
+const mtuRemedy =
+  'say mtuCounts or believe: [mtu] of the node in the intent, or measure with hopgauge fit';
+
+function remedyOf(fact: string, reason: GapReason): string {
+  return reason === 'doubtful' && ofPacketSize.test(fact) ? mtuRemedy : gapRemedies[reason];
 }
 
 function gapsOf(finding: Finding): string {
