@@ -23,7 +23,9 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
     status = ended;
   });
   if (argv.length === 0) {
-    io.stderr.write(`${program.helpInformation()}\n`);
+    // The library's bare text of the help lacks what is added after it: where to begin.
+    program.configureOutput({ writeErr: (text) => io.stderr.write(text) });
+    program.outputHelp({ error: true });
     return exitStatuses.usage;
   }
   try {

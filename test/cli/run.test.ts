@@ -51,6 +51,7 @@ describe('usage', () => {
     expect(await run([], fake.io)).toBe(64);
     expect(fake.stdout()).toBe('');
     for (const command of commands) expect(fake.stderr()).toContain(`\n  ${command} `);
+    expect(fake.stderr()).toContain('\nBegin here:\n');
   });
 });
 
