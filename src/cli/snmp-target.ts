@@ -55,6 +55,6 @@ function missing(name: string | undefined): TargetOutcome {
   const remedy =
     name === undefined
       ? 'name it in the intent under access'
-      : `set ${name} in the environment, or put ${name}=... into the secrets file (mode 0600)`;
+      : `set ${name} in the environment, or put ${name}=... into ~/.config/hopgauge/secrets (mode 0600)`;
   return { ok: false, trouble: { kind: 'secret-missing', seen, remedy } };
 }

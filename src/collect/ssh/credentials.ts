@@ -179,7 +179,7 @@ function unusable(seen: string, remedy: string): Prepared {
 
 function secretMissing(name: string, what: string): Prepared {
   const seen = `secret ${name}, ${what}, is neither in the environment nor in the secrets file`;
-  const remedy = `put a line ${name}=... into the secrets file (mode 0600), or set it in the environment`;
+  const remedy = `put a line ${name}=... into ~/.config/hopgauge/secrets (mode 0600), or set it in the environment`;
   return { is: 'unusable', trouble: troubleOf('secret-missing', seen, remedy) };
 }
 

@@ -189,7 +189,7 @@ function whyNot(state: State, { user, where }: LoginOptions): Trouble {
     return troubleOf(
       'login-refused',
       `${where} refused user ${user}: tried ${tried}; the server takes ${server}${also}`,
-      `let user ${user} in with one of these, or correct the access; hopgauge access shows each step`,
+      `let user ${user} in with one of these, or give the node an access with another user, key or password in the intent`,
     );
   }
   const [spent] = state.spent;

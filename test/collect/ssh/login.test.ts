@@ -68,7 +68,7 @@ describe('login by key', () => {
       kind: 'login-refused',
       seen: `127.0.0.1 port ${host.port} refused user auditor: tried key ${path}; the server takes publickey, password`,
       remedy:
-        'let user auditor in with one of these, or correct the access; hopgauge access shows each step',
+        'let user auditor in with one of these, or give the node an access with another user, key or password in the intent',
     });
     expect(host.connections()).toBe(1);
   });
@@ -135,7 +135,7 @@ const keyTroubles: readonly KeyTroubleRow[] = [
     seen: (path) =>
       `secret NOWHERE, the passphrase of ${path}, is neither in the environment nor in the secrets file`,
     remedy: () =>
-      'put a line NOWHERE=... into the secrets file (mode 0600), or set it in the environment',
+      'put a line NOWHERE=... into ~/.config/hopgauge/secrets (mode 0600), or set it in the environment',
   },
   {
     name: 'a key that others can read',
@@ -260,7 +260,7 @@ describe('login by password', () => {
       kind: 'secret-missing',
       seen: 'secret OTHER, the password of auditor, is neither in the environment nor in the secrets file',
       remedy:
-        'put a line OTHER=... into the secrets file (mode 0600), or set it in the environment',
+        'put a line OTHER=... into ~/.config/hopgauge/secrets (mode 0600), or set it in the environment',
     });
     expect(host.attempts()).toEqual([]);
   });
