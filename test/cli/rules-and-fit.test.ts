@@ -41,10 +41,10 @@ describe('fit', () => {
   });
 
   const rows = [
-    [['fit', 'plot-1', 'vualt'], "no node 'vualt'; write 'vault'\n"],
+    [['fit', 'plot-1', 'vualt'], "no node 'vualt' in hopgauge.yaml; write 'vault'\n"],
     [
       ['fit', 'here', 'nobody-at-all'],
-      "no node 'nobody-at-all'; give a node of the intent, an address, or 'here'\n",
+      "no node 'nobody-at-all' in hopgauge.yaml; give a node of the intent, an address, or 'here'\n",
     ],
     [
       ['fit', '198.18.20.7', '198.18.20.8'],

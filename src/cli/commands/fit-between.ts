@@ -187,9 +187,11 @@ function announce(
 function unknownEnd(name: string, intent: Intent | undefined): RunFault {
   const shown = clean(name).slice(0, 80);
   const near = nearestWord(name, intent?.nodes.map((node) => node.name) ?? []);
+  const [file] = intent?.files ?? [];
+  const where = file === undefined ? '' : ` in ${clean(file)}`;
   const remedy =
     near === undefined ? `give a node of the intent, an address, or '${here}'` : `write '${near}'`;
-  return new RunFault(exitStatuses.usage, [`no node '${shown}'; ${remedy}`]);
+  return new RunFault(exitStatuses.usage, [`no node '${shown}'${where}; ${remedy}`]);
 }
 
 function noWay({ from, to }: EndNames): RunFault {
