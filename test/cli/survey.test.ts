@@ -51,7 +51,7 @@ describe('survey', () => {
     expect(await run(['survey', '--out', 'here.json'], fake.io)).toBe(0);
     const loaded = loadSurvey(fake.files.get('here.json') ?? '', 'here.json');
     expect(loaded.ok && loaded.survey.nodes[0]?.sessions).toEqual(here.sessions);
-    expect(fake.stdout()).toContain('1 node read');
+    expect(fake.stdout()).toMatch(/\n1 node read 2026-11-25 02:00 UTC\nsaved in here.json\n$/);
   });
 
   it('writes the saved form to stdout with --format json', async () => {

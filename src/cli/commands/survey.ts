@@ -3,6 +3,7 @@ import { saveSurvey } from '../../facts/saved-survey.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
+import { clean } from '../../report/layout.ts';
 import { redactSurvey } from '../../report/redact.ts';
 import { surveyText } from '../../report/survey-text.ts';
 import type { Io } from '../io.ts';
@@ -46,6 +47,7 @@ export async function survey(
     const shown = options.redact === true ? redactSurvey(taken) : taken;
     const look = { ...textLook(undefined, io), verbose: options.verbose === true };
     await writeResult(surveyText(shown, look), undefined, io);
+    if (options.out !== undefined) io.stdout.write(`saved in ${clean(options.out)}\n`);
   }
   return allRead(taken) ? exitStatuses.met : exitStatuses.undetermined;
 }
