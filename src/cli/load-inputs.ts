@@ -1,5 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { loadSurvey } from '../facts/saved-survey.ts';
 import { waiverRuleFaults } from '../intent/build-waivers.ts';
 import { faultLine } from '../intent/fault.ts';
 import { loadIntent } from '../intent/load-intent.ts';
@@ -43,8 +44,19 @@ export async function requireIntent(file: string | undefined, io: Io): Promise<I
     shippedPolicies: await shippedNames(io),
     ...(io.workingFolder === undefined ? {} : { workingFolder: io.workingFolder }),
   });
-  if (!loaded.ok) throw inputFault(loaded.faults);
-  return loaded.value;
+  if (loaded.ok) return loaded.value;
+  if (await isSurvey(name, io)) {
+    throw new RunFault(exitStatuses.input, [
+      `${name}: a saved survey, where an intent is asked for; write hopgauge audit INTENT --survey ${name}`,
+    ]);
+  }
+  throw inputFault(loaded.faults);
+}
+
+/** The two files of an audit are easily given in each other's place. */
+async function isSurvey(file: string, io: Io): Promise<boolean> {
+  const read = await io.readTextFile(file);
+  return read.ok && loadSurvey(read.text, file).ok;
 }
 
 /** Whether the default intent is there; what cannot be read counts, so that it is reported. */
