@@ -51,6 +51,27 @@ describe('audit', () => {
     expect(fake.stdout()).toBe('');
     expect(fake.files.get('report.txt')).toContain('raise vault:eth4');
     expect(fake.files.get('report.txt')).not.toContain(esc);
+    expect(fake.stderr()).toMatch(
+      /\d+ judged: \d+ met, [1-9]\d* broken, .*2 nodes read .* UTC; report in report\.txt\n$/,
+    );
+  });
+
+  it('writes to a file without a word with --quiet', async () => {
+    const fake = fakeRun({ files: office, nodes: small });
+    expect(await run(['audit', '--quiet', '--out', 'report.txt'], fake.io)).toBe(1);
+    expect([fake.stdout(), fake.stderr()]).toEqual(['', '']);
+    expect(fake.files.get('report.txt')).toContain('raise vault:eth4');
+  });
+
+  it('78 for a saved survey in the place of the intent, with what was meant', async () => {
+    const fake = fakeRun({ files: office, nodes: small });
+    await run(['survey', '--out', 'tuesday.json', '--quiet'], fake.io);
+    const again = fakeRun({ files: Object.fromEntries(fake.files) });
+    expect(await run(['audit', 'tuesday.json'], again.io)).toBe(78);
+    expect(again.stderr()).toBe(
+      'tuesday.json: a saved survey, where an intent is asked for; write hopgauge audit INTENT --survey tuesday.json\n',
+    );
+    expect(again.asked).toEqual([]);
   });
 
   it('78 before anything is read, for a waiver of a rule that nobody has', async () => {

@@ -4,7 +4,9 @@ import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
 import { exitStatus } from '../../report/exit-status.ts';
 import { jsonReport } from '../../report/json-report.ts';
+import { clean } from '../../report/layout.ts';
 import { redactResult } from '../../report/redact.ts';
+import { summaryLine } from '../../report/summary-line.ts';
 import { textReport } from '../../report/text-report.ts';
 import type { AuditResult } from '../../report/types.ts';
 import { buildSite } from '../../site/build-site.ts';
@@ -50,6 +52,9 @@ export async function audit(
   const status = exitStatus(judgement, options.least);
   if (options.quiet === true && status === 0 && options.out === undefined) return status;
   await writeResult(written(result, options, io), options.out, io);
+  if (options.out !== undefined && options.quiet !== true) {
+    io.stderr.write(`${summaryLine(result)}; report in ${clean(options.out)}\n`);
+  }
   return status;
 }
 
