@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readdirSync, statSync, writeFileSync } from 'nod
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { must, type Ran } from './command.ts';
-import { inNs } from './namespaces.ts';
+import { inNs, mustInNs } from './namespaces.ts';
 import { snmpSecrets } from './snmpd.ts';
 import type { Topology } from './topology.ts';
 import { auditorHome, setAuditorHome } from './users.ts';
@@ -22,8 +22,27 @@ export interface HopgaugeOptions {
   readonly uid?: number;
 }
 
+/** Where any account of the auditor's machine can read the checkout. */
+const publicRoot = '/run/hopgauge';
+
+/**
+ * Lays the checkout where every account may read it: the folder that it lies in may be closed to
+ * all but its owner. Seen inside the machine only, and gone with it.
+ */
+async function layOpen(topology: Topology): Promise<void> {
+  const lay = [
+    `mkdir -p ${publicRoot}/node_modules && chmod 755 ${publicRoot}`,
+    `cd "$1" && cp -a package.json policies src ${publicRoot}`,
+    `if [ -d dist ]; then cp -a dist ${publicRoot}; fi`,
+    `mountpoint -q ${publicRoot}/node_modules || mount --bind node_modules ${publicRoot}/node_modules`,
+    `chmod -R a+rX ${publicRoot}/package.json ${publicRoot}/policies ${publicRoot}/src`,
+    `if [ -d ${publicRoot}/dist ]; then chmod -R a+rX ${publicRoot}/dist; fi`,
+  ];
+  await mustInNs(topology.auditor, ['sh', '-ec', lay.join('\n'), 'sh', projectRoot]);
+}
+
 /** Runs the real command line inside the auditor's machine. */
-export function hopgauge(
+export async function hopgauge(
   topology: Topology,
   args: readonly string[],
   options: HopgaugeOptions = {},
@@ -42,7 +61,9 @@ export function hopgauge(
   const id = String(options.uid ?? 0);
   const as =
     options.uid === undefined ? [] : ['setpriv', '--reuid', id, '--regid', id, '--clear-groups'];
-  const words = [...as, ...commandLine(), ...args];
+  if (options.uid !== undefined) await layOpen(topology);
+  const root = options.uid === undefined ? projectRoot : publicRoot;
+  const words = [...as, ...commandLine(root), ...args];
   // `script` gives its command a terminal, and takes the command as one text for a shell.
   const quoted = words.map((word) => `'${word.replaceAll("'", "'\\''")}'`).join(' ');
   const argv = options.typed === undefined ? words : ['script', '-qec', quoted, '/dev/null'];
@@ -56,14 +77,15 @@ export function hopgauge(
 }
 
 /** The built program when it is newer than its source, else the source through the loader. */
-export function commandLine(): readonly string[] {
+export function commandLine(root: string = projectRoot): readonly string[] {
+  const program = join(root, 'dist/cli/main.js');
   const built = join(projectRoot, 'dist/cli/main.js');
   const source = join(projectRoot, 'src');
   if (existsSync(built) && statSync(built).mtimeMs > newest(source)) {
-    return [process.execPath, built];
+    return [process.execPath, program];
   }
-  const loader = join(projectRoot, 'node_modules/tsx/dist/loader.mjs');
-  return [process.execPath, '--import', `file://${loader}`, join(source, 'cli/main.ts')];
+  const loader = join(root, 'node_modules/tsx/dist/loader.mjs');
+  return [process.execPath, '--import', `file://${loader}`, join(root, 'src/cli/main.ts')];
 }
 
 function newest(directory: string): number {
