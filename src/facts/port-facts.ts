@@ -116,28 +116,37 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'Auto-negotiation is switched on',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Auto-negotiation', 'ifconfig media autoselect'],
+    sources: [
+      'ethtool Auto-negotiation',
+      'ifconfig media autoselect',
+      'MAU-MIB ifMauAutoNegAdminStatus',
+    ],
   },
   supportedModes: {
     type: 'texts',
     origin: 'read',
-    meaning: 'Link modes that the port can do, as the system spells them',
+    meaning:
+      'Link modes that the port can do, as the system spells them; those of a switch as ethtool spells them',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Supported link modes', 'ifconfig -m supported media'],
+    sources: [
+      'ethtool Supported link modes',
+      'ifconfig -m supported media',
+      'MAU-MIB ifMauAutoNegCapabilityBits',
+    ],
   },
   advertisedModes: {
     type: 'texts',
     origin: 'read',
     meaning: 'Link modes that the port offers to its partner',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Advertised link modes'],
+    sources: ['ethtool Advertised link modes', 'MAU-MIB ifMauAutoNegCapAdvertisedBits'],
   },
   partnerModes: {
     type: 'texts',
     origin: 'read',
     meaning: 'Link modes that the partner offers',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Link partner advertised link modes'],
+    sources: ['ethtool Link partner advertised link modes', 'MAU-MIB ifMauAutoNegCapReceivedBits'],
   },
   mediaText: {
     type: 'text',
@@ -221,11 +230,124 @@ export const portReadFacts = {
   ]),
   rxSymbolErrors: counter('events', 'Coding errors of the physical layer', [
     'EtherLike-MIB dot3StatsSymbolErrors',
+    'ethtool -S symbol errors',
   ]),
   lateCollisions: counter('frames', 'Collisions after the slot time; none in full duplex', [
     'EtherLike-MIB dot3StatsLateCollisions',
     'ethtool -S late collisions',
   ]),
+  busText: {
+    type: 'text',
+    origin: 'read',
+    meaning:
+      'Host bus of the adapter as the system words it: `PCIe 8.0 GT/s x4`, `USB 5000 Mb/s`, `Thunderbolt 40 Gb/s`',
+    absentWhen: 'the system does not say, or the port has none',
+    sources: ['/sys/class/net/*/device', 'system_profiler'],
+  },
+  busMbps: {
+    type: 'number',
+    origin: 'read',
+    unit: 'Mb/s',
+    meaning: 'What that bus link carries in one direction after line coding',
+    absentWhen: 'the bus is not known',
+    sources: ['/sys/class/net/*/device current_link_speed, current_link_width or speed'],
+  },
+  busMaxMbps: {
+    type: 'number',
+    origin: 'read',
+    unit: 'Mb/s',
+    meaning: 'What slot and adapter could agree on, in one direction after line coding',
+    absentWhen: 'the system does not say',
+    sources: ['/sys/class/net/*/device max_link_speed, max_link_width'],
+  },
+  phyText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Medium in use as IEEE 802.3 names it, `10GBASE-T`',
+    absentWhen: 'link down, or the system does not say',
+    sources: ['MAU-MIB ifMauType', 'ethtool', 'ethtool -m'],
+  },
+  moduleText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Type of the module in the port, as it says itself',
+    absentWhen: 'there is none, or it does not say',
+    sources: ['ethtool -m Transceiver type'],
+  },
+  rxPowerDbm: optic('Light that the module receives; -40 where it measures none'),
+  txPowerDbm: optic('Light that the module sends; -40 where it measures none'),
+  rxPowerLowDbm: optic("The module's own warning limit of too little light received"),
+  rxPowerHighDbm: optic("The module's own warning limit of too much light received"),
+  txPowerLowDbm: optic("The module's own warning limit of too little light sent"),
+  txPowerHighDbm: optic("The module's own warning limit of too much light sent"),
+  moduleTemperatureCelsius: {
+    type: 'number',
+    origin: 'read',
+    unit: 'degrees Celsius',
+    meaning: 'Temperature of the module',
+    absentWhen: 'there is none, or it does not measure',
+    sources: ['ethtool -m Module temperature'],
+  },
+  pauseRx: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Pause frames are honoured, after negotiation',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool -a RX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
+  },
+  pauseTx: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Pause frames are sent, after negotiation',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool -a TX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
+  },
+  rxPauseFrames: counter('frames', 'Pause frames received', [
+    'EtherLike-MIB dot3InPauseFrames',
+    'ethtool --include-statistics -a rx_pause_frames',
+  ]),
+  txPauseFrames: counter('frames', 'Pause frames sent', [
+    'EtherLike-MIB dot3OutPauseFrames',
+    'ethtool --include-statistics -a tx_pause_frames',
+  ]),
+  eeeEnabled: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Energy-Efficient Ethernet is switched on',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-eee EEE status'],
+  },
+  eeeActive: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'Energy-Efficient Ethernet was agreed with the partner and is in use',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-eee EEE status'],
+  },
+  fecText: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Forward error correction in use, as the system words it',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool --show-fec Active FEC encoding'],
+  },
+  partnerAutoNegotiation: {
+    type: 'flag',
+    origin: 'read',
+    meaning: 'The partner was seen to negotiate',
+    absentWhen: 'the system does not say',
+    sources: [
+      'ethtool Link partner advertised auto-negotiation',
+      'MAU-MIB ifMauAutoNegRemoteSignaling',
+    ],
+  },
+  linkDownEvents: {
+    type: 'number',
+    origin: 'read',
+    meaning: 'How often the link went down since the driver was loaded',
+    absentWhen: 'the system does not count',
+    sources: ['ethtool -S link down events', 'ethtool Link Down Events'],
+  },
 } as const satisfies Record<string, FactEntry>;
 
 function counter(unit: string, meaning: string, sources: readonly string[]) {
@@ -236,6 +358,17 @@ function counter(unit: string, meaning: string, sources: readonly string[]) {
     meaning: `${meaning}, since the counter was last reset`,
     absentWhen: 'the system does not count it',
     sources,
+  } as const;
+}
+
+function optic(meaning: string) {
+  return {
+    type: 'number',
+    origin: 'read',
+    unit: 'dBm',
+    meaning,
+    absentWhen: 'no module that measures, or nobody may read it',
+    sources: ['ethtool -m (SFF-8472, SFF-8636)'],
   } as const;
 }
 

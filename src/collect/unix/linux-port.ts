@@ -4,6 +4,7 @@ import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './dr
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
 import { linuxKind } from './linux-kind.ts';
 import { linuxLine } from './linux-line.ts';
+import { notYetAsked } from './not-yet-asked.ts';
 import type { Sysfs } from './sysfs.ts';
 import { macText, mtuNumber, wholeNumber } from './text.ts';
 
@@ -53,6 +54,7 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
     rxTooLong: file('statistics/rx_length_errors'),
     rxSymbolErrors: unasked('Linux has no common counter of it'),
     lateCollisions: unasked('Linux has no common counter of it'),
+    ...notYetAsked,
   };
 }
 

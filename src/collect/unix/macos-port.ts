@@ -6,6 +6,7 @@ import { isGap } from './linux-evidence.ts';
 import { macosKind } from './macos-kind.ts';
 import { macosLine } from './macos-line.ts';
 import type { NetstatCounters } from './netstat-macos.ts';
+import { notYetAsked } from './not-yet-asked.ts';
 
 /** All that the sections of one answer tell of one port of a macOS host. */
 export interface MacosEvidence {
@@ -56,6 +57,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     rxTooLong: notCounted,
     rxSymbolErrors: notCounted,
     lateCollisions: notCounted,
+    ...notYetAsked,
   };
 }
 
