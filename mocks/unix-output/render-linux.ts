@@ -2,6 +2,7 @@ import type { RouteReading, RouteRow, SessionReading } from '../../src/facts/sur
 import type { DescribedHost } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
 import { hasDevice, ipAddrJson, ipLinkJson } from './linux-link.ts';
+import { lineSections, moduleSection } from './linux-physics.ts';
 import { linuxPortSections } from './linux-port.ts';
 
 /**
@@ -19,6 +20,7 @@ export function renderLinux(
     ...host.ports.filter(hasDevice),
     ...host.ports.filter((port) => !hasDevice(port)),
   ];
+  const wired = host.ports.filter((port) => hasDevice(port) && port.kind !== 'wireless');
   return framed(marker, [
     { section: 'system', output: 'Linux' },
     { section: 'name', output: host.facts.systemName ?? 'host' },
@@ -32,6 +34,8 @@ export function renderLinux(
     ...routeTable(host.routeTable),
     mounts(host),
     { section: 'sessions', output: sessions(host.sessions ?? []) },
+    ...wired.flatMap(lineSections),
+    ...wired.map(moduleSection),
   ]);
 }
 

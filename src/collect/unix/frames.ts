@@ -27,7 +27,7 @@ export interface Framed {
   readonly noise: string;
 }
 
-/** Sections that one answer may have; the script makes fewer than 1100. */
+/** Sections that one answer may have; the script makes fewer than 1700. */
 const sectionsMax = 4096;
 
 /** Key of a section in `Framed.sections`. */

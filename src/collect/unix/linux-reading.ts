@@ -11,6 +11,7 @@ import {
   ethtoolOf,
   isGap,
   type LinuxEvidence,
+  lineEvidence,
   missing,
   refusal,
   sysfsOf,
@@ -89,6 +90,7 @@ function evidenceOf(
       sysfs,
       ethtool: ethtoolOf(framed, name, sysfs),
       driver: driverOf(framed, name, sysfs),
+      ...lineEvidence(framed, name, sysfs),
       addresses: isGap(addresses) ? addresses : (addresses.get(name) ?? []),
       ...(link === undefined ? {} : { link, lower: lowerNames(lower.get(name), link, sysfs) }),
     };
