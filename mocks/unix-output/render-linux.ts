@@ -21,22 +21,24 @@ export function renderLinux(
     ...host.ports.filter((port) => !hasDevice(port)),
   ];
   const wired = host.ports.filter((port) => hasDevice(port) && port.kind !== 'wireless');
-  return framed(marker, [
-    { section: 'system', output: 'Linux' },
-    { section: 'name', output: host.facts.systemName ?? 'host' },
-    { section: 'text', output: host.facts.systemText ?? 'Linux 6.1.0 x86_64' },
-    release(host),
-    { section: 'uptime', output: `${host.facts.uptimeSeconds ?? 86_400}.25 1000.50` },
-    { section: 'ip-link', output: ipLinkJson(host) },
-    { section: 'ip-addr', output: ipAddrJson(host) },
-    ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
-    ...asked.map((to) => routeTo(host.routes ?? [], to)),
-    ...routeTable(host.routeTable),
-    mounts(host),
-    { section: 'sessions', output: sessions(host.sessions ?? []) },
-    ...wired.flatMap(lineSections),
-    ...wired.map(moduleSection),
-  ]);
+  return framed(
+    marker,
+    [
+      { section: 'system', output: 'Linux' },
+      { section: 'name', output: host.facts.systemName ?? 'host' },
+      { section: 'text', output: host.facts.systemText ?? 'Linux 6.1.0 x86_64' },
+      release(host),
+      { section: 'uptime', output: `${host.facts.uptimeSeconds ?? 86_400}.25 1000.50` },
+      { section: 'ip-link', output: ipLinkJson(host) },
+      { section: 'ip-addr', output: ipAddrJson(host) },
+      ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
+      ...asked.map((to) => routeTo(host.routes ?? [], to)),
+      ...routeTable(host.routeTable),
+      mounts(host),
+      { section: 'sessions', output: sessions(host.sessions ?? []) },
+    ],
+    [...wired.flatMap(lineSections), ...wired.map(moduleSection)],
+  );
 }
 
 export function isNumeric(address: string): boolean {

@@ -70,7 +70,7 @@ export function driverOf(framed: Framed, name: string, sysfs: Sysfs | Gap): stri
 export function lineEvidence(framed: Framed, name: string, sysfs: Sysfs | Gap) {
   const ask = <T>(section: string, parse: (output: string) => T | undefined): T | Gap => {
     const found = framed.sections.get(sectionKey(section, name));
-    if (found === undefined) return unaskedDevice(framed, sysfs, 'asked only of the first ports');
+    if (found === undefined) return unaskedDevice(framed, sysfs, 'rest');
     return parse(found.output) ?? refusal(found);
   };
   return {
@@ -88,7 +88,7 @@ export function lineEvidence(framed: Framed, name: string, sysfs: Sysfs | Gap) {
 /** Only chosen lines are kept of the counters, so that none is no refusal but no such counter. */
 function countersOf(framed: Framed, name: string, sysfs: Sysfs | Gap): EthtoolCounters | Gap {
   const found = framed.sections.get(sectionKey('ethtool-counters', name));
-  if (found === undefined) return unaskedDevice(framed, sysfs, 'asked only of the first ports');
+  if (found === undefined) return unaskedDevice(framed, sysfs, 'rest');
   return found.words === '' ? parseEthtoolCounters(found.output) : refusal(found);
 }
 
@@ -99,20 +99,18 @@ function filled<T extends object>(parse: (output: string) => T) {
   };
 }
 
-function unaskedDevice(
-  framed: Framed,
-  sysfs: Sysfs | Gap,
-  whenWhole = 'port not looked at one by one',
-): Gap {
+function unaskedDevice(framed: Framed, sysfs: Sysfs | Gap, part: 'core' | 'rest' = 'core'): Gap {
   if (!isGap(sysfs) && (!sysfs.hasDevice || sysfs.wireless)) {
     return gap('unasked', 'asked only of wired ports with a device behind them');
   }
-  return missing(framed, whenWhole);
+  const few = part === 'core' ? 'port not looked at one by one' : 'asked only of the first ports';
+  return missing(framed, few, part);
 }
 
 /** Why a section that was to be there is not. */
-export function missing(framed: Framed, whenWhole: string): Gap {
-  return framed.whole ? gap('unasked', whenWhole) : truncated;
+export function missing(framed: Framed, whenWhole: string, part: 'core' | 'rest' = 'core'): Gap {
+  const whole = part === 'core' ? framed.core : framed.whole;
+  return whole ? gap('unasked', whenWhole) : truncated;
 }
 
 /** Words of the system and of sudo for what the account may not do. */

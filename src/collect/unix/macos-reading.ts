@@ -66,7 +66,7 @@ function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T)
 
 function reportOf(framed: Framed, type: string): readonly ProfileItem[] | Gap {
   const section = framed.sections.get(sectionKey('profile', type));
-  if (section === undefined) return missing(framed, 'not asked');
+  if (section === undefined) return missing(framed, 'not asked', 'rest');
   return parseSystemProfile(section.output, type) ?? refusal(section);
 }
 
@@ -93,6 +93,6 @@ function listGaps(framed: Framed): Gaps {
   };
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   else if (mounts.status !== 0) gaps['mounts'] = refusal(mounts);
-  if (!framed.whole) gaps['routes'] = missing(framed, '');
+  if (!framed.core) gaps['routes'] = missing(framed, '');
   return gaps;
 }

@@ -17,16 +17,20 @@ export const hardwarePortsMax = 32;
 /** Lines of live sessions that are taken. */
 export const sessionLinesMax = 4000;
 /** Seconds that macOS may take to report its hardware; what takes longer is left out. */
-export const profileSecondsMax = 15;
+export const profileSecondsMax = 5;
 
 /**
  * The part of the script that never changes. It only reads: no redirection but between its own
  * descriptors and from /dev/null, /proc, and every command in it is in `unixCommands`. Each
- * command's output stands between lines that begin with the marker; a command that hangs, fails
- * or is missing costs its own section. The script itself always ends with status 0, because a
+ * command's output stands between lines that begin with the marker; a command that fails or is
+ * missing costs its own section. What may take long comes last, after the mark `rest`: where the
+ * time ends there, all before it is kept. The script itself always ends with status 0, because a
  * transport has 255 for failures of its own.
  */
-export const unixScriptBody = `${scriptStart}plain() {
+export const unixScriptBody = `${scriptStart}rest() {
+  printf '\\n%s rest\\n' "$M"
+}
+plain() {
   case $1 in -*|.*|''|*[!A-Za-z0-9_.:@-]*) return 1 ;; esac
 }
 numeric() {
@@ -145,6 +149,7 @@ linux() {
     numeric "$s" && unseen "$s" && linux_route "$s"
   done </proc/mounts
   run sessions sessions
+  rest
   c=0; lines line
   u=ask; c=0; lines module
 }
@@ -183,6 +188,7 @@ macos() {
   run mounts mount
   c=0; macos_ports
   k=0; macos_mounts
+  rest
   profile SPEthernetDataType
   profile SPPCIDataType
   profile SPThunderboltDataType
