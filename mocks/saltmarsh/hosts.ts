@@ -129,7 +129,7 @@ const vaultMember = (name: string, mac: string) =>
     speedMbps: 10_000,
     duplex: 'full',
     autoNegotiation: false,
-    supportedModes: ['10000baseT/Full'],
+    supportedModes: ['10000baseCR/Full'],
     mediaText: 'Direct Attach Copper',
     moduleText: 'Passive Cable',
     driver: 'cage10g',
