@@ -42,6 +42,12 @@ export interface FitOptions extends CommonOptions {
   readonly size: readonly number[];
 }
 
+/** Options of `explain`. */
+export interface ExplainOptions extends Omit<CommonOptions, 'verbose'> {
+  readonly format: 'text' | 'json';
+  readonly redact?: boolean;
+}
+
 /** Options of `ceiling`. */
 export interface CeilingOptions {
   /** Mb/s; absent: that of the path. */

@@ -1,6 +1,7 @@
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
+import { addExplain } from './add-explain.ts';
 import type { Io } from './io.ts';
 import type {
   AccessOptions,
@@ -35,6 +36,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addAccess(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
+  addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   return program;
 }
@@ -44,6 +46,7 @@ Begin here:
   hopgauge survey                     read this machine and say what it tells; needs nothing
   hopgauge access office.yaml         try the doors of every node of an intent file
   hopgauge audit office.yaml          read them all, judge them, say which hop differs
+  hopgauge explain plot-2:eno1        why that link is slow, and what to measure next
 
 Exit status: 0 judged and all met; 1 a rule is broken; 2 nothing broken, but something could not
 be judged; 64 usage; 73 a file cannot be written; 78 intent or policy; 70 a fault of hopgauge.

@@ -33,3 +33,20 @@ export function usbFromText(speed: string): HostBus | undefined {
   const speedMbps = usbSpeeds.find((known) => known === Number(speed));
   return speedMbps === undefined ? undefined : { kind: 'usb', speedMbps };
 }
+
+/**
+ * The bus that a text of a survey names: `PCIe 8.0 GT/s x4`, `USB 5000 Mb/s`, `Thunderbolt 40
+ * Gb/s`. Undefined: none that is known.
+ */
+export function busFromText(text: string): HostBus | undefined {
+  const [, speed, width] = /^PCIe (\d{1,3}(?:\.\d)? GT\/s) (x\d{1,2})$/.exec(text) ?? [];
+  if (speed !== undefined && width !== undefined) return pcieFromText(speed, width);
+  const [, usb] = /^USB (\d{1,5}) Mb\/s$/.exec(text) ?? [];
+  if (usb !== undefined) return usbFromText(usb);
+  const [, gbps = ''] = /^Thunderbolt (\d{2}) Gb\/s$/.exec(text) ?? [];
+  const version = thunderbolts[gbps];
+  return version === undefined ? undefined : { kind: 'thunderbolt', version };
+}
+
+/** By link rate in Gb/s; 40 is version 3 or 4, and the weaker one is taken (from memory). */
+const thunderbolts: Readonly<Record<string, 1 | 2 | 3>> = { 10: 1, 20: 2, 40: 3 };

@@ -1,10 +1,12 @@
 import { directionFacts } from './direction-facts.ts';
 import type { FactEntry } from './entry.ts';
 import { linkFacts } from './link-facts.ts';
+import { linkPhysicsFacts } from './link-physics-facts.ts';
 import { nodeFacts } from './node-facts.ts';
 import { pathFacts } from './path-facts.ts';
 import { portDerivedFacts } from './port-derived-facts.ts';
 import { portReadFacts } from './port-facts.ts';
+import { portPhysicsFacts } from './port-physics-facts.ts';
 import { segmentFacts } from './segment-facts.ts';
 
 /** What a rule may judge, in the order of reports. */
@@ -18,8 +20,8 @@ export type SubjectKind = (typeof subjectKinds)[number];
  */
 export const dictionary: Readonly<Record<SubjectKind, Readonly<Record<string, FactEntry>>>> = {
   node: nodeFacts,
-  port: { ...portReadFacts, ...portDerivedFacts },
-  link: linkFacts,
+  port: { ...portReadFacts, ...portDerivedFacts, ...portPhysicsFacts },
+  link: { ...linkFacts, ...linkPhysicsFacts },
   segment: segmentFacts,
   path: pathFacts,
   direction: directionFacts,

@@ -1,11 +1,12 @@
-import type { Finding } from '../judge/types.ts';
+import { type Finding, severities } from '../judge/types.ts';
 
 /** Findings with one cause: one to the reader. */
 export interface CauseGroup {
   readonly cause: string;
   /**
    * Broken before undetermined before waived; then what is said of a path, since it tells what
-   * breaks for whom; else in the order of the judgement.
+   * breaks for whom; then the gravest; then what is said of a link, since it names the element where
+   * its ports see the symptom; else in the order of the judgement.
    */
   readonly lead: Finding;
   readonly others: readonly Finding[];
@@ -28,6 +29,13 @@ export function causeGroups(findings: readonly Finding[]): CauseGroup[] {
   });
 }
 
-function rank({ verdict, subject }: Finding): number {
-  return verdictOrder[verdict] * 2 + Number(subject.kind !== 'path');
+/** Digits from the weightiest: verdict, path or not, severity, link or not. */
+function rank({ verdict, subject, severity }: Finding): number {
+  const digits = [
+    verdictOrder[verdict],
+    Number(subject.kind !== 'path'),
+    severities.indexOf(severity),
+    Number(subject.kind !== 'link'),
+  ];
+  return digits.reduce((sum, digit) => sum * severities.length + digit, 0);
 }

@@ -1,4 +1,5 @@
 import type { Survey } from '../facts/survey.ts';
+import type { Site } from '../site/types.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
 import { siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';
@@ -55,6 +56,20 @@ export function redactResult(result: AuditResult): AuditResult {
   const site = result.site.intent.site;
   const hide = hideFor(site, siteNames(result));
   return hideIn(result, '', { site, hide }) as AuditResult;
+}
+
+/**
+ * A site with the same pseudonyms, in the same order. What is told of it is told of pseudonyms, so
+ * that no sentence made from it can name anything.
+ */
+export function redactSite(named: Site, survey: Survey | undefined): Site {
+  const { site } = named.intent;
+  const names = siteNames({
+    site: named,
+    ...(survey === undefined ? {} : { survey }),
+    judgement: { faults: [], findings: [] },
+  });
+  return hideIn(named, '', { site, hide: hideFor(site, names) }) as Site;
 }
 
 /** A survey with the same pseudonyms, to be shown; it can no longer be judged. */

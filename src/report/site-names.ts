@@ -3,8 +3,12 @@ import type { DeclaredNode, Intent } from '../intent/types.ts';
 import type { HiddenKind } from './pseudonym.ts';
 import type { AuditResult } from './types.ts';
 
+interface NamedThings extends Pick<AuditResult, 'site' | 'survey'> {
+  readonly judgement: Pick<AuditResult['judgement'], 'faults' | 'findings'>;
+}
+
 /** Everything in a result that names the site, its owner or its things, with what it is. */
-export function siteNames({ site, survey, judgement }: AuditResult): Map<string, HiddenKind> {
+export function siteNames({ site, survey, judgement }: NamedThings): Map<string, HiddenKind> {
   const { names, add } = collector();
   for (const node of site.intent.nodes) addNode(node, add);
   addIntent(site.intent, add);

@@ -1,6 +1,7 @@
 import type { Gap } from '../facts/gap.ts';
 import { gapOf as gapOn, type Subject } from '../facts/subject.ts';
 import { labelsFrom } from './labels.ts';
+import { putLinkPhysics } from './link-physics.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import type { LinkRef } from './site-index.ts';
 import type { SiteLink, SitePort } from './types.ts';
@@ -24,6 +25,7 @@ export function siteLink(link: LinkRef, ends: Ends): SiteLink {
     compare(draft, ends, { fact: 'speedMbps', list: 'speedsMbps', equal: 'speedsEqual' });
     compare(draft, ends, { fact: 'duplex', list: 'duplexes', equal: 'duplexesEqual' });
   }
+  putLinkPhysics(draft, link, { ends, unread: onWord ? undefined : missing(ends, 'speedMbps') });
   const subject: Subject = {
     kind: 'link',
     id: declared.id,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pcieFromText, usbFromText } from '../../src/ethernet/host-bus-text.ts';
+import { busFromText, pcieFromText, usbFromText } from '../../src/ethernet/host-bus-text.ts';
 
 describe('pcieFromText', () => {
   it.each([
@@ -44,4 +44,28 @@ describe('usbFromText', () => {
       expect(usbFromText(speed)).toBeUndefined();
     },
   );
+});
+
+describe('busFromText', () => {
+  it.each([
+    ['PCIe 8.0 GT/s x4', { kind: 'pcie', generation: 3, lanes: 4 }],
+    ['USB 5000 Mb/s', { kind: 'usb', speedMbps: 5000 }],
+    ['Thunderbolt 10 Gb/s', { kind: 'thunderbolt', version: 1 }],
+    ['Thunderbolt 20 Gb/s', { kind: 'thunderbolt', version: 2 }],
+    ['Thunderbolt 40 Gb/s', { kind: 'thunderbolt', version: 3 }],
+  ] as const)('%s', (text, bus) => {
+    expect(busFromText(text)).toEqual(bus);
+  });
+
+  it.each([
+    'PCIe 64.0 GT/s x4',
+    'PCIe 8.0 GT/s',
+    'PCIe 8.0 GT/s x3',
+    'USB 12 Mb/s',
+    'Thunderbolt 80 Gb/s',
+    'USB 5000 Mb/s\n',
+    '',
+  ])('%j tells nothing', (text) => {
+    expect(busFromText(text)).toBeUndefined();
+  });
 });

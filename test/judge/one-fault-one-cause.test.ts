@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import type { PortReadFacts } from '../../src/facts/port-facts.ts';
 import type { Trouble } from '../../src/facts/trouble.ts';
 import { judge } from '../../src/judge/judge.ts';
+import { buildSite } from '../../src/site/build-site.ts';
 import { subjectsOf } from '../../src/site/subjects-of.ts';
+import type { LinkSketch } from '../site/builders.ts';
 import { type PlottingSketch, plottingSite } from '../site/plotting-site.ts';
 import { loadShipped } from './shipped.ts';
 
-const policies = await loadShipped('essential', 'jumbo');
+const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
 
 function judgeSite(sketch: PlottingSketch) {
   return judge(subjectsOf(plottingSite(sketch)), policies, { waivers: [], now: '2026-11-25' });
@@ -20,6 +23,53 @@ const refused: Trouble = { kind: 'login-refused', seen: 'login refused', remedy:
 const gone = { ports: {}, routes: {}, trouble: silentNode };
 const deskLink = 'link plot-1:desk - quay-sw:xg2';
 const vaultLink = 'link quay-sw:xg3 - vault:eth4';
+
+const modes = (...speeds: readonly number[]) => speeds.map((speed) => `${speed}baseT/Full`);
+const all = modes(100, 1000, 10_000);
+const offersAll = { supportedModes: all, advertisedModes: all, partnerModes: all };
+const gigabit = { speedMbps: 1000 } as const;
+const healthyRun = [
+  { kind: 'cord', category: 'cat6a', lengthMetres: 2, text: 'cord cat6a 2 m' },
+  { kind: 'wall', category: 'cat6a', lengthMetres: 21, text: 'wall cat6a 21 m' },
+] as const;
+const oldCord = {
+  kind: 'cord',
+  category: 'cat5e',
+  lengthMetres: 5,
+  text: 'cord cat5e 5 m',
+} as const;
+const sr = { kind: 'module', moduleType: '10GBASE-SR', text: 'module 10GBASE-SR' } as const;
+const lr = { kind: 'module', moduleType: '10GBASE-LR', text: 'module 10GBASE-LR' } as const;
+const om3 = { kind: 'fibre', category: 'om3', lengthMetres: 40, text: 'fibre om3 40 m' } as const;
+
+/** The desk's link with this run; the server's with none. */
+function deskRun(run: NonNullable<LinkSketch['run']>): Pick<PlottingSketch, 'intent'> {
+  const link = { untagged: 'storage', speedMbps: 10_000 };
+  return {
+    intent: {
+      links: { 'plot-1:desk - quay-sw:xg2': { ...link, run }, 'quay-sw:xg3 - vault:eth4': link },
+    },
+  };
+}
+
+/** The server's port with these facts, on a node that has been up for ten days. */
+function serverPort(facts: PortReadFacts): PlottingSketch {
+  const eth4 = { mtuBytes: 9000, addresses: ['198.18.20.2/24'], ...facts };
+  const uptimeSeconds = 864_000;
+  return {
+    readings: {
+      vault: { facts: { uptimeSeconds }, ports: { eth4 }, routes: { '198.18.20.1': 'eth4' } },
+    },
+  };
+}
+
+const light = { rxPowerLowDbm: -9.9, rxPowerHighDbm: -1, phyText: '10GBASE-SR' } as const;
+// 10 Gb/s for about a quarter of an hour.
+const traffic = {
+  phyText: '10GBASE-T',
+  rxFrames: 800_000_000,
+  rxOctets: 1_200_000_000_000,
+} as const;
 
 // Each fault with the one cause that all its findings name, and the broken rules.
 const faults: readonly (readonly [
@@ -146,6 +196,112 @@ const faults: readonly (readonly [
     'leaves-as-declared plotting: plot-1 to vault',
     ['leaves-as-declared plotting: plot-1 to vault'],
   ],
+  [
+    'an old cord in the run, which makes it a gigabit',
+    { ...deskRun([...healthyRun, oldCord]), desk: { ...gigabit, ...offersAll }, xg2: gigabit },
+    deskLink,
+    [
+      'run-carries-speed plot-1:desk - quay-sw:xg2',
+      'speed-as-declared plot-1:desk',
+      'speed-as-declared quay-sw:xg2',
+    ],
+  ],
+  [
+    'a broken pair in a run that is good for more',
+    {
+      ...deskRun(healthyRun),
+      desk: { speedMbps: 100, ...offersAll },
+      xg2: { speedMbps: 100 },
+    },
+    deskLink,
+    [
+      'cable-carries-offer plot-1:desk - quay-sw:xg2',
+      'speed-as-declared plot-1:desk',
+      'speed-as-declared quay-sw:xg2',
+    ],
+  ],
+  [
+    'a switch port that is set to offer a gigabit',
+    {
+      desk: { ...gigabit, ...offersAll, partnerModes: modes(100, 1000) },
+      xg2: {
+        ...gigabit,
+        supportedModes: all,
+        advertisedModes: modes(100, 1000),
+        partnerModes: all,
+      },
+    },
+    deskLink,
+    [
+      'setting-allows-speed plot-1:desk - quay-sw:xg2',
+      'speed-as-declared plot-1:desk',
+      'speed-as-declared quay-sw:xg2',
+    ],
+  ],
+  [
+    'an adapter that can a gigabit',
+    {
+      desk: { ...gigabit, supportedModes: modes(100, 1000), advertisedModes: modes(100, 1000) },
+      xg2: gigabit,
+    },
+    deskLink,
+    [
+      'ends-capable plot-1:desk - quay-sw:xg2',
+      'speed-as-declared plot-1:desk',
+      'speed-as-declared quay-sw:xg2',
+    ],
+  ],
+  [
+    'modules that do not work together',
+    { ...deskRun([sr, om3, lr]), desk: { operUp: false }, xg2: { operUp: false } },
+    deskLink,
+    ['modules-agree plot-1:desk - quay-sw:xg2', 'port-up plot-1:desk', 'port-up quay-sw:xg2'],
+  ],
+  [
+    'more errors than the PHY may make',
+    serverPort({ ...traffic, rxCrcErrors: 4000 }),
+    vaultLink,
+    ['errors-within-limit vault:eth4'],
+  ],
+  [
+    'too little light',
+    { ...deskRun([sr, om3, sr]), desk: { ...light, rxPowerDbm: -13.1 } },
+    deskLink,
+    ['light-within-limits plot-1:desk'],
+  ],
+  [
+    'a link that comes and goes',
+    serverPort({ carrierChanges: 90, eeeActive: true }),
+    vaultLink,
+    ['stays-up vault:eth4'],
+  ],
+  [
+    'one end that negotiates with nobody',
+    {
+      link: { untagged: 'storage', speedMbps: 100 },
+      desk: {
+        speedMbps: 100,
+        duplex: 'half',
+        autoNegotiation: true,
+        partnerAutoNegotiation: false,
+      },
+      xg2: { speedMbps: 100 },
+      eth4: { speedMbps: 100 },
+      xg3: { speedMbps: 100 },
+    },
+    deskLink,
+    [
+      'duplex-full plot-1:desk',
+      'ends-same-duplex plot-1:desk - quay-sw:xg2',
+      'partner-negotiates plot-1:desk',
+    ],
+  ],
+  [
+    'one lane for ten gigabits',
+    { eth4: { busText: 'PCIe 8.0 GT/s x1' } },
+    'bus of vault:eth4',
+    ['bus-feeds-port vault:eth4'],
+  ],
 ];
 
 describe('one fault gives one cause', () => {
@@ -206,6 +362,45 @@ const silent: readonly (readonly [name: string, sketch: PlottingSketch])[] = [
       readings: { 'quay-sw': { ports: {} } },
     },
   ],
+  [
+    'a run that carries its speed, with all lists of modes',
+    { ...deskRun(healthyRun), desk: offersAll, xg2: offersAll },
+  ],
+  ['ports that can more than is declared', { desk: { supportedModes: modes(1000, 25_000) } }],
+  [
+    'a gigabit as declared between ports that can more',
+    {
+      link: { untagged: 'storage', speedMbps: 1000 },
+      desk: { ...gigabit, ...offersAll, advertisedModes: modes(1000), partnerModes: all },
+      xg2: gigabit,
+      xg3: gigabit,
+      eth4: gigabit,
+    },
+  ],
+  ['modules of one kind on their fibre', deskRun([sr, om3, sr])],
+  ['three errors in a terabyte', serverPort({ ...traffic, rxCrcErrors: 3 })],
+  ['light within limits', { ...deskRun([sr, om3, sr]), desk: { ...light, rxPowerDbm: -5 } }],
+  [
+    'a copper cable that measures no light',
+    { ...deskRun([{ kind: 'direct-attach', lengthMetres: 3 }]), desk: { rxPowerDbm: -40 } },
+  ],
+  ['energy saving on a link that stays up', serverPort({ carrierChanges: 4, eeeActive: true })],
+  ['four lanes for ten gigabits', { eth4: { busText: 'PCIe 8.0 GT/s x4' } }],
+  [
+    'the changes of a link to a laptop that sleeps',
+    {
+      nodes: { 'plot-1': { sleeps: true } },
+      readings: {
+        'quay-sw': {
+          facts: { uptimeSeconds: 864_000 },
+          ports: {
+            xg2: { mtuBytes: 9216, carrierChanges: 900 },
+            xg3: { mtuBytes: 9216, carrierChanges: 2 },
+          },
+        },
+      },
+    },
+  ],
 ];
 
 describe('silence', () => {
@@ -230,6 +425,36 @@ describe('silence', () => {
     expect(findings.map(({ rule, verdict }) => `${rule} ${verdict}`)).toContain(
       'path-clearance undetermined',
     );
+  });
+});
+
+describe('cabling without a survey', () => {
+  const judgeIntent = (run: NonNullable<LinkSketch['run']>) => {
+    const { intent } = plottingSite(deskRun(run));
+    const cabling = policies.filter(({ policy }) => policy === 'cabling');
+    return judge(subjectsOf(buildSite(intent, undefined, { strict: false })), cabling, {
+      waivers: [],
+      now: '2026-11-25',
+    });
+  };
+
+  it.each([
+    ['a run that fits', healthyRun, []],
+    ['an old cord', [...healthyRun, oldCord], ['run-carries-speed broken']],
+    [
+      'category 6 over a length that may carry it',
+      [{ kind: 'wall', category: 'cat6', lengthMetres: 50, text: 'wall cat6 50 m' }],
+      ['run-carries-speed undetermined'],
+    ],
+    ['modules of two kinds', [sr, om3, lr], ['modules-agree broken']],
+    ['no run', [], []],
+  ] as const)('judges the intent alone: %s', (_name, run, told) => {
+    const { findings } = judgeIntent(run);
+    expect(findings.map(({ rule, verdict }) => `${rule} ${verdict}`)).toEqual(told);
+    for (const { cause, subject } of findings) {
+      expect(subject.id).toBe('plot-1:desk - quay-sw:xg2');
+      expect(cause).toBe(deskLink);
+    }
   });
 });
 

@@ -23,7 +23,7 @@ interface Case {
   readonly what?: string;
 }
 
-const policies = await loadShipped('essential', 'jumbo');
+const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
 const rules = policies.flatMap((policy) => policy.rules);
 const gap = { reason: 'unreachable', words: 'no answer', cause: 'node vault' } as const;
 
@@ -62,6 +62,16 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     smallestLayer: 'vault:eth4',
     smallestLayerMtuBytes: 9000,
     membersDownPorts: [],
+    rxFrames: 4_000_000,
+    rxCrcErrors: 0,
+    errorVerdict: 'within',
+    rxPowerDbm: -4,
+    rxPowerVerdict: 'ok',
+    linkChangesPerDay: 0.1,
+    eeeActive: false,
+    halfDuplexSuspect: false,
+    busText: 'PCIe 8.0 GT/s x4',
+    busFeedsPort: true,
   },
   link: {
     id: 'vault:eth4 - quay-sw:xg3',
@@ -71,6 +81,14 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     speedsEqual: true,
     duplexes: ['full', 'full'],
     duplexesEqual: true,
+    declaredSpeedMbps: 10_000,
+    runsAsDeclared: true,
+    runFits: true,
+    modulesAgree: true,
+    mediumAsDeclared: true,
+    mediumSaid: ['vault:eth4 10GBASE-CR'],
+    limitKind: 'nothing',
+    commonMbps: 10_000,
   },
   segment: {
     name: 'storage',
@@ -465,6 +483,207 @@ const cases: readonly Case[] = [
   unknown('route-full-size', ['routeMtuBytes'], { cause: 'node vault' }),
   silent('route-full-size', 'a route without an MTU', { none: ['routeMtuBytes'] }),
   silent('route-full-size', 'no declared packet', { none: ['declaredMtuBytes'] }),
+
+  met('run-carries-speed', 'a run that carries it', { facts: { runsAsDeclared: false } }),
+  broken(
+    'run-carries-speed',
+    'a cord of a lower category',
+    {
+      runsAsDeclared: false,
+      runFits: false,
+      runReachMbps: 1000,
+      runLimitText: 'cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+      labels: 'L-03, D/3',
+    },
+    {
+      cause: link,
+      what: 'declared 10000 Mb/s over a run that does not carry it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+    },
+  ),
+  unknown('run-carries-speed', ['runFits'], { facts: { runsAsDeclared: false } }),
+  silent('run-carries-speed', 'no run, or none that tells', {
+    facts: { runsAsDeclared: false },
+    none: ['runFits'],
+  }),
+  silent('run-carries-speed', 'no declared speed', { none: ['declaredSpeedMbps', 'runFits'] }),
+  silent('run-carries-speed', 'a link that is seen to run at its speed', {
+    facts: { runFits: false },
+  }),
+
+  met('run-within-standard', 'a run that carries what it runs at'),
+  broken(
+    'run-within-standard',
+    'a run that works and is not specified',
+    { runFits: false, runLimitText: 'cord cat5e 5 m: 10GBASE-T is not specified for cat5e' },
+    {
+      cause: link,
+      what: 'runs at 10000 Mb/s over a run that is not specified for it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+    },
+  ),
+  unknown('run-within-standard', ['runFits']),
+  silent('run-within-standard', 'a link that is slower than declared', {
+    facts: { runsAsDeclared: false, runFits: false },
+  }),
+
+  met('modules-agree', 'modules of one kind'),
+  broken(
+    'modules-agree',
+    'a short-reach module against a long-reach one',
+    {
+      modulesAgree: false,
+      runLimitText: 'module 10GBASE-LR: 10GBASE-LR at one end and 10GBASE-SR at the other',
+    },
+    {
+      cause: link,
+      what: 'its modules do not work together or not with the cable between them: module 10GBASE-LR: 10GBASE-LR at one end and 10GBASE-SR at the other',
+    },
+  ),
+  unknown('modules-agree', ['modulesAgree']),
+  silent('modules-agree', 'no modules', { none: ['modulesAgree'] }),
+
+  met('medium-as-declared', 'the declared medium'),
+  broken(
+    'medium-as-declared',
+    'copper where fibre is declared',
+    { mediumAsDeclared: false, mediumSaid: ['vault:eth4 10GBASE-T'] },
+    {
+      cause: link,
+      what: 'the ends name another medium than the declared run has: vault:eth4 10GBASE-T',
+    },
+  ),
+  unknown('medium-as-declared', ['mediumAsDeclared'], { cause: 'node vault' }),
+  silent('medium-as-declared', 'ends that do not say', { none: ['mediumAsDeclared'] }),
+
+  met('cable-carries-offer', 'a link that nothing limits'),
+  met('cable-carries-offer', 'a link that a setting limits', { facts: { limitKind: 'setting' } }),
+  broken(
+    'cable-carries-offer',
+    'a downshift',
+    { limitKind: 'cable', limitedBy: 'cable or connector' },
+    {
+      cause: link,
+      what: 'both ends offer 10000 Mb/s and run below it: the cable or a connector',
+    },
+  ),
+  unknown('cable-carries-offer', ['limitKind']),
+  silent('cable-carries-offer', 'lists that do not tell', { facts: { limitKind: 'unknown' } }),
+
+  met('setting-allows-speed', 'a link that nothing limits'),
+  broken(
+    'setting-allows-speed',
+    'an end that offers less than it can',
+    { limitKind: 'setting', limitedBy: 'configuration of quay-sw:xg3' },
+    {
+      cause: link,
+      what: 'declared 10000 Mb/s, held back by the configuration of quay-sw:xg3',
+    },
+  ),
+  unknown('setting-allows-speed', ['limitKind']),
+  silent('setting-allows-speed', 'no declared speed', {
+    facts: { limitKind: 'setting' },
+    none: ['declaredSpeedMbps'],
+  }),
+
+  met('ends-capable', 'a link that nothing limits'),
+  broken(
+    'ends-capable',
+    'an end that cannot',
+    { limitKind: 'capability', limitedBy: 'capability of vault:eth4' },
+    { cause: link, what: 'declared 10000 Mb/s, held back by the capability of vault:eth4' },
+  ),
+  unknown('ends-capable', ['limitKind']),
+  silent('ends-capable', 'no declared speed', {
+    facts: { limitKind: 'capability' },
+    none: ['declaredSpeedMbps'],
+  }),
+
+  met('errors-within-limit', 'no error'),
+  met('errors-within-limit', 'too little traffic to tell', {
+    facts: { errorVerdict: 'cannot-tell-yet', rxCrcErrors: 2 },
+  }),
+  broken(
+    'errors-within-limit',
+    'many errors in little traffic',
+    { errorVerdict: 'worse-than-limit', rxCrcErrors: 300 },
+    {
+      cause: link,
+      what: 'receives more errors than its PHY may make: 300 broken frames in 4000000, since its counters began',
+    },
+  ),
+  unknown('errors-within-limit', ['errorVerdict'], { cause: 'node vault' }),
+  silent('errors-within-limit', 'errors that nobody counts', { none: ['errorVerdict'] }),
+  silent('errors-within-limit', 'a layer above a port', {
+    facts: { linked: false, errorVerdict: 'worse-than-limit' },
+  }),
+
+  met('light-within-limits', 'enough light'),
+  broken(
+    'light-within-limits',
+    'too little light',
+    { rxPowerVerdict: 'low', rxPowerDbm: -17.2 },
+    { cause: link, what: 'the light that it receives is out of limits: low, -17.2 dBm' },
+  ),
+  unknown('light-within-limits', ['rxPowerVerdict'], { cause: 'node vault' }),
+  silent('light-within-limits', 'no optic', { none: ['rxPowerVerdict'] }),
+  silent('light-within-limits', 'the port of a laptop that sleeps', {
+    facts: { mayBeDown: true, rxPowerVerdict: 'no-light' },
+  }),
+
+  met('stays-up', 'a link that stays up'),
+  met('stays-up', 'just below three losses a day', { facts: { linkChangesPerDay: 5.99 } }),
+  broken(
+    'stays-up',
+    'three losses a day',
+    { linkChangesPerDay: 6 },
+    { cause: link, what: 'its link comes and goes: 6 changes a day' },
+  ),
+  unknown('stays-up', ['linkChangesPerDay'], { cause: 'node vault' }),
+  silent('stays-up', 'changes that nobody counts', { none: ['linkChangesPerDay'] }),
+
+  met('no-energy-saving-where-it-flaps', 'flaps without energy saving', {
+    facts: { linkChangesPerDay: 12 },
+  }),
+  broken(
+    'no-energy-saving-where-it-flaps',
+    'flaps with energy saving',
+    { linkChangesPerDay: 12, eeeActive: true },
+    { cause: link, what: 'energy saving (EEE) is in use on a link that comes and goes' },
+  ),
+  unknown('no-energy-saving-where-it-flaps', ['eeeActive'], {
+    facts: { linkChangesPerDay: 12 },
+    cause: 'node vault',
+  }),
+  silent('no-energy-saving-where-it-flaps', 'energy saving on a link that stays up', {
+    facts: { eeeActive: true },
+  }),
+
+  met('partner-negotiates', 'full duplex'),
+  broken(
+    'partner-negotiates',
+    'half duplex by parallel detection',
+    { speedMbps: 100, duplex: 'half', halfDuplexSuspect: true },
+    {
+      cause: link,
+      what: 'took half duplex, and quay-sw:xg3 seems to run full duplex without negotiating',
+    },
+  ),
+  unknown('partner-negotiates', ['halfDuplexSuspect'], { cause: 'node vault' }),
+  silent('partner-negotiates', 'half duplex as declared', {
+    facts: { declaredDuplex: 'half', halfDuplexSuspect: true },
+  }),
+
+  met('bus-feeds-port', 'a bus with enough lanes'),
+  broken(
+    'bus-feeds-port',
+    'one lane for ten gigabits',
+    { busFeedsPort: false, busText: 'PCIe 8.0 GT/s x1' },
+    {
+      cause: 'bus of vault:eth4',
+      what: 'its bus carries too little for it: PCIe 8.0 GT/s x1',
+    },
+  ),
+  unknown('bus-feeds-port', ['busFeedsPort'], { cause: 'node vault' }),
+  silent('bus-feeds-port', 'a bus that is not told', { none: ['busFeedsPort'] }),
 ];
 
 function judgeCase({ rule: name, facts, unread = [], none = [] }: Case) {
@@ -518,7 +737,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(21);
+    expect(rules).toHaveLength(34);
   });
 
   it('are all met by a site as declared', () => {
@@ -527,7 +746,8 @@ describe('shipped rules', () => {
     );
     const { findings, tally } = judge(subjects, policies, { waivers: [], now: '2027-01-15' });
     expect(findings).toEqual([]);
-    expect(tally.met).toBe(rules.length - 1); // the port is not on a switch
+    // The port is not on a switch, the run carries what it is seen to run at, and nothing flaps.
+    expect(tally.met).toBe(rules.length - 3);
   });
 
   it('name a standard or common practice, and advise where they can', () => {

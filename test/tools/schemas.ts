@@ -1,6 +1,7 @@
 import { surveyJsonSchema } from '../../src/facts/survey-schema.ts';
 import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
 import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
+import { explainJsonSchema } from '../../src/report/explain-schema.ts';
 import { reportJsonSchema } from '../../src/report/report-schema.ts';
 
 /** A JSON Schema that ships, and what it is generated from. */
@@ -14,6 +15,7 @@ export interface ShippedSchema {
 export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'intent.schema.json', schema: intentJsonSchema },
   { file: 'report.schema.json', schema: reportJsonSchema },
+  { file: 'explain.schema.json', schema: explainJsonSchema },
   { file: 'policy.schema.json', schema: policyJsonSchema },
   { file: 'survey.schema.json', schema: surveyJsonSchema },
 ];
