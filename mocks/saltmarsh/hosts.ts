@@ -4,6 +4,9 @@ import type { DescribedHost } from '../unix-output/described-host.ts';
 
 const modes10G = ['100baseT/Full', '1000baseT/Full', '10000baseT/Full'];
 
+/** Four lanes of the third generation, in a slot that has no more. */
+const pcieX4 = { busText: 'PCIe 8.0 GT/s x4', busMbps: 31_507, busMaxMbps: 31_507 } as const;
+
 /** Workstation on the quay floor; all is well with it. */
 const plot1: DescribedHost = {
   facts: {
@@ -28,6 +31,14 @@ const plot1: DescribedHost = {
       speedMbps: 10_000,
       duplex: 'full',
       autoNegotiation: true,
+      supportedModes: [
+        '100baseTX full-duplex',
+        '1000baseT full-duplex',
+        '2500Base-T full-duplex',
+        '5000Base-T full-duplex',
+        '10Gbase-T full-duplex',
+      ],
+      busText: 'Thunderbolt 40 Gb/s',
       addresses: ['198.18.20.11/24'],
     },
     {
@@ -74,6 +85,16 @@ const plot2: DescribedHost = {
       supportedModes: modes10G,
       advertisedModes: modes10G,
       partnerModes: modes10G,
+      partnerAutoNegotiation: true,
+      mediaText: 'Twisted Pair',
+      driver: 'copper10g',
+      ...pcieX4,
+      pauseRx: false,
+      pauseTx: false,
+      eeeEnabled: false,
+      eeeActive: false,
+      lateCollisions: 0,
+      rxSymbolErrors: 0,
       carrierChanges: 14,
       addresses: ['198.18.20.12/24'],
     },
@@ -108,6 +129,14 @@ const vaultMember = (name: string, mac: string) =>
     speedMbps: 10_000,
     duplex: 'full',
     autoNegotiation: false,
+    supportedModes: ['10000baseCR/Full'],
+    mediaText: 'Direct Attach Copper',
+    moduleText: 'Passive Cable',
+    driver: 'cage10g',
+    ...pcieX4,
+    pauseRx: false,
+    pauseTx: false,
+    rxSymbolErrors: 0,
     carrierChanges: 2,
     addresses: [],
   }) as const;
@@ -165,6 +194,17 @@ const gate: DescribedHost = {
       speedMbps: 10_000,
       duplex: 'full',
       autoNegotiation: false,
+      mediaText: 'FIBRE',
+      moduleText: '10G Ethernet: 10G Base-SR',
+      rxPowerDbm: -3.1,
+      rxPowerLowDbm: -9.9,
+      rxPowerHighDbm: 0,
+      txPowerDbm: -2.4,
+      txPowerLowDbm: -7.3,
+      txPowerHighDbm: 0,
+      moduleTemperatureCelsius: 38.5,
+      driver: 'cage10g',
+      ...pcieX4,
       addresses: [],
     },
     {

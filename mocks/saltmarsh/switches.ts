@@ -1,4 +1,8 @@
-import type { DescribedSwitch, DescribedSwitchPort } from '../snmp-agent/described-switch.ts';
+import type {
+  DescribedMau,
+  DescribedSwitch,
+  DescribedSwitchPort,
+} from '../snmp-agent/described-switch.ts';
 
 // The two switches of the Saltmarsh survey office, as their agents describe them. Invented data.
 
@@ -9,12 +13,14 @@ interface Row {
   /** Absent: nothing is plugged in. */
   readonly link?: readonly [speedMbps: number, duplex: 'full' | 'half'];
   readonly alias?: string;
+  /** Absent: nothing is plugged in. */
+  readonly mau?: DescribedMau;
 }
 
 const ethernetCsmacd = 6;
 const ieee8023adLag = 161;
 
-function port({ name, ifIndex, mtu, link, alias }: Row): DescribedSwitchPort {
+function port({ name, ifIndex, mtu, link, alias, mau }: Row): DescribedSwitchPort {
   return {
     ifIndex,
     name,
@@ -28,8 +34,30 @@ function port({ name, ifIndex, mtu, link, alias }: Row): DescribedSwitchPort {
     duplex: link?.[1] ?? 'unknown',
     mac: `02:00:5e:00:01:${(ifIndex % 256).toString(16).padStart(2, '0')}`,
     connector: true,
+    pause: 'disabled',
+    ...(mau === undefined ? {} : { mau }),
   };
 }
+
+/** dot3MauType and IANAifMauAutoNegCapBits: 100BASE-TX, 1000BASE-T and 10GBASE-T in full duplex. */
+const upTo10G = [5, 15, 16];
+const upTo1G = [1, 2, 4, 5, 15];
+const copper10G: DescribedMau = {
+  type: 54,
+  negotiation: { enabled: true, partner: true, can: upTo10G, offers: upTo10G, hears: upTo10G },
+};
+const copper1G: DescribedMau = {
+  type: 30,
+  negotiation: { enabled: true, partner: true, can: upTo1G, offers: upTo1G, hears: upTo1G },
+};
+/** The printer offers nothing but 10 Mb/s in half duplex. */
+const copper10M: DescribedMau = {
+  type: 10,
+  negotiation: { enabled: true, partner: true, can: upTo1G, offers: upTo1G, hears: [1] },
+};
+/** 10GBASE-SR, and 10GBASE-R of a medium that the agent cannot tell; neither negotiates. */
+const fibre10G: DescribedMau = { type: 36 };
+const directAttach: DescribedMau = { type: 33 };
 
 const tenGigabit = [10_000, 'full'] as const;
 const gigabit = [1000, 'full'] as const;
@@ -37,16 +65,37 @@ const gigabit = [1000, 'full'] as const;
 /** Its MTU counts header and FCS: 9216 is a packet of 9198. */
 const quayPorts: readonly DescribedSwitchPort[] = [
   port({ name: 'xg1', ifIndex: 1, mtu: 9216 }),
-  port({ name: 'xg2', ifIndex: 2, mtu: 9216, link: tenGigabit, alias: 'plot-1' }),
-  port({ name: 'xg3', ifIndex: 3, mtu: 9216, link: tenGigabit, alias: 'vault a' }),
-  port({ name: 'xg4', ifIndex: 4, mtu: 9216, link: tenGigabit, alias: 'vault b' }),
+  port({ name: 'xg2', ifIndex: 2, mtu: 9216, link: tenGigabit, alias: 'plot-1', mau: copper10G }),
+  port({
+    name: 'xg3',
+    ifIndex: 3,
+    mtu: 9216,
+    link: tenGigabit,
+    alias: 'vault a',
+    mau: directAttach,
+  }),
+  port({
+    name: 'xg4',
+    ifIndex: 4,
+    mtu: 9216,
+    link: tenGigabit,
+    alias: 'vault b',
+    mau: directAttach,
+  }),
   port({ name: 'xg5', ifIndex: 5, mtu: 9216 }),
   port({ name: 'xg6', ifIndex: 6, mtu: 9216 }),
-  port({ name: 'xg7', ifIndex: 7, mtu: 9216, link: tenGigabit, alias: 'gate' }),
-  port({ name: 'xg8', ifIndex: 8, mtu: 9216, link: tenGigabit, alias: 'loft' }),
-  port({ name: 'g1', ifIndex: 17, mtu: 9216, link: gigabit, alias: 'telephone' }),
+  port({ name: 'xg7', ifIndex: 7, mtu: 9216, link: tenGigabit, alias: 'gate', mau: fibre10G }),
+  port({ name: 'xg8', ifIndex: 8, mtu: 9216, link: tenGigabit, alias: 'loft', mau: fibre10G }),
+  port({ name: 'g1', ifIndex: 17, mtu: 9216, link: gigabit, alias: 'telephone', mau: copper1G }),
   port({ name: 'g2', ifIndex: 18, mtu: 9216 }),
-  port({ name: 'g7', ifIndex: 23, mtu: 9216, link: [10, 'half'], alias: 'label printer' }),
+  port({
+    name: 'g7',
+    ifIndex: 23,
+    mtu: 9216,
+    link: [10, 'half'],
+    alias: 'label printer',
+    mau: copper10M,
+  }),
   {
     ifIndex: 1000,
     name: 'lag1',
@@ -65,11 +114,11 @@ const quayPorts: readonly DescribedSwitchPort[] = [
 
 /** Its MTU is the IP packet. The port towards the quay still has the value of a new switch. */
 const loftPorts: readonly DescribedSwitchPort[] = [
-  port({ name: 'xg1', ifIndex: 1, mtu: 1500, link: tenGigabit, alias: 'quay' }),
+  port({ name: 'xg1', ifIndex: 1, mtu: 1500, link: tenGigabit, alias: 'quay', mau: fibre10G }),
   port({ name: 'xg2', ifIndex: 2, mtu: 9198 }),
   port({ name: 'xg3', ifIndex: 3, mtu: 9198 }),
   port({ name: 'xg4', ifIndex: 4, mtu: 9198 }),
-  port({ name: 'xg5', ifIndex: 5, mtu: 9198, link: tenGigabit, alias: 'shed' }),
+  port({ name: 'xg5', ifIndex: 5, mtu: 9198, link: tenGigabit, alias: 'shed', mau: copper10G }),
   port({ name: 'xg6', ifIndex: 6, mtu: 9198 }),
 ];
 

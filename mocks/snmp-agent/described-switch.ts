@@ -34,6 +34,26 @@ export interface DescribedSwitchPort {
   /** ifIndex of the ports that this one is built on. */
   readonly lower?: readonly number[];
   readonly counters?: SwitchCounters;
+  /** dot3PauseOperMode; absent: no row in dot3PauseTable. */
+  readonly pause?: 'disabled' | 'xmit' | 'rcv' | 'both';
+  /** Its medium; absent: no row in MAU-MIB. Several: a socket and a cage that share the port. */
+  readonly mau?: DescribedMau | readonly DescribedMau[];
+}
+
+/** A medium of a port, as MAU-MIB has it. */
+export interface DescribedMau {
+  /** Number under dot3MauType; 0: not known. */
+  readonly type: number;
+  /** Absent: it cannot negotiate, and has no row in ifMauAutoNegTable. */
+  readonly negotiation?: {
+    readonly enabled: boolean;
+    /** The partner's signals were detected. */
+    readonly partner: boolean;
+    /** Bits of IANAifMauAutoNegCapBits. */
+    readonly can: readonly number[];
+    readonly offers: readonly number[];
+    readonly hears: readonly number[];
+  };
 }
 
 /** Counters of a port; one that is absent is served as 0. */
@@ -52,4 +72,6 @@ export interface SwitchCounters {
   readonly rxTooLong?: number;
   readonly rxSymbolErrors?: number;
   readonly lateCollisions?: number;
+  readonly rxPauseFrames?: number;
+  readonly txPauseFrames?: number;
 }

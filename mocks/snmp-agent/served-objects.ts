@@ -1,5 +1,5 @@
 import snmp from 'net-snmp';
-import type { DescribedSwitch, DescribedSwitchPort } from './described-switch.ts';
+import type { DescribedMau, DescribedSwitch, DescribedSwitchPort } from './described-switch.ts';
 import type { Vice } from './vices.ts';
 
 /** One instance that an agent serves. */
@@ -52,6 +52,8 @@ export function servedObjects(described: DescribedSwitch, vice?: Vice): readonly
     ...ports.flatMap((port) => interfaceRows(port, vice)),
     ...(vice === 'no-ifxtable' ? [] : ports.flatMap((port) => extensionRows(port, vice))),
     ...(vice === 'no-etherlike' ? [] : ports.flatMap(etherLikeRows)),
+    ...(vice === 'no-etherlike' ? [] : ports.flatMap(pauseRows)),
+    ...ports.flatMap(mauRows),
     ...stackRows(ports),
   ];
   return rows
@@ -148,6 +150,50 @@ function etherLikeRows(port: DescribedSwitchPort): readonly Row[] {
     [at(18), Counter, counters.rxSymbolErrors ?? 0],
     [at(19), Integer, { unknown: 1, half: 2, full: 3 }[port.duplex]],
   ];
+}
+
+/** RFC 3635 dot3PauseTable. */
+function pauseRows({ ifIndex, pause, counters = {} }: DescribedSwitchPort): readonly Row[] {
+  if (pause === undefined) return [];
+  const at = (column: number) => `1.3.6.1.2.1.10.7.10.1.${column}.${ifIndex}`;
+  const mode = { disabled: 1, xmit: 2, rcv: 3, both: 4 }[pause];
+  return [
+    [at(1), Integer, mode],
+    [at(2), Integer, mode],
+    [at(3), Counter, counters.rxPauseFrames ?? 0],
+    [at(4), Counter, counters.txPauseFrames ?? 0],
+  ];
+}
+
+/** RFC 4836 ifMauTable and ifMauAutoNegTable. */
+function mauRows({ ifIndex, mau = [] }: DescribedSwitchPort): readonly Row[] {
+  const media: readonly DescribedMau[] = 'type' in mau ? [mau] : mau;
+  return media.flatMap(({ type, negotiation }, place): readonly Row[] => {
+    const at = (table: string, column: number) =>
+      `1.3.6.1.2.1.26.${table}.1.1.${column}.${ifIndex}.${place + 1}`;
+    const types: readonly Row[] = [
+      [at('2', 3), OID, type === 0 ? '0.0' : `1.3.6.1.2.1.26.4.${type}`],
+    ];
+    if (negotiation === undefined) return types;
+    const { enabled, partner, can, offers, hears } = negotiation;
+    return [
+      ...types,
+      [at('5', 1), Integer, enabled ? 1 : 2],
+      [at('5', 2), Integer, partner ? 1 : 2],
+      [at('5', 9), OctetString, bitsOf(can)],
+      [at('5', 10), OctetString, bitsOf(offers)],
+      [at('5', 11), OctetString, bitsOf(hears)],
+    ];
+  });
+}
+
+/** RFC 2578 7.1.4: bit 0 is the first of the first octet; three octets at least, as agents send. */
+function bitsOf(bits: readonly number[]): Buffer {
+  const octets = Buffer.alloc(Math.max(3, Math.ceil((Math.max(0, ...bits) + 1) / 8)));
+  for (const bit of bits) {
+    octets[bit >> 3] = (octets[bit >> 3] ?? 0) | (0x80 >> (bit & 7));
+  }
+  return octets;
 }
 
 /** RFC 2863 ifStackTable: each port has something above and something below, 0 at the ends. */

@@ -7,11 +7,20 @@ export interface Printed {
   readonly status?: number;
 }
 
-/** Sections between the marks, byte for byte as the script frames them. */
-export function framed(marker: string, sections: readonly Printed[]): string {
+/** Sections between the marks, byte for byte as the script frames them; `rest` is what comes last. */
+export function framed(
+  marker: string,
+  sections: readonly Printed[],
+  rest?: readonly Printed[],
+): string {
+  const last = rest === undefined ? '' : `\n${marker} rest\n${text(marker, rest)}`;
+  return `\n${marker} begin 1\n${text(marker, sections)}${last}\n${marker} end\n`;
+}
+
+function text(marker: string, sections: readonly Printed[]): string {
   const parts = sections.map(({ section, output = '', words = '', status = 0 }) => {
-    const text = output === '' || output.endsWith('\n') ? output : `${output}\n`;
-    return `\n${marker} open ${section}\n${text}\n${marker} words\n${words}\n${marker} close ${status}\n`;
+    const ended = output === '' || output.endsWith('\n') ? output : `${output}\n`;
+    return `\n${marker} open ${section}\n${ended}\n${marker} words\n${words}\n${marker} close ${status}\n`;
   });
-  return `\n${marker} begin 1\n${parts.join('')}\n${marker} end\n`;
+  return parts.join('');
 }

@@ -1,5 +1,6 @@
 import type { DescribedHost, DescribedPort } from './described-host.ts';
 import type { Printed } from './framed.ts';
+import { busLines } from './linux-bus.ts';
 import { hasDevice, indexOf } from './linux-link.ts';
 
 /** What the script prints of one port of a Linux host: `/sys`, then `ethtool` where it has a device. */
@@ -57,6 +58,7 @@ function sysfsOf(host: DescribedHost, port: DescribedPort): Printed {
     `ifindex:${indexOf(host, port)}`,
     ...counters.map(([file, fact]) => `statistics/${file}:${port[fact] ?? 0}`),
     `carrier_changes:${port.carrierChanges ?? 1}`,
+    ...(device ? busLines(port) : []),
   ];
   const refused = line ? [] : ['grep: speed: Invalid argument', 'grep: duplex: Invalid argument'];
   return {
@@ -80,11 +82,15 @@ function ethtoolOf(port: DescribedPort): string {
     ...(port.partnerModes === undefined
       ? []
       : modes('Link partner advertised link modes:  ', port.partnerModes)),
+    ...(port.partnerAutoNegotiation === undefined
+      ? []
+      : [`\tLink partner advertised auto-negotiation: ${yesNo(port.partnerAutoNegotiation)}`]),
     `\tSpeed: ${known && port.speedMbps !== undefined ? `${port.speedMbps}Mb/s` : 'Unknown!'}`,
     `\tDuplex: ${known && port.duplex !== undefined ? capital(port.duplex) : 'Unknown! (255)'}`,
     `\tAuto-negotiation: ${port.autoNegotiation === false ? 'off' : 'on'}`,
     `\tPort: ${port.mediaText ?? 'Twisted Pair'}`,
     `\tLink detected: ${linkDetected(carrier, port.linkText)}`,
+    ...(port.linkDownEvents === undefined ? [] : [`\tLink Down Events: ${port.linkDownEvents}`]),
   ];
   return lines.join('\n');
 }
@@ -98,6 +104,10 @@ function modes(title: string, names: readonly string[]): readonly string[] {
 function linkDetected(carrier: boolean, linkText: string | undefined): string {
   if (carrier) return 'yes';
   return linkText === undefined ? 'no' : `no (${linkText})`;
+}
+
+function yesNo(flag: boolean): string {
+  return flag ? 'Yes' : 'No';
 }
 
 function capital(word: string): string {

@@ -2,6 +2,7 @@ import type { RouteReading, RouteRow, SessionReading } from '../../src/facts/sur
 import type { DescribedHost } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
 import { hasDevice, ipAddrJson, ipLinkJson } from './linux-link.ts';
+import { lineSections, moduleSection } from './linux-physics.ts';
 import { linuxPortSections } from './linux-port.ts';
 
 /**
@@ -19,20 +20,25 @@ export function renderLinux(
     ...host.ports.filter(hasDevice),
     ...host.ports.filter((port) => !hasDevice(port)),
   ];
-  return framed(marker, [
-    { section: 'system', output: 'Linux' },
-    { section: 'name', output: host.facts.systemName ?? 'host' },
-    { section: 'text', output: host.facts.systemText ?? 'Linux 6.1.0 x86_64' },
-    release(host),
-    { section: 'uptime', output: `${host.facts.uptimeSeconds ?? 86_400}.25 1000.50` },
-    { section: 'ip-link', output: ipLinkJson(host) },
-    { section: 'ip-addr', output: ipAddrJson(host) },
-    ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
-    ...asked.map((to) => routeTo(host.routes ?? [], to)),
-    ...routeTable(host.routeTable),
-    mounts(host),
-    { section: 'sessions', output: sessions(host.sessions ?? []) },
-  ]);
+  const wired = host.ports.filter((port) => hasDevice(port) && port.kind !== 'wireless');
+  return framed(
+    marker,
+    [
+      { section: 'system', output: 'Linux' },
+      { section: 'name', output: host.facts.systemName ?? 'host' },
+      { section: 'text', output: host.facts.systemText ?? 'Linux 6.1.0 x86_64' },
+      release(host),
+      { section: 'uptime', output: `${host.facts.uptimeSeconds ?? 86_400}.25 1000.50` },
+      { section: 'ip-link', output: ipLinkJson(host) },
+      { section: 'ip-addr', output: ipAddrJson(host) },
+      ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
+      ...asked.map((to) => routeTo(host.routes ?? [], to)),
+      ...routeTable(host.routeTable),
+      mounts(host),
+      { section: 'sessions', output: sessions(host.sessions ?? []) },
+    ],
+    [...wired.flatMap(lineSections), ...wired.map(moduleSection)],
+  );
 }
 
 export function isNumeric(address: string): boolean {

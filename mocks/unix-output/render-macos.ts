@@ -2,6 +2,7 @@ import type { MountReading, RouteReading, RouteRow } from '../../src/facts/surve
 import type { DescribedHost, DescribedPort } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
 import { hardwarePortsText, ifconfigText, isHardware, netstatText } from './macos-port.ts';
+import { profileSections } from './macos-profile.ts';
 import { isNumeric } from './render-linux.ts';
 
 /** Any clock will do, as the time since the start is a difference. */
@@ -20,22 +21,26 @@ export function renderMacos(
   const mountedOnly = [...new Set(servers)].filter((server) => !peers.includes(server));
   const boot = nowSeconds - (host.facts.uptimeSeconds ?? 86_400);
   const version = host.facts.osVersion ?? '15.1';
-  return framed(marker, [
-    { section: 'system', output: 'Darwin' },
-    { section: 'name', output: host.facts.systemName ?? 'host' },
-    { section: 'text', output: host.facts.systemText ?? 'Darwin 24.1.0 arm64' },
-    { section: 'sw-vers', output: `ProductVersion:\t\t${version}\nBuildVersion:\t\t24B83` },
-    { section: 'boottime', output: `{ sec = ${boot}, usec = 500 } Thu May 28 10:00:00 2026` },
-    { section: 'now', output: String(nowSeconds) },
-    { section: 'ifconfig', output: ifconfigText(host) },
-    { section: 'hardware-ports', output: hardwarePortsText(host) },
-    { section: 'netstat', output: netstatText(host) },
-    ...routeTable(host.routeTable),
-    ...[...new Set(peers)].map((to) => routeTo(host.routes ?? [], to)),
-    { section: 'mounts', output: (host.mounts ?? []).map(mountLine).join('\n') },
-    ...host.ports.filter(isHardware).flatMap(mtuSections),
-    ...mountedOnly.map((to) => routeTo(host.routes ?? [], to)),
-  ]);
+  return framed(
+    marker,
+    [
+      { section: 'system', output: 'Darwin' },
+      { section: 'name', output: host.facts.systemName ?? 'host' },
+      { section: 'text', output: host.facts.systemText ?? 'Darwin 24.1.0 arm64' },
+      { section: 'sw-vers', output: `ProductVersion:\t\t${version}\nBuildVersion:\t\t24B83` },
+      { section: 'boottime', output: `{ sec = ${boot}, usec = 500 } Thu May 28 10:00:00 2026` },
+      { section: 'now', output: String(nowSeconds) },
+      { section: 'ifconfig', output: ifconfigText(host) },
+      { section: 'hardware-ports', output: hardwarePortsText(host) },
+      { section: 'netstat', output: netstatText(host) },
+      ...routeTable(host.routeTable),
+      ...[...new Set(peers)].map((to) => routeTo(host.routes ?? [], to)),
+      { section: 'mounts', output: (host.mounts ?? []).map(mountLine).join('\n') },
+      ...host.ports.filter(isHardware).flatMap(mtuSections),
+      ...mountedOnly.map((to) => routeTo(host.routes ?? [], to)),
+    ],
+    profileSections(host),
+  );
 }
 
 function mtuSections(port: DescribedPort): readonly Printed[] {

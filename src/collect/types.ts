@@ -48,7 +48,12 @@ export type ScriptOutcome =
       /** First words on standard error, cleaned; absent where there were none. */
       readonly complaint?: string;
     }
-  | { readonly ok: false; readonly trouble: Trouble };
+  | {
+      readonly ok: false;
+      readonly trouble: Trouble;
+      /** What had come when the time was over, for a reader that can use a part of it. */
+      readonly came?: { readonly output: Uint8Array; readonly hostKey?: string };
+    };
 
 /**
  * Sends a script to the standard input of exactly `sh -s` on one host, and takes what it prints.

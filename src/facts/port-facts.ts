@@ -116,28 +116,37 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'Auto-negotiation is switched on',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Auto-negotiation', 'ifconfig media autoselect'],
+    sources: [
+      'ethtool Auto-negotiation',
+      'ifconfig media autoselect',
+      'MAU-MIB ifMauAutoNegAdminStatus',
+    ],
   },
   supportedModes: {
     type: 'texts',
     origin: 'read',
-    meaning: 'Link modes that the port can do, as the system spells them',
+    meaning:
+      'Link modes that the port can do, as the system spells them; those of a switch as ethtool spells them',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Supported link modes', 'ifconfig -m supported media'],
+    sources: [
+      'ethtool Supported link modes',
+      'ifconfig -m supported media',
+      'MAU-MIB ifMauAutoNegCapabilityBits',
+    ],
   },
   advertisedModes: {
     type: 'texts',
     origin: 'read',
     meaning: 'Link modes that the port offers to its partner',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Advertised link modes'],
+    sources: ['ethtool Advertised link modes', 'MAU-MIB ifMauAutoNegCapAdvertisedBits'],
   },
   partnerModes: {
     type: 'texts',
     origin: 'read',
     meaning: 'Link modes that the partner offers',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Link partner advertised link modes'],
+    sources: ['ethtool Link partner advertised link modes', 'MAU-MIB ifMauAutoNegCapReceivedBits'],
   },
   mediaText: {
     type: 'text',
@@ -221,6 +230,7 @@ export const portReadFacts = {
   ]),
   rxSymbolErrors: counter('events', 'Coding errors of the physical layer', [
     'EtherLike-MIB dot3StatsSymbolErrors',
+    'ethtool -S symbol errors',
   ]),
   lateCollisions: counter('frames', 'Collisions after the slot time; none in full duplex', [
     'EtherLike-MIB dot3StatsLateCollisions',
@@ -264,8 +274,8 @@ export const portReadFacts = {
     absentWhen: 'there is none, or it does not say',
     sources: ['ethtool -m Transceiver type'],
   },
-  rxPowerDbm: optic('Light that the module receives'),
-  txPowerDbm: optic('Light that the module sends'),
+  rxPowerDbm: optic('Light that the module receives; -40 where it measures none'),
+  txPowerDbm: optic('Light that the module sends; -40 where it measures none'),
   rxPowerLowDbm: optic("The module's own warning limit of too little light received"),
   rxPowerHighDbm: optic("The module's own warning limit of too much light received"),
   txPowerLowDbm: optic("The module's own warning limit of too little light sent"),
@@ -293,11 +303,11 @@ export const portReadFacts = {
     sources: ['ethtool -a TX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
   },
   rxPauseFrames: counter('frames', 'Pause frames received', [
-    'EtherLike-MIB dot3HCInPauseFrames',
+    'EtherLike-MIB dot3InPauseFrames',
     'ethtool --include-statistics -a rx_pause_frames',
   ]),
   txPauseFrames: counter('frames', 'Pause frames sent', [
-    'EtherLike-MIB dot3HCOutPauseFrames',
+    'EtherLike-MIB dot3OutPauseFrames',
     'ethtool --include-statistics -a tx_pause_frames',
   ]),
   eeeEnabled: {

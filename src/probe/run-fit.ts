@@ -19,5 +19,6 @@ export async function runFit(
   const marker = `hopgauge-${randomBytes(12).toString('hex')}`;
   const parts = { ...request, marker };
   const answer = await run(fitScript(parts), limits, signal);
-  return answer.ok ? parseFitOutput(answer.output, parts) : answer;
+  if (!answer.ok) return { ok: false, trouble: answer.trouble };
+  return parseFitOutput(answer.output, parts);
 }

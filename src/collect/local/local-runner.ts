@@ -44,7 +44,11 @@ function runShell(script: string, { limits, signal, resolve }: Run): void {
   };
   const fail = (trouble: Trouble) => settle({ ok: false, trouble });
   const onAbort = () => fail(stopped);
-  const timer = setTimeout(() => fail(timeOver(limits)), limits.wholeMs);
+  const onTime = () => {
+    const came = size === 0 ? {} : { came: { output: Buffer.concat(chunks) } };
+    settle({ ok: false, trouble: timeOver(limits), ...came });
+  };
+  const timer = setTimeout(onTime, limits.wholeMs);
   signal.addEventListener('abort', onAbort, { once: true });
   shell.on('error', (error) => fail(noShell(error)));
   shell.stdout?.on('data', (chunk: Buffer) => {

@@ -18,6 +18,9 @@ const textBytes = 44;
 const ifTable = '1.3.6.1.2.1.2.2.1';
 const ifXTable = '1.3.6.1.2.1.31.1.1.1';
 const dot3Stats = '1.3.6.1.2.1.10.7.2.1';
+const dot3Pause = '1.3.6.1.2.1.10.7.10.1';
+const ifMau = '1.3.6.1.2.1.26.2.1.1';
+const ifMauAutoNeg = '1.3.6.1.2.1.26.5.1.1';
 
 function object(mib: string, name: string, oid: string, bytesHint = numberBytes): SnmpObject {
   return { mib, name, oid, bytesHint };
@@ -61,6 +64,9 @@ export const portColumns = {
   dot3StatsLateCollisions: object('EtherLike-MIB', 'dot3StatsLateCollisions', `${dot3Stats}.8`),
   dot3StatsFrameTooLongs: object('EtherLike-MIB', 'dot3StatsFrameTooLongs', `${dot3Stats}.13`),
   dot3StatsSymbolErrors: object('EtherLike-MIB', 'dot3StatsSymbolErrors', `${dot3Stats}.18`),
+  dot3PauseOperMode: object('EtherLike-MIB', 'dot3PauseOperMode', `${dot3Pause}.2`),
+  dot3InPauseFrames: object('EtherLike-MIB', 'dot3InPauseFrames', `${dot3Pause}.3`),
+  dot3OutPauseFrames: object('EtherLike-MIB', 'dot3OutPauseFrames', `${dot3Pause}.4`),
   ifHCInOctets: object('IF-MIB', 'ifHCInOctets', `${ifXTable}.6`, counterBytes),
   ifHCOutOctets: object('IF-MIB', 'ifHCOutOctets', `${ifXTable}.10`, counterBytes),
   ifHCInUcastPkts: object('IF-MIB', 'ifHCInUcastPkts', `${ifXTable}.7`, counterBytes),
@@ -74,12 +80,43 @@ export const portColumns = {
 /** Name of a column that is read for each port. */
 export type PortColumn = keyof typeof portColumns;
 
+/** Columns indexed by ifIndex and a number of the medium at that port (RFC 4836). */
+export const mauColumns = {
+  ifMauType: object('MAU-MIB', 'ifMauType', `${ifMau}.3`, counterBytes),
+  ifMauAutoNegAdminStatus: object('MAU-MIB', 'ifMauAutoNegAdminStatus', `${ifMauAutoNeg}.1`),
+  ifMauAutoNegRemoteSignaling: object(
+    'MAU-MIB',
+    'ifMauAutoNegRemoteSignaling',
+    `${ifMauAutoNeg}.2`,
+  ),
+  ifMauAutoNegCapabilityBits: object('MAU-MIB', 'ifMauAutoNegCapabilityBits', `${ifMauAutoNeg}.9`),
+  ifMauAutoNegCapAdvertisedBits: object(
+    'MAU-MIB',
+    'ifMauAutoNegCapAdvertisedBits',
+    `${ifMauAutoNeg}.10`,
+  ),
+  ifMauAutoNegCapReceivedBits: object(
+    'MAU-MIB',
+    'ifMauAutoNegCapReceivedBits',
+    `${ifMauAutoNeg}.11`,
+  ),
+} as const satisfies Record<string, SnmpObject>;
+
+/** Name of a column that is read for each medium of a port. */
+export type MauColumn = keyof typeof mauColumns;
+
+/** All columns of a reading, in the order in which they are read. */
+export const walkedColumns: readonly SnmpObject[] = [
+  ...Object.values(portColumns),
+  ...Object.values(mauColumns),
+];
+
 /** Indexed higher.lower; asked only where a port is built on others (RFC 2863). */
 export const ifStackStatus = object('IF-MIB', 'ifStackStatus', '1.3.6.1.2.1.31.1.2.1.3');
 
 /** Every object that a reading can ask for, in the order of asking. Nothing else is ever sent. */
 export function snmpRequests(): readonly SnmpObject[] {
-  return [...Object.values(scalars), ...Object.values(portColumns), ifStackStatus];
+  return [...Object.values(scalars), ...walkedColumns, ifStackStatus];
 }
 
 /** `IF-MIB ifMtu (1.3.6.1.2.1.2.2.1.4)`: the source of a fact. */

@@ -30,6 +30,8 @@ const counters: readonly (readonly [fact: string, ...columns: PortColumn[]])[] =
   ['rxTooLong', 'dot3StatsFrameTooLongs'],
   ['rxSymbolErrors', 'dot3StatsSymbolErrors'],
   ['lateCollisions', 'dot3StatsLateCollisions'],
+  ['rxPauseFrames', 'dot3InPauseFrames'],
+  ['txPauseFrames', 'dot3OutPauseFrames'],
 ];
 
 const sourceColumns: readonly (readonly [fact: string, ...columns: PortColumn[]])[] = [
@@ -42,10 +44,12 @@ const sourceColumns: readonly (readonly [fact: string, ...columns: PortColumn[]]
   ['mtuBytes', 'ifMtu'],
   ['speedMbps', 'ifHighSpeed', 'ifSpeed'],
   ['duplex', 'dot3StatsDuplexStatus'],
+  ['pauseRx', 'dot3PauseOperMode'],
+  ['pauseTx', 'dot3PauseOperMode'],
   ...counters,
 ];
 
-/** Source of each port fact that a reading can have, except `ifIndex` and `lowerPorts`. */
+/** Source of each port fact of these columns, except `ifIndex`. */
 export const portFactSources: Readonly<Record<string, string>> = Object.fromEntries(
   sourceColumns.map(([fact, ...columns]) => [
     fact,
@@ -53,8 +57,12 @@ export const portFactSources: Readonly<Record<string, string>> = Object.fromEntr
   ]),
 );
 
-/** Facts of the port of one row. */
-export function portValues(ifIndex: number, cell: CellReader): PortValues {
+/** Facts of the port of one row; `mau` gives those of its medium. */
+export function portValues(
+  ifIndex: number,
+  cell: CellReader,
+  mau: (operUp: Read<boolean>) => Readonly<Record<string, Read<FactValue>>>,
+): PortValues {
   const values: PortValues = { facts: { ifIndex }, gaps: {} };
   const put = (fact: string, read: Read<FactValue>) => {
     if (read.gap !== undefined) values.gaps[fact] = read.gap;
@@ -71,7 +79,11 @@ export function portValues(ifIndex: number, cell: CellReader): PortValues {
   put('mtuBytes', cell('ifMtu', mtuOf));
   put('speedMbps', speedOf(operUp, cell));
   put('duplex', duplexOf(operUp, cell));
+  for (const way of ['rx', 'tx'] as const) {
+    put(way === 'rx' ? 'pauseRx' : 'pauseTx', pauseOf(way, operUp, cell));
+  }
   for (const [fact, ...columns] of counters) put(fact, sumOf(columns, cell));
+  for (const [fact, read] of Object.entries(mau(operUp))) put(fact, read);
   return values;
 }
 
@@ -130,6 +142,14 @@ function duplexOf(operUp: Read<boolean>, cell: CellReader): Read<string> {
   if (status.gap !== undefined) return status;
   if (status.value === 1) return { gap: unsupported('dot3StatsDuplexStatus is unknown(1)') };
   return { value: status.value === 2 ? 'half' : 'full' };
+}
+
+/** RFC 3635 dot3PauseOperMode: disabled(1), enabledXmit(2), enabledRcv(3), both(4). */
+function pauseOf(way: 'rx' | 'tx', operUp: Read<boolean>, cell: CellReader): Read<boolean> {
+  if (operUp.value === false) return { gap: { reason: 'down', words: 'ifOperStatus is not up' } };
+  const mode = cell('dot3PauseOperMode', ranged(1, 4));
+  if (mode.gap !== undefined) return mode;
+  return { value: mode.value === 4 || mode.value === (way === 'tx' ? 2 : 3) };
 }
 
 function sumOf(columns: readonly PortColumn[], cell: CellReader): Read<number> {

@@ -4,11 +4,18 @@ import { portReadFacts } from '../../facts/port-facts.ts';
 import type { PortSurvey } from '../../facts/survey.ts';
 import type { Asker } from './asker.ts';
 import { bulkTable, type Walk } from './bulk-table.ts';
-import { ifStackStatus, objectText, type PortColumn, portColumns } from './objects.ts';
+import {
+  ifStackStatus,
+  objectText,
+  type PortColumn,
+  portColumns,
+  walkedColumns,
+} from './objects.ts';
 import type { Pace } from './pace.ts';
 import { cellReader, missing, rowIndexes } from './port-cells.ts';
 import { layeredKinds } from './port-kind.ts';
 import { readLayers } from './port-layers.ts';
+import { mauFactSources, mauReader, mauValues } from './port-mau.ts';
 import { type NamedRow, portNames } from './port-names.ts';
 import { type PortValues, portFactSources, portValues } from './port-reading.ts';
 import { unaskedGaps } from './system-reading.ts';
@@ -28,15 +35,18 @@ export async function readPorts(
   asker: Asker,
   { pace, rowsHint }: { readonly pace: Pace; readonly rowsHint?: number },
 ): Promise<PortsReading> {
-  const objects = Object.values(portColumns);
-  const walk = await bulkTable(asker, objects, {
+  const walk = await bulkTable(asker, walkedColumns, {
     pace,
     ...(rowsHint === undefined ? {} : { rowsHint }),
   });
   const rows = rowIndexes(walk).flatMap((ifIndex) => namedRow(walk, ifIndex) ?? []);
   const names = portNames(rows);
+  const mau = mauReader(walk);
   const values = new Map(
-    rows.map(({ ifIndex }) => [ifIndex, portValues(ifIndex, cellReader(walk, ifIndex))]),
+    rows.map(({ ifIndex }) => [
+      ifIndex,
+      portValues(ifIndex, cellReader(walk, ifIndex), (up) => mauValues(mau(ifIndex), up)),
+    ]),
   );
   await addLayers(asker, { pace, names, values });
   const gaps = commonGaps([...values.values()]);
@@ -48,15 +58,17 @@ export async function readPorts(
     ports: ports.sort((a, b) => byName(a.name, b.name)),
     sources: {
       ifIndex: 'IF-MIB ifIndex (1.3.6.1.2.1.2.2.1.1)',
-      ...portFactSources,
+      ...factSources,
       lowerPorts: objectText(ifStackStatus),
     },
-    gaps: { ...unaskedGaps(portReadFacts, portFactSources, asked), ...gaps },
+    gaps: { ...unaskedGaps(portReadFacts, factSources, asked), ...gaps },
     ...(listGap === undefined ? {} : { listGap }),
   };
 }
 
-/** Asked, and not in `portFactSources`. */
+const factSources = { ...portFactSources, ...mauFactSources };
+
+/** Asked, and not in `factSources`. */
 const asked = { ifIndex: true, lowerPorts: true };
 
 /**
@@ -95,7 +107,7 @@ function text(value: unknown): string | undefined {
 /** The gap that most ports share, for each fact: said once for all of them. */
 function commonGaps(ports: readonly PortValues[]): Readonly<Record<string, Gap>> {
   const common: Record<string, Gap> = {};
-  for (const fact of Object.keys(portFactSources)) {
+  for (const fact of Object.keys(factSources)) {
     const times = new Map<string, { gap: Gap; count: number }>();
     for (const { gaps } of ports) {
       const gap = gaps[fact];

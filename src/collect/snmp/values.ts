@@ -48,6 +48,13 @@ export function textOf(varbind: Varbind, what: string): Read<string> {
   return { value: cleanText(new TextDecoder().decode(bytes)) };
 }
 
+/** Octets as they came; absent where there are none. */
+export function octetsOf(varbind: Varbind, what: string): Read<Uint8Array> {
+  const bytes = bytesOf(varbind);
+  if (bytes === undefined) return odd(varbind, what);
+  return bytes.length === 0 ? { gap: unsupported(`${what} is empty`) } : { value: bytes };
+}
+
 /** Octets as lower-case hexadecimal. */
 export function hexOf(varbind: Varbind, what: string): Read<string> {
   const bytes = bytesOf(varbind);

@@ -21,7 +21,7 @@ export type ScriptEnd =
   | { readonly is: 'refused'; readonly words: string }
   | { readonly is: 'overlong' }
   | { readonly is: 'lost'; readonly bytes: number }
-  | { readonly is: 'time'; readonly bytes: number };
+  | { readonly is: 'time'; readonly bytes: number; readonly output: Uint8Array };
 
 /** A script to be run in a session, within limits. */
 export interface ScriptRun {
@@ -46,7 +46,7 @@ export function execScript({ session, script, limits, clock }: ScriptRun): Promi
       if (end.is !== 'ended') session.destroy();
       resolve(end);
     };
-    const onAbort = () => finish({ is: 'time', bytes: pile.bytes() });
+    const onAbort = () => finish({ is: 'time', bytes: pile.bytes(), output: pile.output() });
     const onLost = () => {
       lost = true;
       // The channel closes by itself when its exit status has come already.

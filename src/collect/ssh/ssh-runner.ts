@@ -48,7 +48,9 @@ export function scriptOutcome(end: ScriptEnd, context: Context): ScriptOutcome {
       ...(complaint === '' ? {} : { complaint }),
     };
   }
-  return { ok: false, trouble: endTrouble(end, context) };
+  const trouble = endTrouble(end, context);
+  if (end.is !== 'time' || end.bytes === 0) return { ok: false, trouble };
+  return { ok: false, trouble, came: { output: end.output, hostKey: context.hostKey } };
 }
 
 type Ended = Extract<ScriptEnd, { is: 'ended' }>;

@@ -21,13 +21,15 @@ export interface Framed {
   readonly begun: boolean;
   /** The end mark was seen: nothing is missing. */
   readonly whole: boolean;
+  /** All but the last questions, which may take long, was answered; true where `whole` is. */
+  readonly core: boolean;
   /** Sections that came whole; of several with one name and subject the last. */
   readonly sections: ReadonlyMap<string, Section>;
   /** The first line that stood outside, for messages. Untrusted. */
   readonly noise: string;
 }
 
-/** Sections that one answer may have; the script makes fewer than 1100. */
+/** Sections that one answer may have; the script makes fewer than 1700. */
 const sectionsMax = 4096;
 
 /** Key of a section in `Framed.sections`. */
@@ -56,6 +58,7 @@ export function framesOf(bytes: Uint8Array, marker: string): Framed {
   const prefix = `${marker} `;
   let begun = false;
   let whole = false;
+  let core = false;
   let noise = '';
   let open: Open | undefined;
   for (const raw of lines) {
@@ -74,9 +77,10 @@ export function framesOf(bytes: Uint8Array, marker: string): Framed {
       whole = open === undefined;
       break;
     }
+    if (mark === 'rest') core = open === undefined;
     open = step(open, mark, sections);
   }
-  return { begun, whole, sections, noise };
+  return { begun, whole, core: core || whole, sections, noise };
 }
 
 function step(

@@ -1,6 +1,11 @@
 import type { Gap } from '../../facts/gap.ts';
 import { gap } from './draft.ts';
+import { type EthtoolCounters, parseEthtoolCounters } from './ethtool-counters.ts';
 import { parseEthtoolDriver } from './ethtool-driver.ts';
+import { type EthtoolEee, parseEthtoolEee } from './ethtool-eee.ts';
+import { parseEthtoolFec } from './ethtool-fec.ts';
+import { type EthtoolModule, parseEthtoolModule } from './ethtool-module.ts';
+import { type EthtoolPause, parseEthtoolPause } from './ethtool-pause.ts';
 import { type Ethtool, parseEthtoolText } from './ethtool-text.ts';
 import { type Framed, type Section, sectionKey } from './frames.ts';
 import type { IpLink } from './ip-link.ts';
@@ -14,6 +19,11 @@ export interface LinuxEvidence {
   readonly sysfs: Sysfs | Gap;
   readonly ethtool: Ethtool | Gap;
   readonly driver: string | Gap;
+  readonly pause: EthtoolPause | Gap;
+  readonly eee: EthtoolEee | Gap;
+  readonly fec: string | Gap;
+  readonly counters: EthtoolCounters | Gap;
+  readonly module: EthtoolModule | Gap;
   /** Addresses with prefix length, link-local left out. */
   readonly addresses: readonly string[] | Gap;
   /** Ports that `ip` names as what this one is built on. */
@@ -56,22 +66,61 @@ export function driverOf(framed: Framed, name: string, sysfs: Sysfs | Gap): stri
   return parseEthtoolDriver(section.output) ?? refusal(section);
 }
 
-function unaskedDevice(framed: Framed, sysfs: Sysfs | Gap): Gap {
+/** What the further questions about one port brought, or why they brought nothing. */
+export function lineEvidence(framed: Framed, name: string, sysfs: Sysfs | Gap) {
+  const ask = <T>(section: string, parse: (output: string) => T | undefined): T | Gap => {
+    const found = framed.sections.get(sectionKey(section, name));
+    if (found === undefined) return unaskedDevice(framed, sysfs, 'rest');
+    return parse(found.output) ?? refusal(found);
+  };
+  return {
+    pause: ask('ethtool-pause', filled(parseEthtoolPause)),
+    eee: ask('ethtool-eee', parseEthtoolEee),
+    fec: ask('ethtool-fec', parseEthtoolFec),
+    counters: countersOf(framed, name, sysfs),
+    module: ask('ethtool-module', (output) => {
+      const module = parseEthtoolModule(output);
+      return Object.keys(module).length > 1 || module.phys.length > 0 ? module : undefined;
+    }),
+  };
+}
+
+/** Only chosen lines are kept of the counters, so that none is no refusal but no such counter. */
+function countersOf(framed: Framed, name: string, sysfs: Sysfs | Gap): EthtoolCounters | Gap {
+  const found = framed.sections.get(sectionKey('ethtool-counters', name));
+  if (found === undefined) return unaskedDevice(framed, sysfs, 'rest');
+  return found.words === '' ? parseEthtoolCounters(found.output) : refusal(found);
+}
+
+function filled<T extends object>(parse: (output: string) => T) {
+  return (output: string): T | undefined => {
+    const parsed = parse(output);
+    return Object.keys(parsed).length > 0 ? parsed : undefined;
+  };
+}
+
+function unaskedDevice(framed: Framed, sysfs: Sysfs | Gap, part: 'core' | 'rest' = 'core'): Gap {
   if (!isGap(sysfs) && (!sysfs.hasDevice || sysfs.wireless)) {
     return gap('unasked', 'asked only of wired ports with a device behind them');
   }
-  return missing(framed, 'port not looked at one by one');
+  const few = part === 'core' ? 'port not looked at one by one' : 'asked only of the first ports';
+  return missing(framed, few, part);
 }
 
 /** Why a section that was to be there is not. */
-export function missing(framed: Framed, whenWhole: string): Gap {
-  return framed.whole ? gap('unasked', whenWhole) : truncated;
+export function missing(framed: Framed, whenWhole: string, part: 'core' | 'rest' = 'core'): Gap {
+  const whole = part === 'core' ? framed.core : framed.whole;
+  return whole ? gap('unasked', whenWhole) : truncated;
 }
+
+/** Words of the system and of sudo for what the account may not do. */
+const notAllowed =
+  /permission denied|not permitted|password is required|not allowed to|must have a tty/i;
 
 /** Why a command gave nothing, in its own words. */
 export function refusal(section: Section): Gap {
   const said = section.words || section.output || `status ${section.status} and no output`;
-  if (section.status === 126 || /permission denied|not permitted/i.test(said)) {
+  if (section.status === 126 || notAllowed.test(said)) {
     return gap('denied', said);
   }
   const known =

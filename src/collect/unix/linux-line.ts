@@ -37,7 +37,7 @@ export function linuxLine(evidence: LinuxEvidence, state: LineState): LineFacts 
 }
 
 /** The gap of what means nothing without link; undefined while there is one. */
-function downGap(state: LineState, ethtool: Ethtool | Gap): Gap | undefined {
+export function downGap(state: LineState, ethtool: Ethtool | Gap): Gap | undefined {
   const { operUp } = state;
   if (operUp === undefined || !('value' in operUp) || operUp.value) return undefined;
   const said = isGap(ethtool) ? undefined : ethtool.linkText;
@@ -53,7 +53,7 @@ function believed<T extends number | string>(
 }
 
 /** What a port without a line says of its line is made up: kept as words, never as a fact. */
-function ofLine<T extends number | string | boolean>(
+export function ofLine<T extends number | string | boolean>(
   state: LineState,
   read: Settled<T>,
 ): Settled<T> {

@@ -1,20 +1,20 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
+import { linuxBus } from './linux-bus.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
 import { linuxKind } from './linux-kind.ts';
 import { linuxLine } from './linux-line.ts';
-import { notYetAsked } from './not-yet-asked.ts';
+import { linuxPhysics } from './linux-physics.ts';
 import type { Sysfs } from './sysfs.ts';
 import { macText, mtuNumber, wholeNumber } from './text.ts';
-
-const unasked = (words: string) => gap('unasked', words);
 
 /** All facts of one Linux port, each with its source, or its gap. */
 export function linuxPort(evidence: LinuxEvidence): PortDraft {
   const { link, sysfs, driver } = evidence;
   const kind = linuxKind(evidence);
   const state = linuxState(evidence);
+  const lineState = { kind: isGap(kind) ? undefined : kind.value, operUp: state.operUp };
   const file = (name: string) => sysfsFile(sysfs, name);
   return {
     alias: aliasOf(evidence),
@@ -29,7 +29,7 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
     mtuMinBytes: mtuLimit(evidence, 'mtuMinBytes'),
     mtuMaxBytes: mtuLimit(evidence, 'mtuMaxBytes'),
     mtuConfiguredBytes: undefined,
-    ...linuxLine(evidence, { kind: isGap(kind) ? undefined : kind.value, operUp: state.operUp }),
+    ...linuxLine(evidence, lineState),
     driver: driverFact(driver, sysfs),
     carrierChanges: file('carrier_changes'),
     lowerPorts: lowerOf(evidence),
@@ -52,9 +52,8 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
     rxCrcErrors: file('statistics/rx_crc_errors'),
     rxAlignmentErrors: file('statistics/rx_frame_errors'),
     rxTooLong: file('statistics/rx_length_errors'),
-    rxSymbolErrors: unasked('Linux has no common counter of it'),
-    lateCollisions: unasked('Linux has no common counter of it'),
-    ...notYetAsked,
+    ...linuxBus(sysfs),
+    ...linuxPhysics(evidence, lineState),
   };
 }
 

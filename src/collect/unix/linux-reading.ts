@@ -11,6 +11,7 @@ import {
   ethtoolOf,
   isGap,
   type LinuxEvidence,
+  lineEvidence,
   missing,
   refusal,
   sysfsOf,
@@ -59,7 +60,7 @@ function linksOf(framed: Framed): readonly IpLink[] | undefined {
 
 /** Without `ip` the ports are those that /sys lists, if it listed all of them. */
 function sysfsNames(framed: Framed): readonly string[] | undefined {
-  if (!framed.whole) return undefined;
+  if (!framed.core) return undefined;
   const names = [...framed.sections.values()]
     .filter((section) => section.name === 'sysfs')
     .map((section) => section.about);
@@ -89,6 +90,7 @@ function evidenceOf(
       sysfs,
       ethtool: ethtoolOf(framed, name, sysfs),
       driver: driverOf(framed, name, sysfs),
+      ...lineEvidence(framed, name, sysfs),
       addresses: isGap(addresses) ? addresses : (addresses.get(name) ?? []),
       ...(link === undefined ? {} : { link, lower: lowerNames(lower.get(name), link, sysfs) }),
     };
@@ -153,6 +155,6 @@ function listGaps(
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   // Status 1 of grep: no line matched.
   else if (mounts.status > 1) gaps['mounts'] = refusal(mounts);
-  if (!framed.whole) gaps['routes'] = missing(framed, '');
+  if (!framed.core) gaps['routes'] = missing(framed, '');
   return gaps;
 }

@@ -2,11 +2,14 @@ import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-macos.ts';
+import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
+import type { HostPortKind } from './linux-kind.ts';
+import { type BusReports, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
 import { macosLine } from './macos-line.ts';
+import { macosPhysics } from './macos-physics.ts';
 import type { NetstatCounters } from './netstat-macos.ts';
-import { notYetAsked } from './not-yet-asked.ts';
 
 /** All that the sections of one answer tell of one port of a macOS host. */
 export interface MacosEvidence {
@@ -16,6 +19,7 @@ export interface MacosEvidence {
   readonly mtuSetting: { readonly settingBytes?: number } | Gap;
   readonly mtuRange: { readonly minBytes?: number; readonly maxBytes?: number } | Gap;
   readonly counters: NetstatCounters | Gap;
+  readonly busReports: BusReports;
 }
 
 const notCounted = gap('unsupported', 'macOS does not count it');
@@ -25,6 +29,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
   const { port, hardwarePort, counters } = evidence;
   const kind = macosKind(port, hardwarePort);
   const operUp = operUpOf(port);
+  const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
   return {
     alias: isGapOr(hardwarePort)
       ? hardwarePort
@@ -38,7 +43,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     operUp,
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
-    ...macosLine(port, { kind: isGap(kind) ? undefined : kind.value, operUp }),
+    ...macosLine(port, state),
     driver: undefined,
     carrierChanges: notCounted,
     lowerPorts: lowerOf(port),
@@ -55,10 +60,15 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     rxCrcErrors: notCounted,
     rxAlignmentErrors: notCounted,
     rxTooLong: notCounted,
-    rxSymbolErrors: notCounted,
-    lateCollisions: notCounted,
-    ...notYetAsked,
+    ...busOf(evidence, state.kind),
+    ...macosPhysics(port, state),
   };
+}
+
+function busOf({ port, busReports }: MacosEvidence, kind: HostPortKind | undefined): BusFacts {
+  if (kind === 'physical') return macosBus(port.name, busReports);
+  const why = gap('unasked', 'asked only of hardware ports');
+  return { busText: why, busMbps: why, busMaxMbps: why };
 }
 
 function isGapOr(value: string | Gap | undefined): value is Gap {

@@ -12,6 +12,7 @@ import { nodeFactsOf } from './node-reading.ts';
 import { parseMacosRoute } from './route-macos.ts';
 import { parseMacosRouteTable } from './route-table-macos.ts';
 import { shareProvenance } from './share-provenance.ts';
+import { type ProfileItem, parseSystemProfile } from './system-profile.ts';
 
 /** The reading of a macOS host; undefined where the list of its ports is not whole. */
 export function macosReading(framed: Framed): NodeReading | undefined {
@@ -21,6 +22,11 @@ export function macosReading(framed: Framed): NodeReading | undefined {
   if (ports.length === 0) return undefined;
   const hardware = sectionOf(framed, 'hardware-ports', parseHardwarePorts);
   const netstat = sectionOf(framed, 'netstat', parseNetstatMacos);
+  const busReports = {
+    ethernet: reportOf(framed, 'SPEthernetDataType'),
+    pci: reportOf(framed, 'SPPCIDataType'),
+    thunderbolt: reportOf(framed, 'SPThunderboltDataType'),
+  };
   const drafts = new Map<string, PortDraft>();
   for (const port of ports) {
     const name = cleaned(port.name);
@@ -33,6 +39,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
       counters: counters ?? gap('unsupported', 'netstat prints no row for it'),
       mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),
       mtuRange: ofPort(framed, ['mtu-range', port.name, hardwarePort], parseMtuRange),
+      busReports,
     };
     drafts.set(name, macosPort(evidence));
   }
@@ -55,6 +62,12 @@ function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T)
   const section = framed.sections.get(sectionKey(name));
   if (section === undefined) return missing(framed, 'not asked');
   return section.status === 0 ? read(section.output) : refusal(section);
+}
+
+function reportOf(framed: Framed, type: string): readonly ProfileItem[] | Gap {
+  const section = framed.sections.get(sectionKey('profile', type));
+  if (section === undefined) return missing(framed, 'not asked', 'rest');
+  return parseSystemProfile(section.output, type) ?? refusal(section);
 }
 
 /** What `networksetup` says of one device; its errors come on standard output. */
@@ -80,6 +93,6 @@ function listGaps(framed: Framed): Gaps {
   };
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   else if (mounts.status !== 0) gaps['mounts'] = refusal(mounts);
-  if (!framed.whole) gaps['routes'] = missing(framed, '');
+  if (!framed.core) gaps['routes'] = missing(framed, '');
   return gaps;
 }

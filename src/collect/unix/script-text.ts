@@ -4,21 +4,33 @@ import { scriptStart } from './script-start.ts';
 export const devicePortsMax = 128;
 /** Interfaces without a device that are looked at one by one. */
 export const otherPortsMax = 384;
+/** Wired ports with a device whose pause, energy saving, counters and module are asked for. */
+export const linePortsMax = 64;
+/** Bridges between an adapter and its processor that are looked at. */
+export const busBridgesMax = 8;
+/** Lines that are taken of one driver's own counters. */
+export const counterLinesMax = 200;
 /** Mounted file servers that routes are asked for. */
 export const mountRoutesMax = 16;
 /** Hardware ports that macOS is asked about one by one. */
 export const hardwarePortsMax = 32;
 /** Lines of live sessions that are taken. */
 export const sessionLinesMax = 4000;
+/** Seconds that macOS may take to report its hardware; what takes longer is left out. */
+export const profileSecondsMax = 5;
 
 /**
  * The part of the script that never changes. It only reads: no redirection but between its own
  * descriptors and from /dev/null, /proc, and every command in it is in `unixCommands`. Each
- * command's output stands between lines that begin with the marker; a command that hangs, fails
- * or is missing costs its own section. The script itself always ends with status 0, because a
+ * command's output stands between lines that begin with the marker; a command that fails or is
+ * missing costs its own section. What may take long comes last, after the mark `rest`: where the
+ * time ends there, all before it is kept. The script itself always ends with status 0, because a
  * transport has 255 for failures of its own.
  */
-export const unixScriptBody = `${scriptStart}plain() {
+export const unixScriptBody = `${scriptStart}rest() {
+  printf '\\n%s rest\\n' "$M"
+}
+plain() {
   case $1 in -*|.*|''|*[!A-Za-z0-9_.:@-]*) return 1 ;; esac
 }
 numeric() {
@@ -43,7 +55,17 @@ sysfs() {
   set -- statistics/rx_bytes statistics/tx_bytes statistics/rx_packets statistics/tx_packets
   set -- "$@" statistics/rx_errors statistics/tx_errors statistics/rx_dropped
   set -- "$@" statistics/tx_dropped statistics/rx_crc_errors statistics/rx_frame_errors
-  set -- "$@" statistics/rx_length_errors carrier_changes bonding/slaves ifalias
+  set -- "$@" statistics/rx_length_errors carrier_changes bonding/slaves
+  [ -e device/removable ] && set -- "$@" device/removable
+  b=device; k=0
+  while [ "$k" -lt ${busBridgesMax} ] && [ -e "$b/current_link_speed" ]; do
+    set -- "$@" "$b/current_link_speed" "$b/current_link_width" "$b/max_link_speed" "$b/max_link_width"
+    b=$b/..; k=$((k+1))
+  done
+  for b in device device/..; do
+    [ -e "$b/bDeviceClass" ] && [ -e "$b/speed" ] && set -- "$@" "$b/speed"
+  done
+  set -- "$@" ifalias
   grep '' uevent mtu speed duplex operstate carrier flags address addr_assign_type type ifindex iflink "$@"
 }
 sessions() {
@@ -63,6 +85,39 @@ ports() {
     [ -e "$p/wireless" ] || [ -e "$p/phy80211" ] && continue
     run "ethtool $i" ethtool "$i"
     run "ethtool-driver $i" ethtool -i "$i"
+  done
+}
+counters() {
+  ethtool -S "$1" | grep -E -i -m ${counterLinesMax} 'late_?col|symbol|pause|flow_control|xon|xoff|link_down'
+}
+line() {
+  run "ethtool-pause $1" ethtool -I -a "$1"
+  [ "$r" = 0 ] || run "ethtool-pause $1" ethtool -a "$1"
+  run "ethtool-eee $1" ethtool --show-eee "$1"
+  run "ethtool-fec $1" ethtool --show-fec "$1"
+  run "ethtool-counters $1" counters "$1"
+}
+module() {
+  run "ethtool-module $1" ethtool -m "$1"
+  case $w in *'not permitted'*) ;; *) return 0 ;; esac
+  [ "$u" = no ] && return 0
+  ethtool "$1" </dev/null 2>/dev/null | grep -q 'Port: FIBRE' || return 0
+  if [ "$u" = ask ]; then
+    u=no
+    run module-right sudo -n -l ethtool -m "$1"
+    [ "$r" = 0 ] && u=yes
+  fi
+  [ "$u" = yes ] && run "ethtool-module $1" sudo -n ethtool -m "$1"
+}
+lines() {
+  for p in /sys/class/net/*; do
+    [ -e "$p/device" ] || continue
+    [ -e "$p/wireless" ] || [ -e "$p/phy80211" ] && continue
+    i=\${p##*/}
+    plain "$i" || continue
+    c=$((c+1))
+    [ "$c" -le ${linePortsMax} ] || break
+    if [ "$1" = module ]; then module "$i"; else line "$i"; fi
   done
 }
 linux_route() {
@@ -94,6 +149,9 @@ linux() {
     numeric "$s" && unseen "$s" && linux_route "$s"
   done </proc/mounts
   run sessions sessions
+  rest
+  c=0; lines line
+  u=ask; c=0; lines module
 }
 macos_route() {
   case $1 in *:*) run "route $1" route -n get -inet6 "$1" ;; *) run "route $1" route -n get "$1" ;; esac
@@ -114,6 +172,9 @@ macos_mounts() {
     numeric "$s" && unseen "$s" && macos_route "$s"
   done
 }
+profile() {
+  run "profile $1" system_profiler -json -timeout ${profileSecondsMax} "$1"
+}
 macos() {
   run sw-vers sw_vers
   run boottime sysctl -n kern.boottime
@@ -127,6 +188,10 @@ macos() {
   run mounts mount
   c=0; macos_ports
   k=0; macos_mounts
+  rest
+  profile SPEthernetDataType
+  profile SPPCIDataType
+  profile SPThunderboltDataType
 }
 printf '\\n%s begin 1\\n' "$M"
 run system uname -s

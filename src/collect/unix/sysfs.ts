@@ -32,7 +32,7 @@ export function parseSysfs(output: string, words: string): Sysfs {
     else if (mark === 'driver') driver = value;
     else if (mark !== undefined) marks.add(mark);
     else {
-      const [, file = '', content = ''] = /^([a-z_/]+):(.*)$/.exec(line) ?? [];
+      const [, file = '', content = ''] = /^([a-z_/.]+):(.*)$/.exec(line) ?? [];
       if (file === 'uevent') deviceType ??= /^DEVTYPE=(\w+)$/.exec(content)?.[1];
       else if (file !== '' && !values.has(file)) values.set(file, content);
     }
@@ -56,7 +56,7 @@ export function parseSysfs(output: string, words: string): Sysfs {
 function refusedFiles(words: string): ReadonlyMap<string, string> {
   const refused = new Map<string, string>();
   for (const line of textLines(words)) {
-    const [, file, why] = /^grep: ([a-z_/]+): (.+)$/.exec(line) ?? [];
+    const [, file, why] = /^grep: ([a-z_/.]+): (.+)$/.exec(line) ?? [];
     if (file !== undefined && why !== undefined) refused.set(file, why);
   }
   return refused;

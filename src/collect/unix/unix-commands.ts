@@ -41,6 +41,36 @@ export const unixCommands: readonly UnixCommand[] = [
     on: 'linux',
     reads: 'segment sizes that live sessions agreed on',
   },
+  {
+    command: 'ethtool -I -a PORT',
+    on: 'linux',
+    reads: 'whether pause frames are used, and how many came and went',
+  },
+  { command: 'ethtool -a PORT', on: 'linux', reads: 'the same, where ethtool counts none' },
+  { command: 'ethtool --show-eee PORT', on: 'linux', reads: 'whether energy saving is in use' },
+  { command: 'ethtool --show-fec PORT', on: 'linux', reads: 'error correction in use' },
+  {
+    command: 'ethtool -S PORT',
+    on: 'linux',
+    reads: "the driver's own counters, of which only some lines are kept",
+  },
+  { command: 'grep -E -i -m LINES COUNTERS', on: 'linux', reads: 'nothing: it keeps those lines' },
+  { command: 'ethtool -m PORT', on: 'linux', reads: 'module: type, light, temperature' },
+  {
+    command: "grep -q 'Port: FIBRE'",
+    on: 'linux',
+    reads: 'nothing: it tells whether there is light to read',
+  },
+  {
+    command: 'sudo -n -l ethtool -m PORT',
+    on: 'linux',
+    reads: 'whether the account may read modules; once, where it may not by itself; asks nothing',
+  },
+  {
+    command: 'sudo -n ethtool -m PORT',
+    on: 'linux',
+    reads: 'the module, where the account may; asks for no password',
+  },
   { command: 'head -n LINES', on: 'linux', reads: 'nothing: it bounds the list of sessions' },
   { command: 'sw_vers', on: 'macos', reads: 'version of the system' },
   { command: 'sysctl -n kern.boottime', on: 'macos', reads: 'time of its start' },
@@ -59,4 +89,9 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'mount', on: 'macos', reads: 'mounted file servers' },
   { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
   { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
+  {
+    command: 'system_profiler -json -timeout SECONDS KIND',
+    on: 'macos',
+    reads: 'what joins an adapter to the computer',
+  },
 ];

@@ -132,10 +132,10 @@ describe('bulkTable', () => {
   });
 
   it.each([
-    // The bound: values of 29 columns at 1,340 octets a reply, and one reply a group for its end.
-    [52, 29],
+    // The bound: values of 32 columns at 1,340 octets a reply, and one reply a group for its end.
+    [52, 32],
     [8, 10],
-    [300, 150],
+    [300, 165],
   ])('reads a switch of %i ports in at most %i requests', async (ports, requestsMax) => {
     const { walked, requests } = await walk(ports);
     expect(oddColumns(walked, ports)).toEqual([]);

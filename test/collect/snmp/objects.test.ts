@@ -26,7 +26,7 @@ describe('snmpRequests', () => {
     expect(known).toHaveLength(29);
   });
 
-  it('has the columns of dot3StatsTable and the engine scalars of RFC 3635 and RFC 3411', () => {
+  it('has the columns of RFC 3635 and RFC 4836 and the engine scalars of RFC 3411', () => {
     const others = snmpRequests().filter(({ mib }) => mib !== 'IF-MIB' && mib !== 'SNMPv2-MIB');
     expect(Object.fromEntries(others.map(({ name, oid }) => [name, oid]))).toEqual({
       snmpEngineID: '1.3.6.1.6.3.10.2.1.1.0',
@@ -38,6 +38,15 @@ describe('snmpRequests', () => {
       dot3StatsFrameTooLongs: '1.3.6.1.2.1.10.7.2.1.13',
       dot3StatsSymbolErrors: '1.3.6.1.2.1.10.7.2.1.18',
       dot3StatsDuplexStatus: '1.3.6.1.2.1.10.7.2.1.19',
+      dot3PauseOperMode: '1.3.6.1.2.1.10.7.10.1.2',
+      dot3InPauseFrames: '1.3.6.1.2.1.10.7.10.1.3',
+      dot3OutPauseFrames: '1.3.6.1.2.1.10.7.10.1.4',
+      ifMauType: '1.3.6.1.2.1.26.2.1.1.3',
+      ifMauAutoNegAdminStatus: '1.3.6.1.2.1.26.5.1.1.1',
+      ifMauAutoNegRemoteSignaling: '1.3.6.1.2.1.26.5.1.1.2',
+      ifMauAutoNegCapabilityBits: '1.3.6.1.2.1.26.5.1.1.9',
+      ifMauAutoNegCapAdvertisedBits: '1.3.6.1.2.1.26.5.1.1.10',
+      ifMauAutoNegCapReceivedBits: '1.3.6.1.2.1.26.5.1.1.11',
     });
   });
 

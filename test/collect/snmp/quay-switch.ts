@@ -7,6 +7,14 @@ import { defaultReadLimits, type ReadLimits, type Secret } from '../../../src/co
 
 export const secret = (text: string): Secret => ({ reveal: () => text });
 
+/** 100BASE-TX, 1000BASE-T and 10GBASE-T in full duplex (IANAifMauAutoNegCapBits). */
+const full10G = [5, 15, 16];
+/** A port that runs 10GBASE-T (dot3MauType 54). */
+export const copper10G = {
+  type: 54,
+  negotiation: { enabled: true, partner: true, can: full10G, offers: full10G, hears: full10G },
+};
+
 /** One ordinary port. */
 export function port(ifIndex: number, change: Partial<DescribedSwitchPort> = {}) {
   const hex = ifIndex.toString(16).padStart(4, '0');
@@ -22,6 +30,8 @@ export function port(ifIndex: number, change: Partial<DescribedSwitchPort> = {})
     duplex: 'full',
     mac: `02:00:5e:00:${hex.slice(0, 2)}:${hex.slice(2)}`,
     connector: true,
+    pause: 'disabled',
+    mau: copper10G,
     ...change,
   } satisfies DescribedSwitchPort;
 }

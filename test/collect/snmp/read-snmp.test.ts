@@ -70,6 +70,8 @@ const described = quaySwitch([
       rxTooLong: 13,
       rxSymbolErrors: 14,
       lateCollisions: 15,
+      rxPauseFrames: 16,
+      txPauseFrames: 17,
     },
   }),
   port(2, { name: 'xg2', oper: 'down', speedMbps: 10 }),
@@ -126,6 +128,16 @@ describe('readSnmp on a described switch', () => {
       rxTooLong: 13,
       rxSymbolErrors: 14,
       lateCollisions: 15,
+      rxPauseFrames: 16,
+      txPauseFrames: 17,
+      pauseRx: false,
+      pauseTx: false,
+      phyText: '10GBASE-T',
+      autoNegotiation: true,
+      partnerAutoNegotiation: true,
+      supportedModes: ['10000baseT/Full', '1000baseT/Full', '100baseT/Full'],
+      advertisedModes: ['10000baseT/Full', '1000baseT/Full', '100baseT/Full'],
+      partnerModes: ['10000baseT/Full', '1000baseT/Full', '100baseT/Full'],
     });
     expect(reading.portSources['mtuBytes']).toBe('IF-MIB ifMtu (1.3.6.1.2.1.2.2.1.4)');
     expect(reading.portSources['duplex']).toBe(
@@ -159,7 +171,10 @@ describe('readSnmp on a described switch', () => {
     ['g12', 'speedMbps', 'unsupported', 'ifHighSpeed 0, ifSpeed 0: not known'],
     ['lag2', 'lowerPorts', 'unsupported', 'ifStackTable lists nothing below this port'],
     ['xg1', 'addresses', 'unasked', 'not read over SNMP'],
-    ['xg1', 'autoNegotiation', 'unasked', 'not read over SNMP'],
+    ['xg1', 'busText', 'unasked', 'not read over SNMP'],
+    ['xg2', 'phyText', 'down', 'ifOperStatus is not up'],
+    ['xg2', 'partnerModes', 'down', 'ifOperStatus is not up'],
+    ['xg2', 'pauseRx', 'down', 'ifOperStatus is not up'],
   ])('says why %s has no %s: %s', async (name, fact, reason, words) => {
     const one = portOf(await readingOf(described), name);
     expect(Object.keys(one.facts)).not.toContain(fact);
@@ -285,8 +300,8 @@ describe('readSnmp on an agent with one vice', () => {
       { change: { timing: patientTiming } },
     );
     expect(outcome.ok).toBe(true);
-    // One GET, and one GETBULK for each group of at most six of the 29 columns.
-    expect(agent?.requests()).toBe(6);
+    // One GET, and one GETBULK for each group of at most six of the 38 columns.
+    expect(agent?.requests()).toBe(8);
   });
 
   it('gives what it has when the time of the node is over', async () => {

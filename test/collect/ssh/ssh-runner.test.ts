@@ -6,7 +6,7 @@ import { hostKeyOf } from '../../../mocks/ssh-host/host-key.ts';
 import { makeKeyPair } from '../../../mocks/ssh-host/make-key-pair.ts';
 import type { SshHostOptions } from '../../../mocks/ssh-host/ssh-host.ts';
 import { reachTrouble } from '../../../src/collect/ssh/reach.ts';
-import { sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
+import { scriptOutcome, sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
 import {
   canary,
@@ -194,6 +194,25 @@ const rows: readonly TroubleRow[] = [
     seen: () => '127.0.0.1 printed more than 8388608 bytes',
   },
 ];
+
+describe('a script whose time is over', () => {
+  const context = { where: 'vault', hostKey: 'SHA256:abc', limits: defaultReadLimits };
+  const outcomeAfter = (text: string) =>
+    scriptOutcome({ is: 'time', bytes: text.length, output: Buffer.from(text) }, context);
+
+  it('gives what had come, with the key of the host', () => {
+    expect(outcomeAfter('half')).toEqual({
+      ok: false,
+      trouble: {
+        kind: 'time-over',
+        seen: 'vault did not finish within 30 s; 4 bytes had come',
+        remedy: 'see what keeps the host busy, or raise the time limit',
+      },
+      came: { output: Buffer.from('half'), hostKey: 'SHA256:abc' },
+    });
+    expect(outcomeAfter('')).not.toHaveProperty('came');
+  });
+});
 
 describe('a host in trouble', () => {
   it.each(rows)('$name: $kind', async ({ options, kind, seen, short, connections = 1 }) => {

@@ -102,10 +102,13 @@ describe.each([
   });
 
   it('has no word of changing anything', () => {
-    expect(script).not.toMatch(
+    // Asking as another user stands in exactly two forms: they never ask for a password, and the
+    // one command that they can run only reads a module.
+    const plain = script.replaceAll(/(?<= )sudo -n (?:-l )?(?=ethtool -m "\$1"\n)/g, '');
+    expect(plain).not.toMatch(
       /\b(?:rm|mv|cp|tee|touch|mkdir|chmod|kill|sudo|su|eval|exec|source|nohup|dd|curl|wget)\b/,
     );
-    expect(script).not.toMatch(/\b(?:set|add|del|delete|flush|change|replace|up|down) dev\b/);
+    expect(plain).not.toMatch(/\b(?:set|add|del|delete|flush|change|replace|up|down) dev\b/);
   });
 });
 
@@ -143,7 +146,11 @@ describe.runIf(process.platform === 'linux')('run for real', () => {
     expect(names.slice(0, 5)).toEqual(['system ', 'name ', 'text ', 'os-release ', 'uptime ']);
     expect(names).toContain('route 127.0.0.1');
     expect(names).toContain('route ::1');
-    expect(names.at(-1)).toBe('sessions ');
+    const last = names.slice(names.indexOf('sessions ') + 1);
+    expect(
+      last.filter((name) => !/^(?:ethtool-[a-z]+ [\w.:@-]+|module-right )$/.test(name)),
+    ).toEqual([]);
+    expect(reference.core).toBe(true);
   });
 
   it('keeps status and words of a command that is missing', () => {
