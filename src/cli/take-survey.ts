@@ -1,5 +1,6 @@
 import { collectSurvey } from '../collect/collect-survey.ts';
 import type { SurveyPlan } from '../collect/plan.ts';
+import { everyTopic } from '../facts/read-topics.ts';
 import { loadSurvey } from '../facts/saved-survey.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
@@ -23,6 +24,7 @@ export async function takeSurvey(
     const survey = await collectSurvey(plan, {
       read: io.read ?? reader.read,
       resolve: reader.resolve,
+      topics: everyTopic,
       now: io.now,
       signal: io.signal,
       onNode: ({ done, of }) => progress.show(`reading: ${done} of ${of} nodes done`),

@@ -1,5 +1,6 @@
 import pLimit from 'p-limit';
 import { cleanText } from '../facts/clean-text.ts';
+import type { ReadTopic } from '../facts/read-topics.ts';
 import type { NodeSurvey, Reading, Survey } from '../facts/survey.ts';
 import { type Trouble, troubleKinds } from '../facts/trouble.ts';
 import type { Access } from '../intent/types.ts';
@@ -16,6 +17,8 @@ export interface CollectDeps {
   readonly read: (node: PlannedNode, access: Access, request: ReadRequest) => Promise<ReadOutcome>;
   /** Address that a name stands for; undefined when nobody knows. Asked once per name. */
   readonly resolve: (name: string) => Promise<string | undefined>;
+  /** What is worth its cost in this run. */
+  readonly topics: ReadonlySet<ReadTopic>;
   readonly now: () => Date;
   readonly signal: AbortSignal;
   readonly onNode?: (progress: { readonly done: number; readonly of: number }) => void;
@@ -56,7 +59,9 @@ async function readNode(node: PlannedNode, { deps, addressOf }: Around): Promise
   // One after another: the accesses of one node share its management processor.
   for (const access of node.access) {
     const startedAt = deps.now();
-    const outcome = await guarded(deps, () => deps.read(node, access, { peers }));
+    const outcome = await guarded(deps, () =>
+      deps.read(node, access, { peers, topics: deps.topics }),
+    );
     readings.push({
       by: access.via,
       at: node.at ?? 'this machine',

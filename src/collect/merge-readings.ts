@@ -53,16 +53,25 @@ function mergeTwo(a: MergedReading, b: NodeReading): MergedReading {
     portGaps: a.portGaps,
     ports: [...ports, ...added].sort((x, y) => byName(x.name, y.name)),
     routes: [...a.routes, ...b.routes],
-    ...tableOf(a, b),
+    ...firstOf(a, b, 'routeTable'),
+    ...firstOf(a, b, 'neighbours'),
+    ...firstOf(a, b, 'forwarding'),
     sessions: [...a.sessions, ...b.sessions],
     mounts: [...a.mounts, ...b.mounts],
     disagreements: [...a.disagreements, ...disagreements(a, b)],
   };
 }
 
-function tableOf(a: NodeReading, b: NodeReading): Pick<NodeReading, 'routeTable'> {
-  const table = a.routeTable ?? b.routeTable;
-  return table === undefined ? {} : { routeTable: table };
+type WholeList = 'routeTable' | 'neighbours' | 'forwarding';
+
+/** A list that only means something whole is taken whole from the first access that has it. */
+function firstOf<K extends WholeList>(
+  a: NodeReading,
+  b: NodeReading,
+  name: K,
+): Partial<Pick<NodeReading, K>> {
+  const list = a[name] ?? b[name];
+  return list === undefined ? {} : ({ [name]: list } as Pick<NodeReading, K>);
 }
 
 interface Pair {

@@ -1,3 +1,4 @@
+import type { ReadTopic } from '../facts/read-topics.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
 import type { Trouble } from '../facts/trouble.ts';
 
@@ -16,6 +17,8 @@ export type ReadOutcome =
 export interface ReadRequest {
   /** Literal IP addresses to ask routes for. Validated; at most `routesPerNodeMax`. */
   readonly peers: readonly string[];
+  /** What is worth its cost in this run. A reader may tell more, where that costs nothing. */
+  readonly topics: ReadonlySet<ReadTopic>;
 }
 
 /** Limits of one reading. Every wait and size has one. */

@@ -5,7 +5,7 @@ export const nodeReadFacts = {
   systemKind: {
     type: 'text',
     origin: 'read',
-    meaning: 'Kind of system: `linux`, `macos`, `freebsd`, or `snmp` for an agent',
+    meaning: 'Kind of system: `linux`, `macos`, `freebsd`, `windows`, or `snmp` for an agent',
     sources: ['uname -s', 'SNMPv2-MIB sysDescr'],
   },
   systemName: {

@@ -1,4 +1,5 @@
 import type { FactEntry, FactsOf } from './entry.ts';
+import { portBridgeFacts } from './port-bridge-facts.ts';
 
 /** What a reader learns of one port. */
 export const portReadFacts = {
@@ -162,6 +163,22 @@ export const portReadFacts = {
     absentWhen: 'the system does not say',
     sources: ['ethtool -i driver'],
   },
+  driverVersion: {
+    type: 'text',
+    origin: 'read',
+    meaning: 'Version of the driver as it words it',
+    absentWhen: 'the system does not say',
+    sources: ['ethtool -i version', 'Get-NetAdapter DriverVersion'],
+  },
+  driverMtuBytes: {
+    type: 'number',
+    origin: 'read',
+    unit: 'bytes',
+    meaning:
+      "IP packet that the driver's own setting for large frames allows, header and FCS taken off where its number counts them",
+    absentWhen: 'the system keeps no such setting beside the MTU',
+    sources: ['Get-NetAdapterAdvancedProperty *JumboPacket'],
+  },
   carrierChanges: {
     type: 'number',
     origin: 'read',
@@ -227,6 +244,18 @@ export const portReadFacts = {
   rxTooLong: counter('frames', 'Frames longer than the port takes', [
     'statistics/rx_length_errors',
     'EtherLike-MIB dot3StatsFrameTooLongs',
+  ]),
+  rxOversize: counter('frames', 'Frames with a right FCS that are longer than 1518 octets', [
+    'RMON-MIB etherStatsOversizePkts',
+  ]),
+  rxFragments: counter('frames', 'Frames with a wrong FCS that are shorter than 64 octets', [
+    'RMON-MIB etherStatsFragments',
+  ]),
+  rxJabbers: counter('frames', 'Frames with a wrong FCS that are longer than 1518 octets', [
+    'RMON-MIB etherStatsJabbers',
+  ]),
+  forwardTooLong: counter('frames', 'Frames not forwarded because they are too long', [
+    'BRIDGE-MIB dot1dBasePortMtuExceededDiscards',
   ]),
   rxSymbolErrors: counter('events', 'Coding errors of the physical layer', [
     'EtherLike-MIB dot3StatsSymbolErrors',
@@ -348,6 +377,7 @@ export const portReadFacts = {
     absentWhen: 'the system does not count',
     sources: ['ethtool -S link down events', 'ethtool Link Down Events'],
   },
+  ...portBridgeFacts,
 } as const satisfies Record<string, FactEntry>;
 
 function counter(unit: string, meaning: string, sources: readonly string[]) {

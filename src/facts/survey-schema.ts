@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { factsSchema, gapSchema } from './fact-schema.ts';
 import { nodeReadFacts } from './node-facts.ts';
 import { portReadFacts } from './port-facts.ts';
+import { neighbourIdKinds } from './survey.ts';
 import { type TroubleKind, troubleKinds } from './trouble.ts';
 
 const kinds = Object.keys(troubleKinds) as [TroubleKind, ...TroubleKind[]];
@@ -69,6 +70,35 @@ const mount = z.strictObject({
   at: z.string(),
 });
 
+const idKind = z.enum(neighbourIdKinds);
+const vlanId = z.int().min(1).max(4094);
+
+const neighbour = z.strictObject({
+  port: z.string(),
+  chassis: z.string(),
+  chassisKind: idKind,
+  portId: z.string(),
+  portIdKind: idKind,
+  portText: z.string().optional(),
+  systemName: z.string().optional(),
+  systemText: z.string().optional(),
+  capabilities: z.array(z.string()),
+  addresses: z.array(z.string()),
+  speedMbps: z.number().positive().optional(),
+  duplex: z.enum(['full', 'half']).optional(),
+  phyText: z.string().optional(),
+  autoNegotiation: z.boolean().optional(),
+  advertisedModes: z.array(z.string()).optional(),
+  frameMaxBytes: bytes.optional(),
+  untaggedVlan: vlanId.optional(),
+});
+
+const forwarding = z.strictObject({
+  port: z.string(),
+  vlan: vlanId.optional(),
+  macs: z.array(z.string()),
+});
+
 const disagreement = z.strictObject({
   port: z.string().optional(),
   fact: z.string(),
@@ -88,6 +118,8 @@ const node = z.strictObject({
   routeTable: z.array(routeRow).optional(),
   sessions: z.array(session),
   mounts: z.array(mount),
+  neighbours: z.array(neighbour).optional(),
+  forwarding: z.array(forwarding).optional(),
   disagreements: z.array(disagreement),
 });
 

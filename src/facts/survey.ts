@@ -47,6 +47,16 @@ export interface NodeSurvey {
   readonly routeTable?: readonly RouteRow[];
   readonly sessions: readonly SessionReading[];
   readonly mounts: readonly MountReading[];
+  /**
+   * Who announces itself at the ports. Absent: not read, and `gaps.neighbours` says why where it was
+   * asked for. An empty list means that nobody announces itself.
+   */
+  readonly neighbours?: readonly NeighbourReading[];
+  /**
+   * Stations by the port behind which the node has heard them. Absent: not read, and
+   * `gaps.forwarding` says why where it was asked for.
+   */
+  readonly forwarding?: readonly ForwardingReading[];
   readonly disagreements: readonly Disagreement[];
 }
 
@@ -104,6 +114,52 @@ export interface MountReading {
   readonly server: string;
   readonly kind: 'nfs' | 'smb' | 'afp';
   readonly at: string;
+}
+
+/** What an identifier of LLDP is, in the words of its subtypes (IEEE 802.1AB-2016 8.5.2, 8.5.3). */
+export const neighbourIdKinds = ['mac', 'address', 'name', 'alias', 'component', 'other'] as const;
+/** What an identifier of LLDP is. */
+export type NeighbourIdKind = (typeof neighbourIdKinds)[number];
+
+/** One neighbour that announces itself by LLDP (IEEE 802.1AB). All texts are cleaned. */
+export interface NeighbourReading {
+  /** Port of this node on which it was heard, by the name that the survey has for it. */
+  readonly port: string;
+  /** Its chassis; a MAC address is lower case with colons, anything else as it was sent. */
+  readonly chassis: string;
+  readonly chassisKind: NeighbourIdKind;
+  /** Its own port. */
+  readonly portId: string;
+  readonly portIdKind: NeighbourIdKind;
+  /** Description of its port; absent where it sends none. */
+  readonly portText?: string;
+  readonly systemName?: string;
+  readonly systemText?: string;
+  /** What it has switched on: `bridge`, `router`, `telephone`, `wlan-access-point`, `station`, ... */
+  readonly capabilities: readonly string[];
+  /** Literal IP addresses by which it can be managed; none where it sends none. */
+  readonly addresses: readonly string[];
+  /** Speed of its medium in use (802.3 extension); absent where it sends none that is known. */
+  readonly speedMbps?: number;
+  readonly duplex?: 'full' | 'half';
+  /** Its medium in use as IEEE 802.3 names it. */
+  readonly phyText?: string;
+  readonly autoNegotiation?: boolean;
+  /** Modes that it offers, spelt as those of ports are. */
+  readonly advertisedModes?: readonly string[];
+  /** Its maximum frame as it sends it; whether that counts header and FCS varies. */
+  readonly frameMaxBytes?: number;
+  /** VLAN of its untagged frames (802.1 extension). */
+  readonly untaggedVlan?: number;
+}
+
+/** The stations heard behind one port in one VLAN. */
+export interface ForwardingReading {
+  readonly port: string;
+  /** VLAN identifier; absent where the node learns for all VLANs together. */
+  readonly vlan?: number;
+  /** MAC addresses, lower case with colons, in order; learnt ones only, none of the node's own. */
+  readonly macs: readonly string[];
 }
 
 /** Two accesses to one node that say different things. */

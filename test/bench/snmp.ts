@@ -5,6 +5,7 @@ import { type RunningAgent, startAgent } from '../../mocks/snmp-agent/start-agen
 import { snmpRequests } from '../../src/collect/snmp/objects.ts';
 import { readSnmp } from '../../src/collect/snmp/read-snmp.ts';
 import { defaultReadLimits } from '../../src/collect/types.ts';
+import { everyTopic } from '../../src/facts/read-topics.ts';
 import { plainSwitch, secret } from '../collect/snmp/quay-switch.ts';
 
 const portCount = 52;
@@ -67,7 +68,7 @@ async function counted(agent: RunningAgent, act: () => Promise<void>) {
 async function readOnce(agent: RunningAgent): Promise<void> {
   const outcome = await readSnmp(
     { address: agent.address, port: agent.port, version: '2c', community: secret('saltmarsh') },
-    { peers: [] },
+    { peers: [], topics: everyTopic },
     defaultReadLimits,
     new AbortController().signal,
   );

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type CollectDeps, collectSurvey } from '../../src/collect/collect-survey.ts';
 import { emptyReading } from '../../src/collect/merge-readings.ts';
 import type { PlannedNode, SurveyPlan } from '../../src/collect/plan.ts';
+import { everyTopic } from '../../src/facts/read-topics.ts';
 import type { Trouble } from '../../src/facts/trouble.ts';
 import type { Access } from '../../src/intent/types.ts';
 
@@ -21,6 +22,7 @@ function deps(overrides: Partial<CollectDeps>): CollectDeps {
   return {
     read: async () => ({ ok: true, reading: emptyReading }),
     resolve: async () => undefined,
+    topics: everyTopic,
     now: () => {
       ms += 5;
       return new Date(ms);

@@ -4,6 +4,7 @@ import { defaultReadLimits, type NodeReading, type RunScript } from '../../src/c
 import { readUnix } from '../../src/collect/unix/read-unix.ts';
 import { parseJson } from '../../src/facts/json.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
+import { everyTopic } from '../../src/facts/read-topics.ts';
 import { ipByHand, sysfsByHand, walkByHand } from './harness/by-hand.ts';
 import { projectRoot } from './harness/cli.ts';
 import { disguise, undisguise } from './harness/disguise.ts';
@@ -232,7 +233,12 @@ async function readHost(node: string, peer: string): Promise<NodeReading> {
     return { ok: true, output: Buffer.from(ran.stdout, 'utf8') };
   };
   const { signal } = new AbortController();
-  const outcome = await readUnix(byOpenSsh, { peers: [peer] }, defaultReadLimits, signal);
+  const outcome = await readUnix(
+    byOpenSsh,
+    { peers: [peer], topics: everyTopic },
+    defaultReadLimits,
+    signal,
+  );
   if (!outcome.ok) throw new Error(`lab: ${node}: ${outcome.trouble.seen}`);
   return outcome.reading;
 }

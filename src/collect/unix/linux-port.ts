@@ -1,5 +1,6 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
+import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import { linuxBus } from './linux-bus.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
@@ -17,6 +18,7 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
   const lineState = { kind: isGap(kind) ? undefined : kind.value, operUp: state.operUp };
   const file = (name: string) => sysfsFile(sysfs, name);
   return {
+    ...notAsked,
     alias: aliasOf(evidence),
     kind,
     macAddress: macOf(evidence),

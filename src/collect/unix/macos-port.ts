@@ -1,5 +1,6 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
+import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-macos.ts';
 import type { BusFacts } from './linux-bus.ts';
@@ -31,6 +32,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
   const operUp = operUpOf(port);
   const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
   return {
+    ...notAsked,
     alias: isGapOr(hardwarePort)
       ? hardwarePort
       : foundOr(cleaned(hardwarePort), 'networksetup -listallhardwareports', undefined),

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { localRunner } from '../../../src/collect/local/local-runner.ts';
 import { defaultReadLimits, type NodeReading, type RunScript } from '../../../src/collect/types.ts';
 import { readUnix } from '../../../src/collect/unix/read-unix.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 
 const never = new AbortController().signal;
 
@@ -77,14 +78,21 @@ describe('readUnix', () => {
       const outcome = await localRunner()(text, limits, signal);
       return outcome.ok ? { ...outcome, hostKey: 'SHA256:abc' } : outcome;
     };
-    const outcome = await readUnix(script, { peers: [] }, defaultReadLimits, never);
+    const outcome = await readUnix(
+      script,
+      { peers: [], topics: everyTopic },
+      defaultReadLimits,
+      never,
+    );
     expect(outcome.ok ? outcome.reading.facts.hostKey : '').toBe('SHA256:abc');
   });
 
   it('hands on the trouble of the transport', async () => {
     const trouble = { kind: 'refused', seen: 'x', remedy: 'y' } as const;
     const run: RunScript = async () => ({ ok: false, trouble });
-    expect(await readUnix(run, { peers: [] }, defaultReadLimits, never)).toEqual({
+    expect(
+      await readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, never),
+    ).toEqual({
       ok: false,
       trouble,
     });
@@ -96,7 +104,8 @@ describe('readUnix', () => {
       markers.push(/^M='([^']+)'/.exec(script)?.[1] ?? '');
       return { ok: true, output: new Uint8Array() };
     };
-    for (let i = 0; i < 3; i += 1) await readUnix(run, { peers: [] }, defaultReadLimits, never);
+    for (let i = 0; i < 3; i += 1)
+      await readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, never);
     expect(new Set(markers).size).toBe(3);
     expect(markers[0]).toMatch(/^hopgauge-[0-9a-f]{24}$/);
   });
@@ -107,7 +116,7 @@ describe.runIf(process.platform === 'linux')('this machine', () => {
   async function reading(): Promise<NodeReading> {
     const outcome = await readUnix(
       localRunner(),
-      { peers: ['127.0.0.1'] },
+      { peers: ['127.0.0.1'], topics: everyTopic },
       defaultReadLimits,
       never,
     );

@@ -7,6 +7,7 @@ import { type RunningAgent, startAgent } from '../../../mocks/snmp-agent/start-a
 import { isWholeMessage } from '../../../src/collect/snmp/is-whole-message.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { NodeReading } from '../../../src/collect/types.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import { limits, plainSwitch, quickTiming, secret, target } from './quay-switch.ts';
 
 const open: { stop(): Promise<void> }[] = [];
@@ -61,7 +62,7 @@ describe('readSnmp against hostile datagrams', () => {
       fc.asyncProperty(fc.uint8Array({ maxLength: 300 }), fc.boolean(), async (random, user) => {
         bytes = Buffer.from(random);
         const asked = user ? v3(at) : { ...target(at), timing: quick };
-        const outcome = await readSnmp(asked, { peers: [] }, limits, signal());
+        const outcome = await readSnmp(asked, { peers: [], topics: everyTopic }, limits, signal());
         expect(outcome.ok ? 'read' : outcome.trouble.kind).toMatch(/^(garbled|silent)$/);
       }),
       { numRuns: 60 },
@@ -86,7 +87,7 @@ describe('readSnmp against hostile datagrams', () => {
       fc.asyncProperty(changes, async (some) => {
         change = some;
         const asked = { ...target(relay), timing: quick };
-        const outcome = await readSnmp(asked, { peers: [] }, limits, signal());
+        const outcome = await readSnmp(asked, { peers: [], topics: everyTopic }, limits, signal());
         expect(JSON.stringify(outcome)).not.toContain('saltmarsh');
         const facts = outcome.ok
           ? [outcome.reading.facts, ...outcome.reading.ports.map((one) => one.facts)]
@@ -108,7 +109,12 @@ describe('readSnmp against hostile datagrams', () => {
         return reply;
       },
     });
-    const sound = await readSnmp(target(counting), { peers: [] }, limits, signal());
+    const sound = await readSnmp(
+      target(counting),
+      { peers: [], topics: everyTopic },
+      limits,
+      signal(),
+    );
     if (!sound.ok) throw new Error(sound.trouble.seen);
     const whole = factsIn(sound.reading);
     const everyCut = replies.flatMap((reply) =>
@@ -131,7 +137,7 @@ describe('readSnmp against hostile datagrams', () => {
         },
       });
       const asked = { ...target(relay), timing: { replyTimeoutMs: 60, retries: 0 } };
-      const outcome = await readSnmp(asked, { peers: [] }, limits, signal());
+      const outcome = await readSnmp(asked, { peers: [], topics: everyTopic }, limits, signal());
       ended[outcome.ok ? 'read' : 'trouble'] += 1;
       if (!outcome.ok) expect(outcome.trouble.kind).toMatch(/^(garbled|silent)$/);
       else expect([...factsIn(outcome.reading)].filter((fact) => !whole.has(fact))).toEqual([]);
@@ -146,7 +152,7 @@ describe('readSnmp against hostile datagrams', () => {
     const at = await answering((request, from, socket) => {
       socket.send(signedV3Reply(request), from.port, from.address);
     });
-    const outcome = await readSnmp(target(at), { peers: [] }, limits, signal());
+    const outcome = await readSnmp(target(at), { peers: [], topics: everyTopic }, limits, signal());
     expect(outcome).toMatchObject({ ok: false, trouble: { kind: 'garbled' } });
   });
 
@@ -159,7 +165,7 @@ describe('readSnmp against hostile datagrams', () => {
     });
     const user = { ...v3(at), timing: { replyTimeoutMs: 2000, retries: 0 } };
     const { auth: _auth, privacy: _privacy, ...plain } = user;
-    const outcome = await readSnmp(plain, { peers: [] }, limits, signal());
+    const outcome = await readSnmp(plain, { peers: [], topics: everyTopic }, limits, signal());
     expect(outcome).toMatchObject({ ok: false, trouble: { kind: 'garbled' } });
     expect(at.datagrams()).toBe(12);
   });
@@ -169,14 +175,14 @@ describe('readSnmp against hostile datagrams', () => {
     const relay = await relayOf(agent, { fromElsewhere: true });
     const outcome = await readSnmp(
       { ...target(relay), timing: { ...quickTiming, retries: 1 } },
-      { peers: [] },
+      { peers: [], topics: everyTopic },
       limits,
       signal(),
     );
     expect(outcome).toMatchObject({ ok: false, trouble: { kind: 'silent' } });
     expect(agent.requests()).toBe(2);
     const sound = await relayOf(agent, {});
-    const read = await readSnmp(target(sound), { peers: [] }, limits, signal());
+    const read = await readSnmp(target(sound), { peers: [], topics: everyTopic }, limits, signal());
     expect(read.ok && read.reading.ports).toHaveLength(3);
   });
 
@@ -188,7 +194,7 @@ describe('readSnmp against hostile datagrams', () => {
     const slow = { replyTimeoutMs: 5000, retries: 0 };
     const outcome = await readSnmp(
       { ...target(at), timing: slow },
-      { peers: [] },
+      { peers: [], topics: everyTopic },
       within,
       signal(),
     );
@@ -204,7 +210,9 @@ describe('readSnmp against hostile datagrams', () => {
   it('reads many agents at once, each with its own replies', async () => {
     const agents = await Promise.all([1, 2, 3, 4, 5, 6, 7, 8].map((ports) => agentOf(ports)));
     const outcomes = await Promise.all(
-      agents.map((agent) => readSnmp(target(agent), { peers: [] }, limits, signal())),
+      agents.map((agent) =>
+        readSnmp(target(agent), { peers: [], topics: everyTopic }, limits, signal()),
+      ),
     );
     const counts = outcomes.map((outcome) => (outcome.ok ? outcome.reading.ports.length : 0));
     expect(counts).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);

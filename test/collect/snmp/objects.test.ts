@@ -5,6 +5,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { type RunningAgent, startAgent } from '../../../mocks/snmp-agent/start-agent.ts';
 import { objectText, snmpRequests } from '../../../src/collect/snmp/objects.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import { limits, port, quaySwitch, target } from './quay-switch.ts';
 
 interface ModuleStore {
@@ -64,7 +65,12 @@ describe('what leaves for an agent', () => {
     const lag = port(20, { name: 'lag1', type: 161, connector: false, lower: [1, 2] });
     agent = await startAgent({ switch: quaySwitch([port(1), port(2), lag]) });
     const signal = new AbortController().signal;
-    const outcome = await readSnmp(target(agent), { peers: [] }, limits, signal);
+    const outcome = await readSnmp(
+      target(agent),
+      { peers: [], topics: everyTopic },
+      limits,
+      signal,
+    );
     expect(outcome.ok).toBe(true);
     const listed = snmpRequests().map(({ oid }) => oid);
     const below = (oid: string) => listed.some((own) => oid === own || oid.startsWith(`${own}.`));

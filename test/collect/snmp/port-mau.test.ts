@@ -7,6 +7,7 @@ import type { Walk } from '../../../src/collect/snmp/bulk-table.ts';
 import { type MauColumn, mauColumns } from '../../../src/collect/snmp/objects.ts';
 import { mauReader, mauValues } from '../../../src/collect/snmp/port-mau.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import { limits, port, quaySwitch, target } from './quay-switch.ts';
 
 let agent: RunningAgent | undefined;
@@ -15,7 +16,7 @@ afterEach(() => agent?.stop());
 async function read(ports: readonly DescribedSwitchPort[]) {
   agent = await startAgent({ switch: quaySwitch(ports) });
   const signal = new AbortController().signal;
-  const outcome = await readSnmp(target(agent), { peers: [] }, limits, signal);
+  const outcome = await readSnmp(target(agent), { peers: [], topics: everyTopic }, limits, signal);
   if (!outcome.ok) throw new Error(outcome.trouble.seen);
   const { ports: found, portGaps } = outcome.reading;
   return found.map(({ facts, gaps }) => ({ facts, gaps: { ...portGaps, ...gaps } }));

@@ -4,6 +4,7 @@ import { type RunningAgent, startAgent } from '../../../mocks/snmp-agent/start-a
 import type { Vice } from '../../../mocks/snmp-agent/vices.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { UserTarget } from '../../../src/collect/snmp/target.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import type { AuthProtocol, PrivacyProtocol } from '../../../src/intent/types.ts';
 import { limits, patientTiming, plainSwitch, quickTiming, secret } from './quay-switch.ts';
 
@@ -43,7 +44,7 @@ async function ask(known: AgentUser, change: Partial<UserTarget> = {}, vice?: Vi
     ...(privacy ? { privacy: { protocol: privacy.protocol, secret: secret(privacy.secret) } } : {}),
     ...change,
   };
-  return readSnmp(target, { peers: [] }, limits, new AbortController().signal);
+  return readSnmp(target, { peers: [], topics: everyTopic }, limits, new AbortController().signal);
 }
 
 const sealed = user('sha256', 'aes128');
@@ -117,7 +118,7 @@ describe('readSnmp with SNMPv3', () => {
         user: 'auditor',
         timing: quickTiming,
       },
-      { peers: [] },
+      { peers: [], topics: everyTopic },
       limits,
       new AbortController().signal,
     );

@@ -10,6 +10,7 @@ import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { SnmpTarget } from '../../../src/collect/snmp/target.ts';
 import type { NodeReading, ReadLimits, ReadOutcome } from '../../../src/collect/types.ts';
 import { dictionary } from '../../../src/facts/dictionary.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import {
   limits,
   patientTiming,
@@ -34,7 +35,7 @@ async function outcomeOf(
   agent = await startAgent(settings);
   const timing = settings.vice === undefined ? patientTiming : quickTiming;
   const asked: SnmpTarget = { ...target(agent), timing, ...change };
-  return readSnmp(asked, { peers: [] }, within, new AbortController().signal);
+  return readSnmp(asked, { peers: [], topics: everyTopic }, within, new AbortController().signal);
 }
 
 async function readingOf(described: DescribedSwitch, vice?: Vice): Promise<NodeReading> {
@@ -364,7 +365,12 @@ describe('readSnmp on a node that gives nothing', () => {
     agent = await startAgent({ switch: plainSwitch(1), vice: 'hangs' });
     const stop = new AbortController();
     const timing = { replyTimeoutMs: 60_000 };
-    const reading = readSnmp({ ...target(agent), timing }, { peers: [] }, limits, stop.signal);
+    const reading = readSnmp(
+      { ...target(agent), timing },
+      { peers: [], topics: everyTopic },
+      limits,
+      stop.signal,
+    );
     stop.abort();
     expect(await reading).toMatchObject({ ok: false, trouble: { kind: 'time-over' } });
   });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { answerScript } from '../../../mocks/unix-output/answer-script.ts';
 import { defaultReadLimits, type ScriptOutcome } from '../../../src/collect/types.ts';
 import { readUnix } from '../../../src/collect/unix/read-unix.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import { plot1, vault } from './described.ts';
 
 const trouble = { kind: 'time-over', seen: 'plot-1 did not finish', remedy: 'wait' } as const;
@@ -17,7 +18,7 @@ async function overAt(
     const output = new TextEncoder().encode(answer.slice(0, until(answer)));
     return Promise.resolve({ ok: false, trouble, came: { output, hostKey: 'SHA256:abc' } });
   };
-  return readUnix(run, { peers: [] }, defaultReadLimits, signal);
+  return readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, signal);
 }
 
 const inRest = (answer: string) => answer.indexOf(' rest\n') + 8;

@@ -2,6 +2,7 @@ import { makeSecret } from '../../../src/collect/secrets/secret.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { SnmpTarget } from '../../../src/collect/snmp/target.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
+import { everyTopic } from '../../../src/facts/read-topics.ts';
 import { authProtocols, privacyProtocols } from '../../../src/intent/types.ts';
 import { snmpSecrets } from './snmpd.ts';
 
@@ -27,5 +28,10 @@ function target(): SnmpTarget {
 }
 
 const { signal } = new AbortController();
-const outcome = await readSnmp(target(), { peers: [] }, defaultReadLimits, signal);
+const outcome = await readSnmp(
+  target(),
+  { peers: [], topics: everyTopic },
+  defaultReadLimits,
+  signal,
+);
 process.stdout.write(`${JSON.stringify(outcome)}\n`);
