@@ -83,7 +83,8 @@ function section<T>(
   return { value, gap: gap('unsupported', 'the system does not say') };
 }
 
-function partOf(draft: NodeDraft): NodePart {
+/** Facts, sources and gaps of what became of each fact. */
+export function partOf(draft: NodeDraft): NodePart {
   const facts: Record<string, string | number> = {};
   const sources: Record<string, string> = {};
   const gaps: Record<string, Gap> = {};
