@@ -91,6 +91,21 @@ export const nodeDerivedFacts = {
     meaning: 'True for a node that may be away or switched off',
     sources: ['intent nodes.*.mayBeAbsent'],
   },
+  declaredOsAtLeast: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Oldest version of its operating system that the intent accepts',
+    absentWhen: 'none is declared',
+    sources: ['intent nodes.*.osAtLeast'],
+  },
+  osRecentEnough: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'The version of its operating system is the declared one or a later one',
+    absentWhen:
+      'none is declared, or the version could not be read or is not made of numbers with dots',
+    sources: ['node.osVersion, node.declaredOsAtLeast'],
+  },
   read: {
     type: 'flag',
     origin: 'derived',

@@ -103,6 +103,8 @@ export interface DeclaredNode {
   readonly routes: boolean;
   /** Accounting per kind of port (`port`, `vlan`, `bridge`, `bond`); absent: not known. */
   readonly mtuCounts: Readonly<Record<string, MtuAccounting>>;
+  /** Oldest version of its operating system that is accepted: numbers with dots. */
+  readonly osAtLeast?: string;
   /** Facts that the owner vouches for where they would be doubtful: so far `mtu`. */
   readonly believe: readonly 'mtu'[];
   readonly identity: {
@@ -124,6 +126,8 @@ export interface DeclaredPort {
   readonly name?: string;
   /** Lower case with colons. */
   readonly mac?: string;
+  /** Oldest version of its driver that is accepted: numbers with dots. */
+  readonly driverAtLeast?: string;
 }
 
 /** One end of a link. */

@@ -6,7 +6,7 @@ import type { Ifconfig } from './ifconfig-macos.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
-import { type BusReports, macosBus } from './macos-bus.ts';
+import { type BusReports, ethernetDevice, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
 import { macosLine } from './macos-line.ts';
 import { macosPhysics } from './macos-physics.ts';
@@ -46,7 +46,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
     ...macosLine(port, state),
-    driver: undefined,
+    ...driverOf(evidence, state.kind),
     carrierChanges: notCounted,
     lowerPorts: lowerOf(port),
     vlanId: foundOr(port.vlanId, 'ifconfig vlan', undefined),
@@ -71,6 +71,25 @@ function busOf({ port, busReports }: MacosEvidence, kind: HostPortKind | undefin
   if (kind === 'physical') return macosBus(port.name, busReports);
   const why = gap('unasked', 'asked only of hardware ports');
   return { busText: why, busMbps: why, busMaxMbps: why };
+}
+
+/** The report has had several spellings of the version's key (from memory). */
+const versionKeys = ['spethernetdriverversion', 'spethernetkextversion', 'spethernetversion'];
+
+function driverOf(
+  { port, busReports: { ethernet } }: MacosEvidence,
+  kind: HostPortKind | undefined,
+): Pick<PortDraft, 'driver' | 'driverVersion'> {
+  if (kind !== 'physical') return { driver: undefined, driverVersion: undefined };
+  if (isGap(ethernet)) return { driver: ethernet, driverVersion: ethernet };
+  const item = ethernetDevice(port.name, ethernet);
+  const source = 'system_profiler SPEthernetDataType';
+  const unsaid = gap('unsupported', 'the system does not say');
+  const version = versionKeys.map((key) => item?.get(key)).find((text) => text !== undefined);
+  return {
+    driver: foundOr(cleaned(item?.get('spethernetdriver')), source, unsaid),
+    driverVersion: foundOr(cleaned(version), source, unsaid),
+  };
 }
 
 function isGapOr(value: string | Gap | undefined): value is Gap {

@@ -289,6 +289,8 @@ export const plot1: DescribedHost = {
       eeeEnabled: true,
       eeeActive: true,
       busText: 'Thunderbolt 40 Gb/s',
+      driver: 'com.office.example.driver.tenfast',
+      driverVersion: '1.0.4',
       supportedModes: ['1000baseT full-duplex', '10Gbase-T full-duplex'],
       addresses: ['198.18.0.20/24', 'fd00:5e::20/64'],
       ...macCounted,
