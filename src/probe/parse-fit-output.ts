@@ -37,15 +37,16 @@ export function parseFitOutput(
   return { ok: true, fit: fitOf(request.toAddress, sizes) };
 }
 
-function unsent(stopped: boolean): FitVerdict {
+/** The verdict on a size that was not tried, or of which the answer did not come. */
+export function unsent(stopped: boolean): FitVerdict {
   const words = stopped
     ? 'not sent, because a smaller size did not come back'
     : 'the answer ended before this size';
   return { kind: 'cannot-tell', words };
 }
 
-/** Silence from the smallest size on says nothing of size: all pings may be filtered. */
-function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
+/** The verdicts together. Silence from the smallest size on says nothing of size: all pings may be filtered. */
+export function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
   const passed = sizes.filter(({ verdict }) => verdict.kind === 'passes');
   const proven = passed.at(-1)?.sizeBytes;
   const judged = sizes.map(({ sizeBytes, verdict }): SizeFit => {
