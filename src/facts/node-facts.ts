@@ -37,6 +37,13 @@ export const nodeReadFacts = {
     absentWhen: 'the system does not say',
     sources: ['/proc/uptime', 'sysctl -n kern.boottime', 'SNMPv2-MIB sysUpTime'],
   },
+  serviceOrder: {
+    type: 'texts',
+    origin: 'read',
+    meaning: 'Ports in the order in which the system prefers them, where several would do',
+    absentWhen: 'the system keeps no such order',
+    sources: ['networksetup -listnetworkserviceorder'],
+  },
   sysObjectId: {
     type: 'text',
     origin: 'read',

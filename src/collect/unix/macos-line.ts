@@ -4,7 +4,11 @@ import type { LineFacts, LineState } from './line-facts.ts';
 import { type Media, parseMedia } from './media-macos.ts';
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
-export function macosLine(port: Ifconfig, state: LineState): LineFacts {
+export function macosLine(
+  port: Ifconfig,
+  state: LineState,
+  mediaSource = 'ifconfig media',
+): LineFacts {
   const media = port.media === undefined ? undefined : parseMedia(port.media);
   const said = gap(
     'unsupported',
@@ -13,10 +17,10 @@ export function macosLine(port: Ifconfig, state: LineState): LineFacts {
   const rate = state.kind === 'physical' && media?.none !== true ? port.linkRateMbps : undefined;
   return {
     speedMbps: ofLine(state, media, [
-      foundOr(media?.speedMbps, 'ifconfig media', foundOr(rate, 'ifconfig -v link rate', said)),
+      foundOr(media?.speedMbps, mediaSource, foundOr(rate, 'ifconfig -v link rate', said)),
     ]),
-    duplex: ofLine<string>(state, media, [foundOr(media?.duplex, 'ifconfig media', said)]),
-    autoNegotiation: foundOr(media?.autoNegotiation, 'ifconfig media', said),
+    duplex: ofLine<string>(state, media, [foundOr(media?.duplex, mediaSource, said)]),
+    autoNegotiation: foundOr(media?.autoNegotiation, mediaSource, said),
     supportedModes: foundOr(
       port.supportedModes,
       'ifconfig -m supported media',
@@ -24,7 +28,7 @@ export function macosLine(port: Ifconfig, state: LineState): LineFacts {
     ),
     advertisedModes: gap('unsupported', 'macOS does not say'),
     partnerModes: gap('unsupported', 'macOS does not say'),
-    mediaText: foundOr(cleaned(port.media), 'ifconfig media', said),
+    mediaText: foundOr(cleaned(port.media), mediaSource, said),
     linkText: undefined,
   };
 }

@@ -19,6 +19,12 @@ export interface MacosEvidence {
   readonly hardwarePort: string | Gap | undefined;
   readonly mtuSetting: { readonly settingBytes?: number } | Gap;
   readonly mtuRange: { readonly minBytes?: number; readonly maxBytes?: number } | Gap;
+  /** Medium by networksetup, for a port of which ifconfig prints none. */
+  readonly mediaSetting?: string;
+  /** Name of the aggregate that this port is a member of. Untrusted. */
+  readonly memberOf?: string;
+  /** Of an aggregate: how it shares its members. */
+  readonly bondMode?: string;
   readonly counters: NetstatCounters | Gap;
   readonly busReports: BusReports;
 }
@@ -27,7 +33,9 @@ const notCounted = gap('unsupported', 'macOS does not count it');
 
 /** All facts of one port of a macOS host, each with its source, or its gap. */
 export function macosPort(evidence: MacosEvidence): PortDraft {
-  const { port, hardwarePort, counters } = evidence;
+  const { hardwarePort, counters, mediaSetting } = evidence;
+  const silent = evidence.port.media === undefined && mediaSetting !== undefined;
+  const port = silent ? { ...evidence.port, media: mediaSetting } : evidence.port;
   const kind = macosKind(port, hardwarePort);
   const operUp = operUpOf(port);
   const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
@@ -45,7 +53,13 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     operUp,
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
-    ...macosLine(port, state),
+    ...macosLine(port, state, silent ? 'networksetup -getMedia' : 'ifconfig media'),
+    aggregate: foundOr(cleaned(evidence.memberOf), 'ifconfig bond interfaces', undefined),
+    aggregateMode: foundOr(
+      evidence.bondMode,
+      'ifconfig -b bond mode',
+      port.name.startsWith('bond') ? gap('unsupported', 'ifconfig prints no bond mode') : undefined,
+    ),
     ...driverOf(evidence, state.kind),
     carrierChanges: notCounted,
     lowerPorts: lowerOf(port),

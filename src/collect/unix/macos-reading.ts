@@ -2,17 +2,23 @@ import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
 import { type Framed, sectionKey } from './frames.ts';
-import { parseIfconfigMacos } from './ifconfig-macos.ts';
+import { type Ifconfig, parseIfconfigMacos } from './ifconfig-macos.ts';
 import { isGap, missing, refusal } from './linux-evidence.ts';
 import { type MacosEvidence, macosPort } from './macos-port.ts';
 import { parseMacosMounts } from './mounts.ts';
 import { parseNetstatMacos } from './netstat-macos.ts';
-import { parseHardwarePorts, parseMtuRange, parseMtuSetting } from './networksetup.ts';
+import {
+  parseHardwarePorts,
+  parseMediaSetting,
+  parseMtuRange,
+  parseMtuSetting,
+} from './networksetup.ts';
 import { nodeFactsOf } from './node-reading.ts';
 import { parseMacosRoute } from './route-macos.ts';
 import { parseMacosRouteTable } from './route-table-macos.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { type ProfileItem, parseSystemProfile } from './system-profile.ts';
+import { firstGroup, present } from './text.ts';
 
 /** The reading of a macOS host; undefined where the list of its ports is not whole. */
 export function macosReading(framed: Framed): NodeReading | undefined {
@@ -27,6 +33,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     pci: reportOf(framed, 'SPPCIDataType'),
     thunderbolt: reportOf(framed, 'SPThunderboltDataType'),
   };
+  const bonds = membersOf(ports);
   const drafts = new Map<string, PortDraft>();
   for (const port of ports) {
     const name = cleaned(port.name);
@@ -40,6 +47,11 @@ export function macosReading(framed: Framed): NodeReading | undefined {
       mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),
       mtuRange: ofPort(framed, ['mtu-range', port.name, hardwarePort], parseMtuRange),
       busReports,
+      ...present({
+        mediaSetting: parseMediaSetting(outputOf(framed, 'media', port.name)),
+        memberOf: bonds.get(port.name),
+        bondMode: bondModeOf(outputOf(framed, 'bond', port.name)),
+      }),
     };
     drafts.set(name, macosPort(evidence));
   }
@@ -56,6 +68,24 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     sessions: [],
     mounts: parseMacosMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
   };
+}
+
+/** The aggregate of each member. */
+function membersOf(ports: readonly Ifconfig[]): ReadonlyMap<string, string> {
+  const bonds = ports.filter(({ name }) => /^bond\d+$/.test(name));
+  return new Map(
+    bonds.flatMap(({ name, lower }) => lower.map((member) => [member, name] as const)),
+  );
+}
+
+function outputOf(framed: Framed, name: string, about: string): string {
+  return framed.sections.get(sectionKey(name, about))?.output ?? '';
+}
+
+/** `bond mode: lacp` or `static`; the first in the spelling that all systems share here. */
+function bondModeOf(output: string): string | undefined {
+  const mode = firstGroup(output, /^\s*bond mode: (lacp|static)\s*$/m);
+  return mode === 'lacp' ? '802.3ad' : mode;
 }
 
 function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T): T | Gap {

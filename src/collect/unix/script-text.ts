@@ -14,6 +14,8 @@ export const counterLinesMax = 200;
 export const mountRoutesMax = 16;
 /** Hardware ports that macOS is asked about one by one. */
 export const hardwarePortsMax = 32;
+/** Aggregates that macOS is asked about one by one. */
+export const bondsMax = 16;
 /** Lines of live sessions that are taken. */
 export const sessionLinesMax = 4000;
 /** Seconds that macOS may take to report its hardware; what takes longer is left out. */
@@ -163,6 +165,15 @@ macos_ports() {
     [ "$c" -le ${hardwarePortsMax} ] || break
     run "mtu $b" networksetup -getMTU "$b"
     run "mtu-range $b" networksetup -listValidMTURange "$b"
+    run "media $b" networksetup -getMedia "$b"
+  done
+}
+macos_bonds() {
+  for b in $(ifconfig -l </dev/null 2>/dev/null); do
+    case $b in bond*) plain "$b" || continue ;; *) continue ;; esac
+    c=$((c+1))
+    [ "$c" -le ${bondsMax} ] || break
+    run "bond $b" ifconfig -b "$b"
   done
 }
 macos_mounts() {
@@ -181,7 +192,9 @@ macos() {
   run now date +%s
   run ifconfig ifconfig -a -v -m
   [ "$r" = 0 ] || run ifconfig ifconfig -a
+  c=0; macos_bonds
   run hardware-ports networksetup -listallhardwareports
+  run service-order networksetup -listnetworkserviceorder
   run netstat netstat -ibn
   run route-table netstat -rn
   for a in $P; do macos_route "$a"; done

@@ -77,6 +77,13 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'date +%s', on: 'macos', reads: 'its clock, to tell the time since its start' },
   { command: 'ifconfig -a -v -m', on: 'macos', reads: 'ports: mtu, media, addresses' },
   { command: 'ifconfig -a', on: 'macos', reads: 'the same, where it takes no -v -m' },
+  { command: 'ifconfig -l', on: 'macos', reads: 'which ports are aggregates' },
+  { command: 'ifconfig -b PORT', on: 'macos', reads: 'how an aggregate shares its members' },
+  {
+    command: 'networksetup -listnetworkserviceorder',
+    on: 'macos',
+    reads: 'which port the system prefers',
+  },
   {
     command: 'networksetup -listallhardwareports',
     on: 'macos',
@@ -88,6 +95,7 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'route -n get -inet6 ADDRESS', on: 'macos', reads: 'the same for IPv6' },
   { command: 'mount', on: 'macos', reads: 'mounted file servers' },
   { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
+  { command: 'networksetup -getMedia PORT', on: 'macos', reads: 'medium, where ifconfig has none' },
   { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
   {
     command: 'system_profiler -json -timeout SECONDS KIND',

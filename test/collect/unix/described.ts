@@ -232,6 +232,7 @@ export const plot1: DescribedHost = {
     systemText: 'Darwin 24.1.0 arm64',
     osVersion: '15.1',
     uptimeSeconds: 90_061,
+    serviceOrder: ['en7', 'en0'],
   },
   ports: [
     {
@@ -260,6 +261,7 @@ export const plot1: DescribedHost = {
       adminUp: true,
       operUp: false,
       mtuBytes: 1500,
+      aggregate: 'bond0',
       addresses: [],
       mediaText: 'autoselect (none)',
       autoNegotiation: true,
@@ -293,6 +295,19 @@ export const plot1: DescribedHost = {
       driverVersion: '1.0.4',
       supportedModes: ['1000baseT full-duplex', '10Gbase-T full-duplex'],
       addresses: ['198.18.0.20/24', 'fd00:5e::20/64'],
+      ...macCounted,
+    },
+    {
+      name: 'bond0',
+      kind: 'bond',
+      ifIndex: 12,
+      macAddress: '02:00:5e:00:00:08',
+      adminUp: true,
+      operUp: true,
+      mtuBytes: 1500,
+      lowerPorts: ['en5'],
+      aggregateMode: '802.3ad',
+      addresses: [],
       ...macCounted,
     },
     {
