@@ -257,7 +257,7 @@ const cases: readonly Case[] = [
     'speed-as-declared',
     'a tenth of it',
     { speedMbps: 1000 },
-    { cause: link, what: 'runs at 1000 Mb/s, declared 10000 Mb/s' },
+    { cause: link, what: 'runs at 1 Gb/s, declared 10 Gb/s' },
   ),
   unknown('speed-as-declared', ['speedMbps'], { cause: 'node vault' }),
   unknown('speed-as-declared', ['virtual'], { cause: 'node vault' }),
@@ -294,7 +294,7 @@ const cases: readonly Case[] = [
     { speedsEqual: false, speedsMbps: [10_000, 1000] },
     {
       cause: link,
-      what: 'runs at different speeds at its ends: 10000, 1000 Mb/s at vault:eth4, quay-sw:xg3',
+      what: 'runs at different speeds at its ends: 10 Gb/s, 1 Gb/s at vault:eth4, quay-sw:xg3',
     },
   ),
   unknown('ends-same-speed', ['speedsEqual'], { cause: 'node vault' }),
@@ -497,7 +497,7 @@ const cases: readonly Case[] = [
     },
     {
       cause: link,
-      what: 'declared 10000 Mb/s over a run that does not carry it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+      what: 'declared 10 Gb/s over a run that does not carry it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
     },
   ),
   unknown('run-carries-speed', ['runFits'], { facts: { runsAsDeclared: false } }),
@@ -517,7 +517,7 @@ const cases: readonly Case[] = [
     { runFits: false, runLimitText: 'cord cat5e 5 m: 10GBASE-T is not specified for cat5e' },
     {
       cause: link,
-      what: 'runs at 10000 Mb/s over a run that is not specified for it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+      what: 'runs at 10 Gb/s over a run that is not specified for it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
     },
   ),
   unknown('run-within-standard', ['runFits']),
@@ -562,7 +562,7 @@ const cases: readonly Case[] = [
     { limitKind: 'cable', limitedBy: 'cable or connector' },
     {
       cause: link,
-      what: 'both ends offer 10000 Mb/s and run below it: the cable or a connector',
+      what: 'both ends offer 10 Gb/s and run below it: the cable or a connector',
     },
   ),
   unknown('cable-carries-offer', ['limitKind']),
@@ -575,7 +575,7 @@ const cases: readonly Case[] = [
     { limitKind: 'setting', limitedBy: 'configuration of quay-sw:xg3' },
     {
       cause: link,
-      what: 'declared 10000 Mb/s, held back by the configuration of quay-sw:xg3',
+      what: 'declared 10 Gb/s, held back by the configuration of quay-sw:xg3',
     },
   ),
   unknown('setting-allows-speed', ['limitKind']),
@@ -589,7 +589,7 @@ const cases: readonly Case[] = [
     'ends-capable',
     'an end that cannot',
     { limitKind: 'capability', limitedBy: 'capability of vault:eth4' },
-    { cause: link, what: 'declared 10000 Mb/s, held back by the capability of vault:eth4' },
+    { cause: link, what: 'declared 10 Gb/s, held back by the capability of vault:eth4' },
   ),
   unknown('ends-capable', ['limitKind']),
   silent('ends-capable', 'no declared speed', {
