@@ -15,6 +15,7 @@ import { offer } from './causes/offer.ts';
 import { receivedLight, sentLight } from './causes/optics.ts';
 import { pauseApart, pauseStorm } from './causes/pause.ts';
 import { unratedRun } from './causes/run.ts';
+import { noCommonSubnet } from './causes/subnet.ts';
 import type { LinkView } from './link-view.ts';
 
 /** Every rule for the causes behind a link; which comes first is not decided here. */
@@ -24,6 +25,7 @@ export const linkRules: Readonly<Record<string, LinkRule>> = {
   switchedOff,
   forcedApart,
   down,
+  noCommonSubnet,
   memberDown,
   memberLeftOut,
   mixedMembers,

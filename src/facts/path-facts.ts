@@ -67,6 +67,14 @@ export const pathFacts = {
     absentWhen: 'no hop could be read',
     sources: ['port.passesAtMostBytes of every hop'],
   },
+  portToRaise: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'Where to raise the MTU so that the narrowest hop passes more: itself, or a port of its stack',
+    absentWhen: 'no hop could be read',
+    sources: ['path.narrowestPort, port.portToRaise'],
+  },
   slowestPort: {
     type: 'text',
     origin: 'derived',

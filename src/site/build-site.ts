@@ -13,7 +13,7 @@ import { sitePort } from './port-subject.ts';
 import { addDemand, findMembers, type SegmentMembers } from './segment-members.ts';
 import { siteSegment } from './segment-subject.ts';
 import { indexSite, type PortRef, type SiteIndex } from './site-index.ts';
-import type { Site, SiteDirection, SitePath, SitePort, SiteSegment } from './types.ts';
+import type { Site, SiteDirection, SiteLink, SitePath, SitePort, SiteSegment } from './types.ts';
 
 /** How a site is to be joined. */
 export interface BuildOptions {
@@ -34,18 +34,19 @@ export function buildSite(intent: Intent, survey: Survey | undefined, options: B
   const ports = buildPorts(index, clearanceOf);
   const portOf = (ref: PortRef) => ports.get(ref) as SitePort;
   const paths = plans.map((plan) => sitePath(plan, hopsOf(plan, portOf, clearanceOf)));
+  const links = index.links
+    .map((link) => siteLink(index, link, [portOf(link.ends[0]), portOf(link.ends[1])]))
+    .sort((a, b) => byName(a.subject.id, b.subject.id));
   return {
     intent,
     nodes: [...index.nodes.values()]
       .map((node) => siteNode(index, node))
       .sort((a, b) => byName(a.subject.id, b.subject.id)),
     ports: [...ports.values()],
-    links: index.links
-      .map((link) => siteLink(link, [portOf(link.ends[0]), portOf(link.ends[1])]))
-      .sort((a, b) => byName(a.subject.id, b.subject.id)),
+    links,
     segments: buildSegments(members, index, portOf, clearanceOf),
     paths,
-    directions: buildDirections(plans, paths),
+    directions: buildDirections(plans, paths, links),
   };
 }
 
@@ -77,9 +78,15 @@ function buildSegments(
     .sort((a, b) => byName(a.subject.id, b.subject.id));
 }
 
-function buildDirections(plans: readonly PathPlan[], paths: readonly SitePath[]): SiteDirection[] {
+function buildDirections(
+  plans: readonly PathPlan[],
+  paths: readonly SitePath[],
+  links: readonly SiteLink[],
+): SiteDirection[] {
+  const strangers = links.filter(({ subject }) => subject.facts['endsShareSubnet'] === false);
+  const ids = new Set(strangers.map(({ declared }) => declared.id));
   return plans.flatMap((plan, at) => {
     const path = paths[at];
-    return path === undefined ? [] : siteDirections(plan, path);
+    return path === undefined ? [] : siteDirections(plan, path, ids);
   });
 }

@@ -15,6 +15,7 @@ import {
   put,
   sharedCause,
 } from './provenance.ts';
+import { raisedAt } from './raised-at.ts';
 import type { Hop, SitePath } from './types.ts';
 
 /** A gap with the hop, or the node, that it is about. */
@@ -86,7 +87,9 @@ function putRange(draft: Draft, hops: readonly Hop[], holes: readonly Hole[]): n
   const atLeastBytes = gap === undefined && least.length > 0 ? Math.min(...least) : undefined;
   put(draft, 'mtuAtLeastBytes', atLeastBytes, gap);
   put(draft, 'mtuAtMostBytes', most.length > 0 ? Math.min(...most) : undefined, gap);
-  put(draft, 'narrowestPort', hops.find((hop) => hop.narrowest)?.port.id, gap);
+  const narrowest = hops.find((hop) => hop.narrowest)?.port;
+  put(draft, 'narrowestPort', narrowest?.id, gap);
+  put(draft, 'portToRaise', narrowest && raisedAt(narrowest), gap);
   const ids = (chosen: readonly Hop[]) => [...new Set(chosen.map((hop) => hop.port.id))];
   put(draft, 'hopsOnWord', ids(hops.filter((hop) => hop.clearance.onWord)));
   const unknown = holes.filter(

@@ -3,11 +3,12 @@ import { byName } from '../facts/order.ts';
 import type { Subject } from '../facts/subject.ts';
 import { type ClearanceOf, counting, unreadGap } from './clearance.ts';
 import { labelsFrom } from './labels.ts';
-import { stackBelow } from './layers.ts';
+import { isLayer, stackBelow } from './layers.ts';
 import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
+import { putPacket } from './port-packet.ts';
 import { putPhysics } from './port-physics.ts';
 import { type Draft, gapOf, newDraft, ownProvenance, portReadGaps, put } from './provenance.ts';
 import { type PortRef, portId, type SiteIndex } from './site-index.ts';
@@ -25,8 +26,10 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
     putHardware(draft, ref);
     putStack(draft, index, ref);
   }
+  const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
   putPhysics(draft, ref);
-  putClearance(draft, ref, clearanceOf);
+  putPacket(draft, ref, bytes);
+  putClearance(draft, ref, { bytes, clearanceOf });
   const place = ref.ends[0]?.link.declared.ends[ref.ends[0].side].place;
   const subject: Subject = {
     kind: 'port',
@@ -62,7 +65,7 @@ function putIdentity(draft: Draft, ref: PortRef): void {
 }
 
 /** Derived facts that need a reading of the port itself. */
-const readGaps = ['virtual', 'addressed'] as const;
+const readGaps = ['virtual', 'addressed', 'wireless'] as const;
 
 function farNode({ link, side }: PortRef['ends'][number]): NodeView {
   return link.ends[side === 0 ? 1 : 0].node;
@@ -111,7 +114,11 @@ function putStack(draft: Draft, index: SiteIndex, ref: PortRef): void {
   const lower = ref.survey?.facts.lowerPorts ?? [];
   if (lower.length === 0) return;
   const { node } = ref;
-  const layers = stackBelow(node, ref.name).map((name) => ({
+  // What else a bridge joins is no layer that its packets stand on: see `smallMembers`.
+  const names = stackBelow(node, ref.name).filter(
+    (name) => name === ref.name || isLayer(node, name),
+  );
+  const layers = names.map((name) => ({
     name,
     mtuBytes: node.ports.get(name)?.facts.mtuBytes,
   }));
@@ -143,8 +150,11 @@ function putMembers(
   put(draft, 'membersDownLink', gap ? undefined : link, gap);
 }
 
-function putClearance(draft: Draft, ref: PortRef, clearanceOf: ClearanceOf): void {
-  const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
+function putClearance(
+  draft: Draft,
+  ref: PortRef,
+  { bytes, clearanceOf }: { readonly bytes: number | undefined; readonly clearanceOf: ClearanceOf },
+): void {
   const linkTags = ref.ends.some(({ link }) => link.declared.tagged.length > 0) ? 1 : 0;
   const clearance = clearanceOf(ref, { bytes, tags: linkTags });
   const gap = clearance.onWord ? undefined : clearance.gap;

@@ -42,6 +42,9 @@ const sr = { kind: 'module', moduleType: '10GBASE-SR', text: 'module 10GBASE-SR'
 const lr = { kind: 'module', moduleType: '10GBASE-LR', text: 'module 10GBASE-LR' } as const;
 const om3 = { kind: 'fibre', category: 'om3', lengthMetres: 40, text: 'fibre om3 40 m' } as const;
 
+/** Ports at 100 Mb/s carry no more at many switches. */
+const at1500 = { mtuBytes: 1500 } as const;
+
 /** The desk's link with this run; the server's with none. */
 function deskRun(run: NonNullable<LinkSketch['run']>): Pick<PlottingSketch, 'intent'> {
   const link = { untagged: 'storage', speedMbps: 10_000 };
@@ -138,10 +141,11 @@ const faults: readonly (readonly [
   [
     'a duplex mismatch',
     {
-      desk: { speedMbps: 100, duplex: 'half' },
+      ...at1500,
+      desk: { mtuBytes: 1500, speedMbps: 100, duplex: 'half' },
       xg2: { speedMbps: 100 },
       link: { untagged: 'storage', speedMbps: 100 },
-      eth4: { speedMbps: 100 },
+      eth4: { mtuBytes: 1500, speedMbps: 100 },
       xg3: { speedMbps: 100 },
     },
     deskLink,
@@ -216,6 +220,7 @@ const faults: readonly (readonly [
     deskLink,
     [
       'cable-carries-offer plot-1:desk - quay-sw:xg2',
+      'fast-enough-for-large quay-sw:xg2',
       'speed-as-declared plot-1:desk',
       'speed-as-declared quay-sw:xg2',
     ],
@@ -278,15 +283,17 @@ const faults: readonly (readonly [
   [
     'one end that negotiates with nobody',
     {
+      ...at1500,
       link: { untagged: 'storage', speedMbps: 100 },
       desk: {
+        mtuBytes: 1500,
         speedMbps: 100,
         duplex: 'half',
         autoNegotiation: true,
         partnerAutoNegotiation: false,
       },
       xg2: { speedMbps: 100 },
-      eth4: { speedMbps: 100 },
+      eth4: { mtuBytes: 1500, speedMbps: 100 },
       xg3: { speedMbps: 100 },
     },
     deskLink,

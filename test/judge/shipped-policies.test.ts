@@ -61,6 +61,25 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     carriesDeclaredMtu: true,
     smallestLayer: 'vault:eth4',
     smallestLayerMtuBytes: 9000,
+    portToRaise: 'vault:eth4',
+    wireless: false,
+    mtuMaxBytes: 9600,
+    canDeclaredMtu: true,
+    driverMtuBytes: 9000,
+    driverAllowsMtu: true,
+    mtuConfiguredBytes: 9000,
+    mtuAsConfigured: true,
+    parentPort: 'vault:eth4',
+    tagHasRoom: true,
+    smallMembers: [],
+    aggregateMtuBytes: 9000,
+    aggregateMtuEqual: true,
+    tunnelOverheadBytes: 50,
+    tunnelNeedsBytes: 9050,
+    underlayMtuBytes: 9100,
+    speedTakesLarge: true,
+    rxPauseFrames: 12,
+    pausedShare: 0,
     membersDownPorts: [],
     rxFrames: 4_000_000,
     rxCrcErrors: 0,
@@ -81,6 +100,10 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     speedsEqual: true,
     duplexes: ['full', 'full'],
     duplexesEqual: true,
+    endsShareSubnet: true,
+    endAddresses: ['plot-1:en7 198.18.20.1/24', 'vault:eth4 198.18.20.2/24'],
+    bothFixed: false,
+    pauseHeeded: true,
     declaredSpeedMbps: 10_000,
     runsAsDeclared: true,
     runFits: true,
@@ -108,6 +131,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     mtuAtMostBytes: 9000,
     carriesDeclaredMtu: true,
     narrowestPort: 'vault:eth4',
+    portToRaise: 'vault:eth4',
   },
   direction: {
     id: 'plotting: plot-1 to vault',
@@ -123,6 +147,8 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     sessionBytes: 9000,
     farEndSmall: false,
     narrowestPort: 'vault:eth4',
+    routedWhole: true,
+    senderBytes: 9000,
   },
 };
 
@@ -328,6 +354,7 @@ const cases: readonly Case[] = [
       addressedMtusEqual: false,
       addressedMtusBytes: [9000, 1500],
       oddPort: 'vault:bond0',
+      portToRaise: 'vault:bond0',
       oddPorts: ['vault:bond0'],
     },
     {
@@ -384,6 +411,16 @@ const cases: readonly Case[] = [
     { leavesByDeclaredPort: false, leavesBy: 'plot-1:en0' },
     { what: 'traffic for vault (198.18.20.9) leaves by plot-1:en0; declared: plot-1:desk' },
   ),
+  broken(
+    'leaves-as-declared',
+    'traffic by another port while the declared link is down',
+    {
+      leavesByDeclaredPort: false,
+      leavesBy: 'plot-1:en0',
+      lostLink: 'plot-1:desk - quay-sw:xg2',
+    },
+    { cause: 'link plot-1:desk - quay-sw:xg2' },
+  ),
   unknown('leaves-as-declared', ['leavesByDeclaredPort'], { cause: 'node vault' }),
   silent('leaves-as-declared', 'a sender without declared links', {
     none: ['leavesByDeclaredPort'],
@@ -400,6 +437,7 @@ const cases: readonly Case[] = [
       carriesDeclaredMtu: false,
       mtuAtMostBytes: 1500,
       narrowestPort: 'quay-sw:xg3',
+      portToRaise: 'quay-sw:xg3',
       effects: 'Both ways: transfers stall',
     },
     {
@@ -434,7 +472,7 @@ const cases: readonly Case[] = [
   broken(
     'layers-carry',
     'a small lowest layer',
-    { smallestLayer: 'vault:eth5', smallestLayerMtuBytes: 1500 },
+    { smallestLayer: 'vault:eth5', smallestLayerMtuBytes: 1500, portToRaise: 'vault:eth5' },
     {
       cause: 'mtu vault:eth5',
       what: 'stands on vault:eth5 with an MTU of 1500 bytes, declared 9000',
@@ -467,8 +505,14 @@ const cases: readonly Case[] = [
   broken(
     'sessions-full-size',
     'small sessions',
-    { farEndSmall: true, sessionBytes: 1500 },
+    { farEndSmall: true, sessionBytes: 1500, smallPort: 'vault:eth4' },
     { cause: 'mtu vault:eth4' },
+  ),
+  broken(
+    'sessions-full-size',
+    'small sessions over hops that all carry it',
+    { farEndSmall: true, sessionBytes: 1500 },
+    { cause: 'sessions-full-size plotting: plot-1 to vault' },
   ),
   unknown('sessions-full-size', ['farEndSmall'], { cause: 'node vault' }),
   silent('sessions-full-size', 'no session', { none: ['farEndSmall', 'sessionBytes'] }),
@@ -684,6 +728,176 @@ const cases: readonly Case[] = [
   ),
   unknown('bus-feeds-port', ['busFeedsPort'], { cause: 'node vault' }),
   silent('bus-feeds-port', 'a bus that is not told', { none: ['busFeedsPort'] }),
+
+  met('ends-share-subnet', 'a cable in a subnet of its own'),
+  broken(
+    'ends-share-subnet',
+    'a cable without addresses at one end',
+    {
+      endsShareSubnet: false,
+      endAddresses: ['plot-1:en7 198.18.20.1/24', 'vault:eth4 no address'],
+    },
+    {
+      cause: link,
+      what: 'the hosts that it joins have no common subnet on it: plot-1:en7 198.18.20.1/24, vault:eth4 no address',
+    },
+  ),
+  unknown('ends-share-subnet', ['endsShareSubnet'], { cause: 'node vault' }),
+  silent('ends-share-subnet', 'a switch at one end', { none: ['endsShareSubnet'] }),
+
+  met('members-carry', 'a bridge whose members are all large'),
+  broken(
+    'members-carry',
+    'a virtual machine at 1500',
+    { id: 'vault:br0', smallMembers: ['vault:tap0'], portToRaise: 'vault:tap0' },
+    { cause: 'mtu vault:tap0' },
+  ),
+  unknown('members-carry', ['smallMembers'], { cause: 'node vault' }),
+  silent('members-carry', 'no bridge', { none: ['smallMembers'] }),
+
+  met('device-can-packet', 'a driver that accepts more'),
+  broken(
+    'device-can-packet',
+    'a driver that accepts 1500',
+    { canDeclaredMtu: false, mtuMaxBytes: 1500 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'its driver accepts at most 1500 bytes, declared 9000: no setting raises it further',
+    },
+  ),
+  unknown('device-can-packet', ['canDeclaredMtu'], { cause: 'node vault' }),
+  silent('device-can-packet', 'a driver that names no maximum', { none: ['canDeclaredMtu'] }),
+
+  met('driver-allows-packet', 'a driver set to large frames'),
+  broken(
+    'driver-allows-packet',
+    'a driver set to 1500',
+    { driverAllowsMtu: false, driverMtuBytes: 1500 },
+    { cause: 'mtu vault:eth4' },
+  ),
+  unknown('driver-allows-packet', ['driverAllowsMtu'], { cause: 'node vault' }),
+  silent('driver-allows-packet', 'no such setting', { none: ['driverAllowsMtu'] }),
+
+  met('wireless-off-large-segment', 'a port with a cable'),
+  broken(
+    'wireless-off-large-segment',
+    'a tablet on the radio',
+    { wireless: true },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'is wireless, where 9000 bytes are declared: no setting gives it such packets',
+    },
+  ),
+  unknown('wireless-off-large-segment', ['wireless'], { cause: 'node vault' }),
+  silent('wireless-off-large-segment', 'a segment of 1500', {
+    facts: { declaredMtuBytes: 1500, wireless: true },
+  }),
+  silent('wireless-off-large-segment', 'packets that a radio can carry', {
+    facts: { declaredMtuBytes: 2304, wireless: true },
+  }),
+
+  met('mtu-setting-in-force', 'the setting in use'),
+  broken(
+    'mtu-setting-in-force',
+    '9000 configured, 1500 in use',
+    { mtuAsConfigured: false, mtuBytes: 1500 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'its configuration asks for 9000 bytes, and 1500 are in use',
+    },
+  ),
+  unknown('mtu-setting-in-force', ['mtuAsConfigured'], { cause: 'node vault' }),
+  silent('mtu-setting-in-force', 'a system that keeps one number', { none: ['mtuAsConfigured'] }),
+
+  met('tag-has-room', 'a driver that accepts more than the packet'),
+  broken(
+    'tag-has-room',
+    'a driver that accepts the packet and no tag',
+    { id: 'vault:eth4.20', tagHasRoom: false },
+    { cause: 'tag on vault:eth4' },
+  ),
+  unknown('tag-has-room', ['tagHasRoom'], { cause: 'node vault' }),
+  silent('tag-has-room', 'a driver that names no maximum', { none: ['tagHasRoom'] }),
+
+  met('tunnel-has-room', 'a port with room for the tunnel'),
+  broken(
+    'tunnel-has-room',
+    'a VXLAN of 9000 on 9000',
+    { id: 'vault:vx0', underlayMtuBytes: 9000 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'is a tunnel that adds 50 bytes: vault:eth4 must pass 9050 and has an MTU of 9000',
+    },
+  ),
+  unknown('tunnel-has-room', ['underlayMtuBytes'], { cause: 'node vault' }),
+  silent('tunnel-has-room', 'no tunnel', { none: ['tunnelNeedsBytes', 'underlayMtuBytes'] }),
+
+  met('aggregate-one-mtu', 'a member as its aggregate'),
+  broken(
+    'aggregate-one-mtu',
+    'a member at 1500 under an aggregate at 9000',
+    { aggregateMtuEqual: false, mtuBytes: 1500 },
+    { cause: 'mtu vault:eth4' },
+  ),
+  unknown('aggregate-one-mtu', ['aggregateMtuEqual'], { cause: 'node vault' }),
+  silent('aggregate-one-mtu', 'member of none', { none: ['aggregateMtuEqual'] }),
+
+  met('fast-enough-for-large', 'a port at 10 Gb/s'),
+  broken(
+    'fast-enough-for-large',
+    'a port at 100 Mb/s',
+    { speedTakesLarge: false, speedMbps: 100 },
+    { cause: link },
+  ),
+  unknown('fast-enough-for-large', ['speedTakesLarge'], { cause: 'node vault' }),
+  silent('fast-enough-for-large', 'a port of a host', { none: ['speedTakesLarge'] }),
+
+  met('no-router-shrinks', 'a router that passes it whole'),
+  broken(
+    'no-router-shrinks',
+    'a router at 1500 after a sender at 9000',
+    { routedWhole: false, shrinksAt: 'gate:em1', shrinksToBytes: 1500 },
+    { cause: 'mtu gate:em1' },
+  ),
+  broken(
+    'no-router-shrinks',
+    'a small router on a path that should carry more',
+    {
+      routedWhole: false,
+      shrinksAt: 'gate:em1.20',
+      shrinksToBytes: 1500,
+      smallPort: 'gate:em1',
+    },
+    { cause: 'mtu gate:em1' },
+  ),
+  unknown('no-router-shrinks', ['routedWhole'], { cause: 'node vault' }),
+  silent('no-router-shrinks', 'no router on the way', { none: ['routedWhole'] }),
+
+  met('end-negotiates', 'ends that negotiate'),
+  broken('end-negotiates', 'both ends fixed', { bothFixed: true }, { cause: link }),
+  unknown('end-negotiates', ['bothFixed'], { cause: 'node vault' }),
+  silent('end-negotiates', 'fibre', { none: ['bothFixed'] }),
+
+  met('pause-heeded', 'ends that agree on pause'),
+  broken(
+    'pause-heeded',
+    'an end that ignores pauses',
+    { pauseHeeded: false, pauseIgnoredBy: 'vault:eth4' },
+    { cause: link, what: 'one end sends pause frames and vault:eth4 does not honour them' },
+  ),
+  unknown('pause-heeded', ['pauseHeeded'], { cause: 'node vault' }),
+  silent('pause-heeded', 'an end that does not say', { none: ['pauseHeeded'] }),
+
+  met('seldom-paused', 'no pauses'),
+  met('seldom-paused', 'just below a hundredth of the time', { facts: { pausedShare: 0.0099 } }),
+  broken(
+    'seldom-paused',
+    'a hundredth of the time',
+    { pausedShare: 0.01, rxPauseFrames: 9_000_000 },
+    { cause: link },
+  ),
+  unknown('seldom-paused', ['pausedShare'], { cause: 'node vault' }),
+  silent('seldom-paused', 'pauses that nobody counts', { none: ['pausedShare'] }),
 ];
 
 function judgeCase({ rule: name, facts, unread = [], none = [] }: Case) {
@@ -737,7 +951,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(34);
+    expect(rules).toHaveLength(48);
   });
 
   it('are all met by a site as declared', () => {
