@@ -1,6 +1,7 @@
 import type { Gap } from '../facts/gap.ts';
 import { gapOf as gapOn, type Subject } from '../facts/subject.ts';
 import { labelsFrom } from './labels.ts';
+import { type AggregateView, putAggregate } from './link-aggregate.ts';
 import { putLinkPhysics } from './link-physics.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import type { LinkRef } from './site-index.ts';
@@ -9,7 +10,7 @@ import type { SiteLink, SitePort } from './types.ts';
 type Ends = readonly [SitePort, SitePort];
 
 /** A link with both its ends side by side. */
-export function siteLink(link: LinkRef, ends: Ends): SiteLink {
+export function siteLink(link: LinkRef, ends: Ends, aggregate: AggregateView): SiteLink {
   const { declared } = link;
   const draft = newDraft();
   put(draft, 'id', declared.id);
@@ -26,6 +27,7 @@ export function siteLink(link: LinkRef, ends: Ends): SiteLink {
     compare(draft, ends, { fact: 'duplex', list: 'duplexes', equal: 'duplexesEqual' });
   }
   putLinkPhysics(draft, link, { ends, unread: onWord ? undefined : missing(ends, 'speedMbps') });
+  putAggregate(draft, link, aggregate);
   const subject: Subject = {
     kind: 'link',
     id: declared.id,
