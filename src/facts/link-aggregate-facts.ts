@@ -4,6 +4,14 @@ const once = 'no member of an aggregate, told at another member, or not known of
 
 /** How the members of an aggregate agree; told at one link of it, that of the odd member. */
 export const linkAggregateFacts = {
+  movedLink: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'The first of the links that one mistake with cords explains together, where this is one',
+    absentWhen: 'nothing moved at either end',
+    sources: ['port.movedLink'],
+  },
   memberAggregatorsEqual: {
     type: 'flag',
     origin: 'derived',

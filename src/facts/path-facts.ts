@@ -137,8 +137,9 @@ export const pathFacts = {
     type: 'number',
     origin: 'derived',
     unit: 'Mb/s',
-    meaning: 'The same of the ways that the spanning tree leaves open; 0 where it leaves none',
-    absentWhen: 'no spanning tree was read on the way, or a speed is not known',
+    meaning: 'The same of the ways that the spanning tree leaves open',
+    absentWhen:
+      'no spanning tree was read on the way, it leaves none open, or a speed is not known',
     sources: ['port.speedMbps, port.spanningTree'],
   },
   effectThere: {

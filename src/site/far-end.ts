@@ -163,7 +163,8 @@ function byElimination(asked: Asked): Verdict | undefined {
 /** Kinds of unread node that pass nothing on and are no telephone. */
 const leaves: ReadonlySet<string> = new Set(['printer', 'camera']);
 
-function isOther(node: NodeView, { reading }: Heard): boolean {
+function isOther(node: NodeView, { reading, doubtful }: Heard): boolean {
+  if (doubtful) return false;
   const { unread = '', identity } = node.declared;
   const { systemName } = reading;
   const own = identity.systemName ?? (node.gap ? undefined : node.survey?.facts.systemName);

@@ -27,6 +27,8 @@ export function siteLink(link: LinkRef, ends: Ends, aggregate: AggregateView): S
     compare(draft, ends, { fact: 'duplex', list: 'duplexes', equal: 'duplexesEqual' });
   }
   putLinkPhysics(draft, link, { ends, unread: onWord ? undefined : missing(ends, 'speedMbps') });
+  const moved = ends.map(({ subject }) => subject.facts['movedLink']);
+  put(draft, 'movedLink', moved[0] ?? moved[1]);
   putAggregate(draft, link, aggregate);
   const subject: Subject = {
     kind: 'link',

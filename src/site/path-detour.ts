@@ -33,7 +33,7 @@ export function detourOf(
   return {
     blockedPorts: [...new Set(blocked.map((port) => port.id))],
     ...(best === undefined || best === 0 || best === Infinity ? {} : { bestMbps: best }),
-    ...(now === Infinity ? {} : { openMbps: now ?? 0 }),
+    ...(now === undefined || now === Infinity ? {} : { openMbps: now }),
     ...(best === undefined ? {} : { takesBest: now !== undefined && now >= best }),
   };
 }

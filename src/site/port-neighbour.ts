@@ -38,7 +38,7 @@ export function putNeighbour(draft: Draft, ref: PortRef, company: Company): void
   put(draft, 'farNode', far.declared.name);
   putStations(draft, ref, company.hearing);
   if (farEnd === undefined) {
-    const gap = ref.node.onWord ? undefined : ref.node.gap;
+    const gap = unheardGap(ref.node);
     for (const name of neighbourFacts) put(draft, name, undefined, gap);
     return;
   }
@@ -77,6 +77,8 @@ function putSaid(draft: Draft, { neighbour, declared }: FarEnd): void {
  * and a host without a daemon, are expected to say nothing.
  */
 function unheardGap(node: NodeView): Gap | undefined {
+  if (node.onWord) return undefined;
+  if (node.gap !== undefined) return node.gap.reason === 'unasked' ? undefined : node.gap;
   const { name } = node.declared;
   for (const table of node.forwards ? (['neighbours', 'forwarding'] as const) : []) {
     const gap = node.survey?.gaps[table];
@@ -96,7 +98,7 @@ function putStations(draft: Draft, ref: PortRef, hearing: Hearing): void {
   const behind = ports.find(({ alias }) => ref.id === `${name}:${alias}`)?.behind;
   put(draft, 'behindAtMost', behind ?? stationsBehind[far.declared.unread ?? ''] ?? 1);
   if (ref.node.survey?.forwarding === undefined) {
-    put(draft, 'macsBehind', undefined, ref.node.onWord ? undefined : unreadTable(ref.node));
+    put(draft, 'macsBehind', undefined, unheardGap(ref.node));
     return;
   }
   if (!bottomPorts(ref.node, ref.name).includes(ref.name)) return;
@@ -107,8 +109,4 @@ function putStations(draft: Draft, ref: PortRef, hearing: Hearing): void {
   // The ports of one node are one station.
   put(draft, 'macsBehind', others.size + Math.min(1, own.size));
   draft.sources['macsBehind'] = sourceOf.forwarding;
-}
-
-function unreadTable(node: NodeView): Gap | undefined {
-  return node.gap ?? unheardGap(node);
 }

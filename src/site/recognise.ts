@@ -9,6 +9,8 @@ export interface Heard {
   readonly reading: NeighbourReading;
   /** The declared node that it is; absent: none that is known, or not for certain. */
   readonly station?: Station;
+  /** Its signs point to several declared nodes. */
+  readonly doubtful: boolean;
   /** What it calls itself, for the reader. */
   readonly words: string;
 }
@@ -22,14 +24,15 @@ export function recognise(
   stations: Stations,
   linksOf: ReadonlyMap<string, readonly LinkRef[]>,
 ): Heard {
-  const node = nodeOf(reading, stations);
+  const [node, other] = nodesOf(reading, stations);
   const words = wordsOf(reading);
-  if (node === undefined) return { reading, words };
+  const doubtful = other !== undefined;
+  if (node === undefined || doubtful) return { reading, words, doubtful };
   const port = portOf(reading, node, { stations, links: linksOf.get(node.declared.name) ?? [] });
-  return { reading, words, station: port === undefined ? { node } : { node, port } };
+  return { reading, words, doubtful, station: port === undefined ? { node } : { node, port } };
 }
 
-function nodeOf(reading: NeighbourReading, stations: Stations): NodeView | undefined {
+function nodesOf(reading: NeighbourReading, stations: Stations): ReadonlySet<NodeView> {
   const { chassis, chassisKind, portId: port, portIdKind, systemName, addresses } = reading;
   const signs = [
     chassisKind === 'mac' ? stations.byMac(chassis)?.node : undefined,
@@ -38,9 +41,7 @@ function nodeOf(reading: NeighbourReading, stations: Stations): NodeView | undef
     chassisKind === 'address' ? stations.byAddress(chassis) : undefined,
     ...addresses.map((address) => stations.byAddress(address)),
   ];
-  const nodes = new Set(signs.filter((node) => node !== undefined));
-  const [node, other] = nodes;
-  return other === undefined ? node : undefined;
+  return new Set(signs.filter((node) => node !== undefined));
 }
 
 /** `loft-sw xg1`: the name that it announces, else its chassis, and its port. */
