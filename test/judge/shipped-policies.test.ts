@@ -846,7 +846,7 @@ const cases: readonly Case[] = [
     'best-way-open',
     'no way at all',
     { takesBestWay: false, blockedPorts: ['loft-sw:xg1'] },
-    { none: ['wayInUseMbps'], what: 'the spanning tree blocks loft-sw:xg1 and leaves no way open' },
+    { none: ['wayInUseMbps'], what: 'the spanning tree blocks loft-sw:xg1; no way is left open' },
   ),
   unknown('best-way-open', ['takesBestWay'], { cause: 'node vault' }),
   silent('best-way-open', 'no spanning tree was read', { none: ['takesBestWay'] }),
