@@ -11,7 +11,7 @@ interface Row {
 const rows: readonly Row[] = [
   {
     kinds: ['port', 'link', 'node'],
-    names: /^(neighbour|foundOn|heard|macsBehind|undeclared(Links|Neighbours)|moved)/,
+    names: /^(neighbour|foundOn|farEnd|between$|heard|macsBehind|undeclaredLinks|moved)/,
     topics: ['neighbours', 'forwarding'],
   },
   {
@@ -23,7 +23,7 @@ const rows: readonly Row[] = [
   { kinds: ['port', 'link'], names: /^spanning/, topics: ['spanning-tree'] },
   {
     kinds: ['port', 'link', 'path', 'direction'],
-    names: /^(inUse|blocked|way)/,
+    names: /^(inUse|blocked|way|bestWay|takesBestWay)/,
     topics: ['spanning-tree', 'aggregation', 'forwarding'],
   },
   {
