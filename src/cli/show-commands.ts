@@ -6,7 +6,8 @@ import type { Io } from './io.ts';
 /** Prints every address, command and object that a reading would use. Sends nothing. */
 export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
   const { unixCommands } = await import('../collect/unix/unix-commands.ts');
-  const { snmpRequests, objectText } = await import('../collect/snmp/objects.ts');
+  const { snmpRequests } = await import('../collect/snmp/snmp-requests.ts');
+  const { objectText } = await import('../collect/snmp/snmp-object.ts');
   const used = new Set(plan.nodes.flatMap(({ access }) => access.map(({ via }) => via)));
   const lines = [
     ...plan.nodes.flatMap((node) => node.access.map((access) => doorWords(node, access))),
@@ -25,7 +26,10 @@ export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
       ? [
           '',
           'each agent is asked, by GET, GETNEXT and GETBULK only:',
-          ...snmpRequests().map((asked) => `  ${objectText(asked)}`),
+          ...snmpRequests().flatMap(({ topics, objects }) => [
+            topics === undefined ? '  always:' : `  for ${topics.join(', ')}:`,
+            ...objects.map((asked) => `    ${objectText(asked)}`),
+          ]),
         ]
       : []),
     '',

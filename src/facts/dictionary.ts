@@ -1,5 +1,6 @@
 import { directionFacts } from './direction-facts.ts';
 import type { FactEntry } from './entry.ts';
+import { linkAggregateFacts } from './link-aggregate-facts.ts';
 import { linkAgreementFacts } from './link-agreement-facts.ts';
 import { linkFacts } from './link-facts.ts';
 import { linkPhysicsFacts } from './link-physics-facts.ts';
@@ -7,6 +8,7 @@ import { nodeFacts } from './node-facts.ts';
 import { pathFacts } from './path-facts.ts';
 import { portDerivedFacts } from './port-derived-facts.ts';
 import { portReadFacts } from './port-facts.ts';
+import { portNeighbourFacts } from './port-neighbour-facts.ts';
 import { portPacketFacts } from './port-packet-facts.ts';
 import { portPhysicsFacts } from './port-physics-facts.ts';
 import { segmentFacts } from './segment-facts.ts';
@@ -22,8 +24,14 @@ export type SubjectKind = (typeof subjectKinds)[number];
  */
 export const dictionary: Readonly<Record<SubjectKind, Readonly<Record<string, FactEntry>>>> = {
   node: nodeFacts,
-  port: { ...portReadFacts, ...portDerivedFacts, ...portPacketFacts, ...portPhysicsFacts },
-  link: { ...linkFacts, ...linkAgreementFacts, ...linkPhysicsFacts },
+  port: {
+    ...portReadFacts,
+    ...portDerivedFacts,
+    ...portPacketFacts,
+    ...portNeighbourFacts,
+    ...portPhysicsFacts,
+  },
+  link: { ...linkFacts, ...linkAgreementFacts, ...linkAggregateFacts, ...linkPhysicsFacts },
   segment: segmentFacts,
   path: pathFacts,
   direction: directionFacts,

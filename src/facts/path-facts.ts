@@ -118,6 +118,38 @@ export const pathFacts = {
     meaning: 'Hops whose MTU could not be read',
     sources: ['survey'],
   },
+  blockedPorts: {
+    type: 'texts',
+    origin: 'derived',
+    meaning: 'Hops that the spanning tree blocks; empty where it blocks none',
+    absentWhen: 'no spanning tree was read on the way',
+    sources: ['port.spanningTree of every hop'],
+  },
+  takesBestWay: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'Of the declared ways that are up, the spanning tree leaves open one that is as fast as any',
+    absentWhen: 'no spanning tree was read on the way, or no way is up',
+    sources: ['path.wayInUseMbps, path.bestWayMbps'],
+  },
+  bestWayMbps: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'Mb/s',
+    meaning: 'Speed of the slowest link of the fastest declared way that is up',
+    absentWhen: 'no spanning tree was read on the way, or a speed is not known',
+    sources: ['port.speedMbps, intent links.*.speed'],
+  },
+  wayInUseMbps: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'Mb/s',
+    meaning: 'The same of the ways that the spanning tree leaves open',
+    absentWhen:
+      'no spanning tree was read on the way, it leaves none open, or a speed is not known',
+    sources: ['port.speedMbps, port.spanningTree'],
+  },
   effectThere: {
     type: 'text',
     origin: 'derived',

@@ -117,6 +117,8 @@ export interface DeclaredPort {
   readonly name?: string;
   /** Lower case with colons. */
   readonly mac?: string;
+  /** Stations that may stand behind it, as virtual machines do; absent: as many as its kind has. */
+  readonly behind?: number;
 }
 
 /** One end of a link. */

@@ -1,13 +1,14 @@
-import { ipHeaderBytes, tcpHeaderBytes, tcpTimestampsBytes } from '../ethernet/goodput.ts';
 import type { Gap } from '../facts/gap.ts';
 import type { Subject } from '../facts/subject.ts';
 import type { SessionReading } from '../facts/survey.ts';
 import { nodeAddresses } from './addresses.ts';
 import type { ChosenRoute } from './choose-route.ts';
+import { missingPort } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import type { HopPlan, PathPlan } from './path-plan.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { putRouted } from './routed-whole.ts';
+import { overheadOf } from './session-overhead.ts';
 import { portId } from './site-index.ts';
 import type { SiteDirection, SitePath } from './types.ts';
 
@@ -108,8 +109,17 @@ function missingEnd({ hops }: PathPlan): string | undefined {
   return missing === undefined ? undefined : `port ${missing.ref.id}`;
 }
 
+/** Why it is not known whether the sender leaves as declared: a port it may leave by is not there. */
+function lostDoor({ hops }: PathPlan, side: OneWay['side']): Gap | undefined {
+  const lost = hops.find(
+    ({ position, layer, ref }) =>
+      position === side && !layer && ref.node.gap === undefined && ref.survey === undefined,
+  );
+  return lost === undefined ? undefined : missingPort(lost.ref);
+}
+
 function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
-  const { sender, route, doors } = way;
+  const { side, sender, route, doors } = way;
   const lost = lostLink(plan, way);
   put(draft, 'lostLink', lost);
   const gap = routeGap(plan, way);
@@ -127,7 +137,9 @@ function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
   put(draft, 'declaredPorts', doors);
   if (doors.length > 0) {
     const declared = leavesBy === undefined ? undefined : doors.includes(leavesBy);
-    put(draft, 'leavesByDeclaredPort', declared, none);
+    // A port that was renamed is found again under its new name, and the route is then as declared.
+    const lost = declared === false ? lostDoor(plan, side) : undefined;
+    put(draft, 'leavesByDeclaredPort', lost ? undefined : declared, lost ?? none);
   }
   put(draft, 'routeMtuBytes', route?.mtuBytes, route === undefined ? gap : undefined);
   for (const name of ['toAddress', 'leavesBy', 'routeMtuBytes'])
@@ -160,15 +172,6 @@ function putSessions(draft: Draft, declaredBytes: number | undefined, way: OneWa
     small,
     gapOf('unsupported', 'the segment that is offered is not printed'),
   );
-}
-
-/**
- * Headers of a full segment. Linux counts neither its own offered nor the used segment with the
- * bytes of TCP timestamps, where they are in use.
- */
-function overheadOf({ local, timestamps }: SessionReading): number {
-  const ip = ipHeaderBytes(local.includes(':') ? 6 : 4);
-  return ip + tcpHeaderBytes + (timestamps ? tcpTimestampsBytes : 0);
 }
 
 /** Of the sessions with the address that the path goes to, else with any of the receiver's. */

@@ -1,6 +1,7 @@
 import type { Gap } from '../facts/gap.ts';
 import { gapOf as gapOn, type Subject } from '../facts/subject.ts';
 import { labelsFrom } from './labels.ts';
+import { type AggregateView, putAggregate } from './link-aggregate.ts';
 import { putAgreement } from './link-agreement.ts';
 import { putLinkPhysics } from './link-physics.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
@@ -10,7 +11,11 @@ import type { SiteLink, SitePort } from './types.ts';
 type Ends = readonly [SitePort, SitePort];
 
 /** A link with both its ends side by side. */
-export function siteLink(index: SiteIndex, link: LinkRef, ends: Ends): SiteLink {
+export function siteLink(
+  index: SiteIndex,
+  link: LinkRef,
+  { ends, aggregate }: { readonly ends: Ends; readonly aggregate: AggregateView },
+): SiteLink {
   const { declared } = link;
   const draft = newDraft();
   put(draft, 'id', declared.id);
@@ -28,6 +33,9 @@ export function siteLink(index: SiteIndex, link: LinkRef, ends: Ends): SiteLink 
   }
   putLinkPhysics(draft, link, { ends, unread: onWord ? undefined : missing(ends, 'speedMbps') });
   putAgreement(draft, index, link);
+  const moved = ends.map(({ subject }) => subject.facts['movedLink']);
+  put(draft, 'movedLink', moved[0] ?? moved[1]);
+  putAggregate(draft, link, aggregate);
   const subject: Subject = {
     kind: 'link',
     id: declared.id,

@@ -32,6 +32,7 @@ export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   const atLeastBytes = putRange(draft, hops, holes);
   putCarries(draft, plan, hops, holes);
   putSpeed(draft, plan, hops, atLeastBytes);
+  putDetour(draft, plan);
   const subject: Subject = {
     kind: 'path',
     id: plan.id,
@@ -170,4 +171,12 @@ function speedHoles(plan: PathPlan): Hole[] {
     return [{ id: ref.id, gap: unreadGap(ref, 'speedMbps') }];
   });
   return [...missing, ...unknown];
+}
+
+function putDetour(draft: Draft, { detour }: PathPlan): void {
+  if (detour === undefined) return;
+  put(draft, 'blockedPorts', detour.blockedPorts);
+  put(draft, 'takesBestWay', detour.takesBest);
+  put(draft, 'bestWayMbps', detour.bestMbps);
+  put(draft, 'wayInUseMbps', detour.openMbps);
 }

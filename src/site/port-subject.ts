@@ -4,18 +4,30 @@ import type { Subject } from '../facts/subject.ts';
 import { type ClearanceOf, counting, unreadGap } from './clearance.ts';
 import { labelsFrom } from './labels.ts';
 import { isLayer, stackBelow } from './layers.ts';
+import { putMember } from './link-aggregate.ts';
 import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
+import { type Company, putNeighbour } from './port-neighbour.ts';
 import { putPacket } from './port-packet.ts';
 import { putPhysics } from './port-physics.ts';
+import { putVlans } from './port-vlans.ts';
 import { type Draft, gapOf, newDraft, ownProvenance, portReadGaps, put } from './provenance.ts';
 import { type PortRef, portId, type SiteIndex } from './site-index.ts';
+import { putSpanningTree } from './spanning-tree.ts';
 import type { SitePort } from './types.ts';
+import { putUnread, unreadEvidence } from './unread-evidence.ts';
+
+/** What is worked out for all ports together. */
+export interface PortContext {
+  readonly clearanceOf: ClearanceOf;
+  readonly company: Company;
+}
 
 /** A port with everything that intent and survey together say of it. */
-export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceOf): SitePort {
+export function sitePort(index: SiteIndex, ref: PortRef, known: PortContext): SitePort {
+  const { clearanceOf, company } = known;
   const draft = newDraft();
   Object.assign(draft.facts, ref.survey?.facts);
   Object.assign(draft.sources, ref.survey?.sources);
@@ -29,6 +41,11 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
   const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
   putPhysics(draft, ref);
   putPacket(draft, ref, bytes);
+  putNeighbour(draft, ref, company);
+  putVlans(draft, index, ref);
+  putSpanningTree(draft, ref);
+  putMember(draft, ref);
+  putUnread(draft, unreadEvidence(index, company, ref), farPortId(ref));
   putClearance(draft, ref, { bytes, clearanceOf });
   const place = ref.ends[0]?.link.declared.ends[ref.ends[0].side].place;
   const subject: Subject = {
@@ -41,6 +58,11 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
   };
   const survey = ref.survey === undefined ? {} : { survey: ref.survey };
   return { id: ref.id, node: ref.node.declared.name, ...survey, subject };
+}
+
+function farPortId({ ends }: PortRef): string | undefined {
+  const [end] = ends;
+  return end?.link.ends[end.side === 0 ? 1 : 0].id;
 }
 
 function putIdentity(draft: Draft, ref: PortRef): void {
@@ -75,7 +97,8 @@ function mayBeAway({ declared, read }: NodeView): boolean {
   return (declared.sleeps || declared.mayBeAbsent) && !read;
 }
 
-function putDeclared(draft: Draft, { ends }: PortRef): void {
+function putDeclared(draft: Draft, ref: PortRef): void {
+  const { ends } = ref;
   const end = ends[0];
   put(draft, 'linked', end !== undefined);
   const segments = new Set(ends.flatMap(({ link }) => link.segments));
@@ -83,7 +106,7 @@ function putDeclared(draft: Draft, { ends }: PortRef): void {
   if (end === undefined) return;
   const { declared } = end.link;
   put(draft, 'linkId', declared.id);
-  put(draft, 'farPort', end.link.ends[end.side === 0 ? 1 : 0].id);
+  put(draft, 'farPort', farPortId(ref));
   put(draft, 'labels', labelsFrom(declared.run, end.side));
   put(draft, 'declaredSpeedMbps', declared.speedMbps);
   put(draft, 'declaredDuplex', declared.duplex);
@@ -166,7 +189,8 @@ function putClearance(
     put(draft, 'mtuBytes', undefined, gap);
   }
   if (clearance.atMostBytes !== undefined) {
-    const source = clearance.onWord ? "the intent, on the owner's word" : accounting[counting(ref)];
+    const word = clearance.onWord ? "the intent, on the owner's word" : accounting[counting(ref)];
+    const source = clearance.source ?? word;
     draft.sources['passesAtLeastBytes'] = source;
     draft.sources['passesAtMostBytes'] = source;
   }

@@ -176,6 +176,19 @@ const faults: readonly (readonly [
     ['port-found vault:eth4'],
   ],
   [
+    'a port that has another name since an update, and the route by it',
+    {
+      readings: {
+        vault: {
+          ports: { enp4s0: { mtuBytes: 9000, addresses: ['198.18.20.2/24'] } },
+          routes: { '198.18.20.1': 'enp4s0' },
+        },
+      },
+    },
+    'port vault:eth4',
+    ['port-found vault:eth4'],
+  ],
+  [
     'ends that nothing joins',
     {
       intent: { links: { 'quay-sw:xg3 - vault:eth4': { untagged: 'storage', speedMbps: 10_000 } } },

@@ -37,6 +37,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     contradictions: [],
     disagreements: [],
     undeclaredLivePorts: [],
+    undeclaredLinks: [],
   },
   port: {
     id: 'vault:eth4',
@@ -91,6 +92,21 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     halfDuplexSuspect: false,
     busText: 'PCIe 8.0 GT/s x4',
     busFeedsPort: true,
+    farNode: 'quay-sw',
+    neighbour: 'quay-sw:xg3',
+    neighbourDeclared: true,
+    neighbourKnownBy: 'lldp',
+    between: [],
+    foundOn: ['vault:eth4'],
+    farEndElsewhere: false,
+    macsBehind: 1,
+    behindAtMost: 1,
+    untaggedVlan: 20,
+    taggedVlans: [],
+    vlansMissing: [],
+    vlansUnexpected: [],
+    vlansAsDeclared: true,
+    memberDistributes: true,
   },
   link: {
     id: 'vault:eth4 - quay-sw:xg3',
@@ -112,6 +128,12 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     mediumSaid: ['vault:eth4 10GBASE-CR'],
     limitKind: 'nothing',
     commonMbps: 10_000,
+    lag: 'vault-up',
+    memberAggregatorsEqual: true,
+    memberPartnersEqual: true,
+    memberSpeedsEqual: true,
+    memberSpeedsMbps: [10_000, 10_000],
+    aggregateMembersMissing: [],
   },
   segment: {
     name: 'storage',
@@ -132,6 +154,10 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     carriesDeclaredMtu: true,
     narrowestPort: 'vault:eth4',
     portToRaise: 'vault:eth4',
+    blockedPorts: [],
+    takesBestWay: true,
+    bestWayMbps: 10_000,
+    wayInUseMbps: 10_000,
   },
   direction: {
     id: 'plotting: plot-1 to vault',
@@ -898,6 +924,215 @@ const cases: readonly Case[] = [
   ),
   unknown('seldom-paused', ['pausedShare'], { cause: 'node vault' }),
   silent('seldom-paused', 'pauses that nobody counts', { none: ['pausedShare'] }),
+  met('neighbour-as-declared', 'the declared far end'),
+  broken(
+    'neighbour-as-declared',
+    'another node, and the far end elsewhere',
+    {
+      neighbourDeclared: false,
+      neighbour: 'gate:em0',
+      foundOn: ['loft-sw:xg5'],
+      movedLink: 'gate:em0 - loft-sw:xg5',
+    },
+    {
+      cause: 'link gate:em0 - loft-sw:xg5',
+      what: 'declared quay-sw:xg3, heard gate:em0 there; quay-sw:xg3 is found on loft-sw:xg5',
+    },
+  ),
+  broken(
+    'neighbour-as-declared',
+    'another node, and the far end nowhere',
+    { neighbourDeclared: false, neighbour: 'attic-sw 3', movedLink: 'vault:eth4 - quay-sw:xg3' },
+    { none: ['foundOn'], cause: link, what: 'declared quay-sw:xg3, heard attic-sw 3 there' },
+  ),
+  unknown('neighbour-as-declared', ['neighbourDeclared'], { cause: 'node vault' }),
+  silent('neighbour-as-declared', 'nothing is heard', { none: ['neighbourDeclared', 'neighbour'] }),
+  silent('neighbour-as-declared', 'a port that nobody reads', unreadPort),
+
+  met('far-end-in-place', 'heard here'),
+  broken(
+    'far-end-in-place',
+    'heard elsewhere only',
+    {
+      farEndElsewhere: true,
+      foundOn: ['loft-sw:xg5'],
+      movedLink: 'vault:eth4 - quay-sw:xg3',
+    },
+    {
+      none: ['neighbour', 'neighbourDeclared'],
+      cause: link,
+      what: 'quay-sw:xg3 is not heard here; it is found on loft-sw:xg5',
+    },
+  ),
+  unknown('far-end-in-place', ['farEndElsewhere'], { cause: 'node vault' }),
+  silent('far-end-in-place', 'heard nowhere', { none: ['farEndElsewhere', 'foundOn'] }),
+  silent('far-end-in-place', 'told by what is heard here instead', {
+    facts: { neighbourDeclared: false, farEndElsewhere: true },
+  }),
+
+  met('nothing-between', 'the far end itself'),
+  broken(
+    'nothing-between',
+    'a telephone in the middle',
+    { between: ['phone-12 port 1'] },
+    {
+      cause: link,
+      what: 'quay-sw:xg3 is behind something that announces itself here: phone-12 port 1',
+    },
+  ),
+  unknown('nothing-between', ['between'], { cause: 'node vault' }),
+  silent('nothing-between', 'the far end is not heard', { none: ['between'] }),
+
+  met('stations-behind', 'one station'),
+  met('stations-behind', 'as many as are declared', { facts: { macsBehind: 9, behindAtMost: 9 } }),
+  broken(
+    'stations-behind',
+    'more than are declared',
+    { macsBehind: 4, farNode: 'labeller' },
+    {
+      cause: 'stations behind vault:eth4',
+      what: '4 stations behind a port to labeller, where 1 may be: a switch that nobody declared, or virtual machines',
+    },
+  ),
+  unknown('stations-behind', ['macsBehind'], { cause: 'node vault' }),
+  silent('stations-behind', 'a port to a switch', { none: ['behindAtMost', 'macsBehind'] }),
+
+  met('links-declared', 'no other link'),
+  broken(
+    'links-declared',
+    'a cord that nobody declared',
+    { undeclaredLinks: ['quay-sw:xg5 - loft-sw:xg3'] },
+    {
+      what: 'links between declared nodes that the intent does not name: quay-sw:xg5 - loft-sw:xg3',
+    },
+  ),
+  unknown('links-declared', ['undeclaredLinks'], { cause: 'node vault' }),
+  silent('links-declared', 'neighbours that were not read', { none: ['undeclaredLinks'] }),
+
+  met('vlans-carried', 'all declared VLANs'),
+  met('vlans-carried', 'all declared VLANs and one more', {
+    facts: { vlansAsDeclared: false, vlansUnexpected: [1] },
+  }),
+  broken(
+    'vlans-carried',
+    'an untagged VLAN in the wrong place',
+    { vlansAsDeclared: false, vlansMissing: [20], untaggedVlan: 1 },
+    {
+      cause: 'vlans of vault:eth4',
+      what: 'does not carry VLAN 20 as declared; here untagged frames are in VLAN 1',
+    },
+  ),
+  broken(
+    'vlans-carried',
+    'a tagged VLAN that is not there',
+    { vlansAsDeclared: false, vlansMissing: [20] },
+    { none: ['untaggedVlan'], what: 'does not carry VLAN 20 as declared' },
+  ),
+  unknown('vlans-carried', ['vlansAsDeclared'], { cause: 'node vault' }),
+  silent('vlans-carried', 'VLANs that are not declared or not read', { none: ['vlansAsDeclared'] }),
+
+  met('no-other-vlan', 'no other VLAN'),
+  broken(
+    'no-other-vlan',
+    'another VLAN',
+    { vlansAsDeclared: false, vlansUnexpected: [1, 30] },
+    {
+      cause: 'vlans of vault:eth4',
+      what: 'carries VLAN 1, 30, which its link does not declare: two networks touch there',
+    },
+  ),
+  unknown('no-other-vlan', ['vlansAsDeclared'], { cause: 'node vault' }),
+  silent('no-other-vlan', 'VLANs that are not declared or not read', { none: ['vlansAsDeclared'] }),
+
+  met('best-way-open', 'the fastest way'),
+  met('best-way-open', 'one of two equal ways', { facts: { blockedPorts: ['loft-sw:xg2'] } }),
+  broken(
+    'best-way-open',
+    'a detour',
+    { takesBestWay: false, blockedPorts: ['loft-sw:xg1'], wayInUseMbps: 1000 },
+    {
+      cause: 'spanning tree of plotting',
+      what: 'the spanning tree blocks loft-sw:xg1: traffic takes a way of 1000 Mb/s, where one of 10000 Mb/s is up',
+    },
+  ),
+  broken(
+    'best-way-open',
+    'no way at all',
+    { takesBestWay: false, blockedPorts: ['loft-sw:xg1'] },
+    { none: ['wayInUseMbps'], what: 'the spanning tree blocks loft-sw:xg1; no way is left open' },
+  ),
+  unknown('best-way-open', ['takesBestWay'], { cause: 'node vault' }),
+  silent('best-way-open', 'no spanning tree was read', { none: ['takesBestWay'] }),
+
+  met('member-distributes', 'a member in step'),
+  broken(
+    'member-distributes',
+    'a member that nobody answers',
+    { memberDistributes: false },
+    {
+      cause: link,
+    },
+  ),
+  broken(
+    'member-distributes',
+    'a member that leads elsewhere',
+    { memberDistributes: false, movedLink: 'gate:em0 - loft-sw:xg5' },
+    { cause: 'link gate:em0 - loft-sw:xg5' },
+  ),
+  unknown('member-distributes', ['memberDistributes'], { cause: 'node vault' }),
+  silent('member-distributes', 'no LACP', { none: ['memberDistributes'] }),
+
+  met('members-same-partner', 'one partner'),
+  broken(
+    'members-same-partner',
+    'two partners',
+    { memberPartnersEqual: false },
+    {
+      cause: link,
+      what: 'the members of vault-up lead to different systems',
+    },
+  ),
+  unknown('members-same-partner', ['memberPartnersEqual'], { cause: 'node vault' }),
+  silent('members-same-partner', 'no LACP', { none: ['memberPartnersEqual'] }),
+
+  met('members-same-aggregator', 'one aggregator'),
+  broken(
+    'members-same-aggregator',
+    'two aggregators',
+    { memberAggregatorsEqual: false },
+    {
+      cause: link,
+      what: 'the members of vault-up are not in one aggregate: only the ports of one carry traffic',
+    },
+  ),
+  unknown('members-same-aggregator', ['memberAggregatorsEqual'], { cause: 'node vault' }),
+  silent('members-same-aggregator', 'no LACP', { none: ['memberAggregatorsEqual'] }),
+
+  met('members-present', 'all members'),
+  broken(
+    'members-present',
+    'a member that is not in it',
+    { aggregateMembersMissing: ['vault:eth5'] },
+    {
+      cause: link,
+      what: 'declared as members of vault-up and not in it: vault:eth5',
+    },
+  ),
+  unknown('members-present', ['aggregateMembersMissing'], { cause: 'node vault' }),
+  silent('members-present', 'no aggregate', { none: ['aggregateMembersMissing'] }),
+
+  met('members-same-speed', 'one speed'),
+  broken(
+    'members-same-speed',
+    'two speeds',
+    { memberSpeedsEqual: false, memberSpeedsMbps: [10_000, 1000] },
+    {
+      cause: link,
+      what: 'the members of vault-up run at different speeds: 10000, 1000 Mb/s; LACP leaves the odd ones out',
+    },
+  ),
+  unknown('members-same-speed', ['memberSpeedsEqual'], { cause: 'node vault' }),
+  silent('members-same-speed', 'no aggregate', { none: ['memberSpeedsEqual'] }),
 ];
 
 function judgeCase({ rule: name, facts, unread = [], none = [] }: Case) {
@@ -951,7 +1186,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(48);
+    expect(rules).toHaveLength(61);
   });
 
   it('are all met by a site as declared', () => {
