@@ -9,8 +9,10 @@ import { bothForced, forcedAgainstAuto, halfDuplex } from './causes/duplex.ts';
 import { errors } from './causes/errors.ts';
 import { eee, flaps } from './causes/flaps.ts';
 import { strangerHeard, unequalEnds } from './causes/hidden-device.ts';
+import { memberOutOfStep, membersApart } from './causes/lacp.ts';
 import { asleep, down, forcedApart, switchedOff, virtualPort } from './causes/link-state.ts';
 import { moduleOfOtherRate, modulesDiffer, modulesRefused } from './causes/module.ts';
+import { moved, vlanMissing } from './causes/neighbour.ts';
 import { offer } from './causes/offer.ts';
 import { receivedLight, sentLight } from './causes/optics.ts';
 import { pauseApart, pauseStorm } from './causes/pause.ts';
@@ -26,8 +28,12 @@ export const linkRules: Readonly<Record<string, LinkRule>> = {
   forcedApart,
   down,
   noCommonSubnet,
+  moved,
+  vlanMissing,
   memberDown,
   memberLeftOut,
+  memberOutOfStep,
+  membersApart,
   mixedMembers,
   modulesRefused,
   modulesDiffer,

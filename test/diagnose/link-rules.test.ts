@@ -3,6 +3,8 @@ import { linkRules } from '../../src/diagnose/link-rules.ts';
 import { viewLink } from '../../src/diagnose/link-view.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
+import { siteOf } from '../faults/described.ts';
+import { neighbourRows } from '../faults/neighbour-rows.ts';
 import { makeIntent, makeSurvey } from '../site/builders.ts';
 import { faultRows } from './fault-rows.ts';
 import { cable, downGaps, type LinkCase, linkSite, lists, module, noLinkAt } from './fault-site.ts';
@@ -73,8 +75,12 @@ describe('the rules', () => {
     expect(joined('198.18.20.2/24')).toEqual({});
   });
 
-  it('are each tried by a fault of the catalogue, or above', () => {
-    const tried = new Set(faultRows.flatMap(({ sick }) => Object.keys(found(sick))));
+  it('are each tried by a fault of the catalogue, or above', async () => {
+    const sites = [
+      ...faultRows.map(({ sick }) => sick),
+      ...(await Promise.all(neighbourRows.map(({ sick }) => siteOf(sick)))),
+    ];
+    const tried = new Set(sites.flatMap((sick) => Object.keys(found(sick))));
     const rest = new Set([...others.map(([rule]) => rule), 'asleep', 'noCommonSubnet']);
     expect(Object.keys(linkRules).filter((rule) => !tried.has(rule) && !rest.has(rule))).toEqual(
       [],

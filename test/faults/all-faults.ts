@@ -2,6 +2,7 @@ import { agentRows } from './agent-rows.ts';
 import type { Fault } from './fault.ts';
 import { hostRows } from './host-rows.ts';
 import { linkRows } from './link-rows.ts';
+import { neighbourRows } from './neighbour-rows.ts';
 import { segmentRows } from './segment-rows.ts';
 import { switchRows } from './switch-rows.ts';
 
@@ -11,5 +12,6 @@ export const allFaults: readonly Fault[] = [
   ...hostRows,
   ...segmentRows,
   ...linkRows,
+  ...neighbourRows,
   ...agentRows,
 ];

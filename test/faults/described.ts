@@ -3,7 +3,7 @@ import type { Survey } from '../../src/facts/survey.ts';
 import { loadIntent } from '../../src/intent/load-intent.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
-import type { IntentSketch, LinkSketch } from '../site/builders.ts';
+import type { IntentSketch, LinkSketch, NodeSketch } from '../site/builders.ts';
 
 /** A network as its owner describes it and as it was read. */
 export interface Described {
@@ -30,12 +30,12 @@ export function intentText({ nodes, segments, links, paths }: IntentSketch): str
   return stringify({
     intent: 1,
     nodes: Object.fromEntries(
-      Object.keys(nodes).map((name) => [
-        name,
-        { at: `${name}.office.example`, role: name.endsWith('-sw') ? 'switch' : 'host' },
-      ]),
+      Object.entries(nodes).map(([name, node]) => [name, writtenNode(name, node)]),
     ),
-    segments: entries(segments, () => ({})),
+    segments: entries(segments, ({ vlan, mtuBytes }) => ({
+      ...(vlan === undefined ? {} : { vlan }),
+      ...(mtuBytes === undefined ? {} : { mtu: mtuBytes }),
+    })),
     links: Object.entries(links ?? {}).map(([id, link]) => writtenLink(id, link)),
     paths: entries(paths, ({ from, to, over, goodputMbps }) => ({
       from,
@@ -46,10 +46,22 @@ export function intentText({ nodes, segments, links, paths }: IntentSketch): str
   });
 }
 
-function writtenLink(id: string, { untagged, lag, speedMbps, duplex, run }: LinkSketch): unknown {
+function writtenNode(name: string, { unread, ports }: NodeSketch): unknown {
+  const role = name.endsWith('-sw') ? 'switch' : 'host';
+  return {
+    ...(unread === undefined ? { at: `${name}.office.example`, role } : { unread }),
+    ...(ports === undefined ? {} : { ports }),
+  };
+}
+
+function writtenLink(
+  id: string,
+  { untagged, tagged, lag, speedMbps, duplex, run }: LinkSketch,
+): unknown {
   return {
     ends: id.split(' - '),
     ...(untagged === undefined ? {} : { untagged }),
+    ...(tagged === undefined ? {} : { tagged }),
     ...(lag === undefined ? {} : { lag }),
     ...(duplex === undefined ? {} : { duplex }),
     ...(speedMbps === undefined

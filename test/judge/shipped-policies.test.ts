@@ -1052,7 +1052,7 @@ const cases: readonly Case[] = [
     { takesBestWay: false, blockedPorts: ['loft-sw:xg1'], wayInUseMbps: 1000 },
     {
       cause: 'spanning tree of plotting',
-      what: 'the spanning tree blocks loft-sw:xg1: traffic takes a way of 1000 Mb/s, where one of 10000 Mb/s is up',
+      what: 'the spanning tree blocks loft-sw:xg1: traffic takes a way of 1 Gb/s, where one of 10 Gb/s is up',
     },
   ),
   broken(
@@ -1128,7 +1128,7 @@ const cases: readonly Case[] = [
     { memberSpeedsEqual: false, memberSpeedsMbps: [10_000, 1000] },
     {
       cause: link,
-      what: 'the members of vault-up run at different speeds: 10000, 1000 Mb/s; LACP leaves the odd ones out',
+      what: 'the members of vault-up run at different speeds: 10 Gb/s, 1 Gb/s; LACP leaves the odd ones out',
     },
   ),
   unknown('members-same-speed', ['memberSpeedsEqual'], { cause: 'node vault' }),

@@ -1,5 +1,5 @@
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
-import type { ForwardingReading, NeighbourReading } from '../../src/facts/survey.ts';
+import type { ForwardingReading, NeighbourReading, Survey } from '../../src/facts/survey.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
 import {
@@ -194,13 +194,22 @@ const routes: Readonly<Record<string, Readonly<Record<string, string>>>> = {
  * otherwise.
  */
 export function harbourSite(sketch: HarbourSketch = {}): Site {
-  const intent = makeIntent({
+  const { intent, survey } = harbourNetwork(sketch);
+  return buildSite(makeIntent(intent), survey, { strict: false });
+}
+
+/** The same before it is joined. */
+export function harbourNetwork(sketch: HarbourSketch = {}): {
+  readonly intent: IntentSketch;
+  readonly survey: Survey;
+} {
+  const intent: IntentSketch = {
     segments: { storage: { vlan: 20, mtuBytes: 9000 }, office: { vlan: 1, mtuBytes: 1500 } },
     links: harbourLinks,
     paths: { plotting: { from: ['plot-1'], to: ['vault'], over: ['storage'] } },
     ...sketch.intent,
     nodes: { ...nodes, ...sketch.nodes },
-  });
+  };
   const survey = makeSurvey(
     Object.fromEntries(
       Object.keys({ ...ports, ...sketch.readings }).map((node): [string, NodeReadingSketch] => [
@@ -216,7 +225,7 @@ export function harbourSite(sketch: HarbourSketch = {}): Site {
       ]),
     ),
   );
-  return buildSite(intent, survey, { strict: false });
+  return { intent, survey };
 }
 
 function portsOf(node: string, changed: NonNullable<HarbourSketch['ports']>) {

@@ -2,6 +2,7 @@ import { rateWords } from '../../ethernet/run-brake.ts';
 import { sourceOf } from '../../facts/subject.ts';
 import type { Site, SitePath } from '../../site/types.ts';
 import type { CauseDraft } from '../cause.ts';
+import { blockedWay } from './blocked-way.ts';
 import { hopPacket } from './hop-packet.ts';
 import { routeMtu, routerShrinks } from './route-packet.ts';
 
@@ -105,6 +106,7 @@ function aggregatesOn(site: Site, path: SitePath): readonly Aggregate[] {
 /** Every rule for what only a path shows. */
 export const pathRules: Readonly<Record<string, PathRule>> = {
   wrongRoute,
+  blockedWay,
   smallPacket,
   hopPacket,
   routeMtu,
