@@ -17,7 +17,11 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'surveys and subjects',
     intent: 'what is declared',
   },
-  judge: { facts: 'the dictionary and subjects', intent: 'waivers, references, input faults' },
+  judge: {
+    ethernet: 'speeds in words',
+    facts: 'the dictionary and subjects',
+    intent: 'waivers, references, input faults',
+  },
   diagnose: {
     ethernet: 'what limits a link',
     facts: 'surveys and subjects',

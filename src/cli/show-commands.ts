@@ -7,7 +7,8 @@ import type { Io } from './io.ts';
 export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
   const { unixCommands } = await import('../collect/unix/unix-commands.ts');
   const { windowsCommands } = await import('../collect/windows/windows-commands.ts');
-  const { snmpRequests, objectText } = await import('../collect/snmp/objects.ts');
+  const { snmpRequests } = await import('../collect/snmp/snmp-requests.ts');
+  const { objectText } = await import('../collect/snmp/snmp-object.ts');
   const used = new Set(plan.nodes.flatMap(({ access }) => access.map(({ via }) => via)));
   const systems = new Set(
     plan.nodes.flatMap(({ access }) => access.flatMap((one) => systemsOf(one))),
@@ -36,7 +37,10 @@ export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
       ? [
           '',
           'each agent is asked, by GET, GETNEXT and GETBULK only:',
-          ...snmpRequests().map((asked) => `  ${objectText(asked)}`),
+          ...snmpRequests().flatMap(({ topics, objects }) => [
+            topics === undefined ? '  always:' : `  for ${topics.join(', ')}:`,
+            ...objects.map((asked) => `    ${objectText(asked)}`),
+          ]),
         ]
       : []),
     '',

@@ -1,6 +1,6 @@
 import { collectSurvey } from '../collect/collect-survey.ts';
 import type { SurveyPlan } from '../collect/plan.ts';
-import { everyTopic } from '../facts/read-topics.ts';
+import { everyTopic, type ReadTopic } from '../facts/read-topics.ts';
 import { loadSurvey } from '../facts/saved-survey.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
@@ -13,7 +13,12 @@ import { RunFault } from './run-fault.ts';
 export async function takeSurvey(
   plan: SurveyPlan,
   io: Io,
-  options: { readonly quiet: boolean; readonly intent?: Intent },
+  options: {
+    readonly quiet: boolean;
+    readonly intent?: Intent;
+    /** Absent: everything. */
+    readonly topics?: ReadonlySet<ReadTopic>;
+  },
 ): Promise<Survey> {
   const progress = progressOn(io.stderr, { quiet: options.quiet, env: io.env });
   // Loaded here: judging a saved survey needs no transport.
@@ -24,7 +29,7 @@ export async function takeSurvey(
     const survey = await collectSurvey(plan, {
       read: io.read ?? reader.read,
       resolve: reader.resolve,
-      topics: everyTopic,
+      topics: options.topics ?? everyTopic,
       now: io.now,
       signal: io.signal,
       onNode: ({ done, of }) => progress.show(`reading: ${done} of ${of} nodes done`),

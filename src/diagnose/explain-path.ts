@@ -15,7 +15,7 @@ export function explainPath(
   links: readonly Explanation[],
 ): Explanation {
   const causes = rankCauses(Object.values(pathRules).flatMap((rule) => rule(site, path)));
-  const missing = unknownOf(site, path);
+  const missing = [...unknownPacket(path), ...unknownOf(site, path)];
   const unseen = missing.length > 0 || links.some(({ standing }) => standing === 'cannot-tell');
   const first = causes.find(({ fault }) => fault);
   const sick = links.filter(({ standing }) => standing === 'fault').map(({ id }) => id);
@@ -51,4 +51,11 @@ function unknownOf(site: Site, path: SitePath): readonly string[] {
     if (gap === undefined) return [];
     return [`by which port ${from} sends to ${to}: ${gap.words}`];
   });
+}
+
+/** Whether the declared packet passes, where that is not known. */
+function unknownPacket({ subject }: SitePath): readonly string[] {
+  const gap = gapOf(subject, 'carriesDeclaredMtu');
+  if (gap === undefined) return [];
+  return [`whether ${String(subject.facts['declaredMtuBytes'])} bytes pass: ${gap.words}`];
 }

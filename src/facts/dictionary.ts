@@ -1,11 +1,15 @@
 import { directionFacts } from './direction-facts.ts';
 import type { FactEntry } from './entry.ts';
+import { linkAggregateFacts } from './link-aggregate-facts.ts';
+import { linkAgreementFacts } from './link-agreement-facts.ts';
 import { linkFacts } from './link-facts.ts';
 import { linkPhysicsFacts } from './link-physics-facts.ts';
 import { nodeFacts } from './node-facts.ts';
 import { pathFacts } from './path-facts.ts';
 import { portDerivedFacts } from './port-derived-facts.ts';
 import { portReadFacts } from './port-facts.ts';
+import { portNeighbourFacts } from './port-neighbour-facts.ts';
+import { portPacketFacts } from './port-packet-facts.ts';
 import { portPhysicsFacts } from './port-physics-facts.ts';
 import { segmentFacts } from './segment-facts.ts';
 
@@ -20,8 +24,14 @@ export type SubjectKind = (typeof subjectKinds)[number];
  */
 export const dictionary: Readonly<Record<SubjectKind, Readonly<Record<string, FactEntry>>>> = {
   node: nodeFacts,
-  port: { ...portReadFacts, ...portDerivedFacts, ...portPhysicsFacts },
-  link: { ...linkFacts, ...linkPhysicsFacts },
+  port: {
+    ...portReadFacts,
+    ...portDerivedFacts,
+    ...portPacketFacts,
+    ...portNeighbourFacts,
+    ...portPhysicsFacts,
+  },
+  link: { ...linkFacts, ...linkAgreementFacts, ...linkAggregateFacts, ...linkPhysicsFacts },
   segment: segmentFacts,
   path: pathFacts,
   direction: directionFacts,

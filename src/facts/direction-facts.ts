@@ -41,6 +41,43 @@ export const directionFacts = {
     absentWhen: 'no hop could be read',
     sources: ['path.narrowestPort'],
   },
+  smallPort: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'Where to raise the MTU, where its path is known not to carry the declared packet',
+    absentWhen: 'the path carries it, or that is not known',
+    sources: ['path.portToRaise, path.carriesDeclaredMtu'],
+  },
+  routedWhole: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: "Every router on the way passes the sender's largest packet as it is",
+    absentWhen: 'a size is not known; absent without a reason: no router is on the way',
+    sources: ['port.passesAtMostBytes of routers, port.passesAtLeastBytes of the sender'],
+  },
+  senderBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning: 'The largest packet that the sender sends on this way',
+    absentWhen: 'there is no `routedWhole`, or it is not known',
+    sources: ['port.passesAtLeastBytes of the sender'],
+  },
+  shrinksAt: {
+    type: 'text',
+    origin: 'derived',
+    meaning: "The port of a router that does not pass the sender's largest packet",
+    absentWhen: 'there is none, or that is not known',
+    sources: ['port.passesAtMostBytes of routers'],
+  },
+  shrinksToBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning: 'What passes there',
+    absentWhen: 'there is no `shrinksAt`',
+    sources: ['port.passesAtMostBytes of routers'],
+  },
   toAddress: {
     type: 'text',
     origin: 'derived',
@@ -69,6 +106,14 @@ export const directionFacts = {
     absentWhen:
       'the route is not known; absent without a reason: no link of the sender is declared',
     sources: ['direction.leavesBy, direction.declaredPorts'],
+  },
+  lostLink: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'The link by which the sender is meant to leave, where it is down or its ends share no subnet: then another way is no fault of its own',
+    absentWhen: 'there is none, or several',
+    sources: ['port.operUp, link.endsShareSubnet'],
   },
   routeMtuBytes: {
     type: 'number',

@@ -155,6 +155,14 @@ export const nodeDerivedFacts = {
     absentWhen: 'the node could not be read, or is in no link of the intent',
     sources: ['survey against intent links'],
   },
+  undeclaredLinks: {
+    type: 'texts',
+    origin: 'derived',
+    meaning:
+      'Declared nodes that announce themselves at ports that no link of the intent names, as `quay-sw:xg5 - loft-sw:xg3`; told at one of the two nodes',
+    absentWhen: 'neighbours were not read, or the node is in no link of the intent',
+    sources: ['LLDP (IEEE 802.1AB) against intent links'],
+  },
 } as const satisfies Record<string, FactEntry>;
 
 /** All facts of a node. */

@@ -67,6 +67,14 @@ export const pathFacts = {
     absentWhen: 'no hop could be read',
     sources: ['port.passesAtMostBytes of every hop'],
   },
+  portToRaise: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'Where to raise the MTU so that the narrowest hop passes more: itself, or a port of its stack',
+    absentWhen: 'no hop could be read',
+    sources: ['path.narrowestPort, port.portToRaise'],
+  },
   slowestPort: {
     type: 'text',
     origin: 'derived',
@@ -109,6 +117,38 @@ export const pathFacts = {
     origin: 'derived',
     meaning: 'Hops whose MTU could not be read',
     sources: ['survey'],
+  },
+  blockedPorts: {
+    type: 'texts',
+    origin: 'derived',
+    meaning: 'Hops that the spanning tree blocks; empty where it blocks none',
+    absentWhen: 'no spanning tree was read on the way',
+    sources: ['port.spanningTree of every hop'],
+  },
+  takesBestWay: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'Of the declared ways that are up, the spanning tree leaves open one that is as fast as any',
+    absentWhen: 'no spanning tree was read on the way, or no way is up',
+    sources: ['path.wayInUseMbps, path.bestWayMbps'],
+  },
+  bestWayMbps: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'Mb/s',
+    meaning: 'Speed of the slowest link of the fastest declared way that is up',
+    absentWhen: 'no spanning tree was read on the way, or a speed is not known',
+    sources: ['port.speedMbps, intent links.*.speed'],
+  },
+  wayInUseMbps: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'Mb/s',
+    meaning: 'The same of the ways that the spanning tree leaves open',
+    absentWhen:
+      'no spanning tree was read on the way, it leaves none open, or a speed is not known',
+    sources: ['port.speedMbps, port.spanningTree'],
   },
   effectThere: {
     type: 'text',

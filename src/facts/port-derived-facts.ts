@@ -169,7 +169,8 @@ export const portDerivedFacts = {
   smallestLayer: {
     type: 'text',
     origin: 'derived',
-    meaning: 'Of this port and the ports it is built on, the one with the smallest MTU',
+    meaning:
+      'Of this port and the ports it is built on, the one with the smallest MTU; members of a bridge without hardware are left out',
     absentWhen: 'built on none, or a layer could not be read',
     sources: ['port.lowerPorts, port.mtuBytes'],
   },

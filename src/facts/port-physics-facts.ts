@@ -97,4 +97,12 @@ export const portPhysicsFacts = {
       'port.duplex, port.autoNegotiation, port.partnerAutoNegotiation, port.lateCollisions',
     ],
   },
+  pausedShare: {
+    type: 'number',
+    origin: 'derived',
+    meaning:
+      'Share of the time since the system started for which received pause frames can have halted it, at most',
+    absentWhen: 'they are not counted, or speed or uptime is not known',
+    sources: ['port.rxPauseFrames, port.speedMbps, node.uptimeSeconds; IEEE 802.3 Annex 31B'],
+  },
 } as const satisfies Record<string, FactEntry>;

@@ -52,6 +52,21 @@ export const segmentFacts = {
     absentWhen: 'none differs',
     sources: ['port.mtuBytes'],
   },
+  portToRaise: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'Where to set the MTU of `oddPort`: itself, or a port of its stack',
+    absentWhen: 'none differs',
+    sources: ['segment.oddPort, port.portToRaise'],
+  },
+  splitBySystem: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'MTUs by kind of system, as `linux 9000, macos 1500`, where every system agrees within itself and they differ',
+    absentWhen: 'they agree, or do not differ by system',
+    sources: ['port.mtuBytes, node.systemKind'],
+  },
   oddPorts: {
     type: 'texts',
     origin: 'derived',

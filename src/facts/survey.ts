@@ -49,12 +49,13 @@ export interface NodeSurvey {
   readonly mounts: readonly MountReading[];
   /**
    * Who announces itself at the ports. Absent: not read, and `gaps.neighbours` says why where it was
-   * asked for. An empty list means that nobody announces itself.
+   * asked for. An empty list means that nobody announces itself. A gap beside the list: it may
+   * lack some.
    */
   readonly neighbours?: readonly NeighbourReading[];
   /**
    * Stations by the port behind which the node has heard them. Absent: not read, and
-   * `gaps.forwarding` says why where it was asked for.
+   * `gaps.forwarding` says why where it was asked for. A gap beside the list: it may lack some.
    */
   readonly forwarding?: readonly ForwardingReading[];
   readonly disagreements: readonly Disagreement[];

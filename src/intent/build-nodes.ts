@@ -96,13 +96,14 @@ function portsOf({ value, spot }: Entry<NodeText>, faults: InputFault[]): readon
   const ports = Object.entries(value.ports ?? {}).map(([alias, port]): DeclaredPort => {
     const place = entryPlace(spotAt(spot, ['ports', alias]));
     if (typeof port === 'string') return { alias, place, name: port };
-    const { name, mac, driverAtLeast } = port;
+    const { name, mac, driverAtLeast, behind } = port;
     return {
       alias,
       place,
       ...(name === undefined ? {} : { name }),
       ...(mac === undefined ? {} : { mac: mac.toLowerCase().replaceAll('-', ':') }),
       ...(driverAtLeast === undefined ? {} : { driverAtLeast }),
+      ...(behind === undefined ? {} : { behind }),
     };
   });
   checkPorts(ports, faults);

@@ -39,3 +39,6 @@ export const pathPairsMax = 10_000;
 
 /** Faults told at once; one more says how many are not told. */
 export const faultsMax = 200;
+
+/** Stations that may be declared to stand behind one port. */
+export const stationsBehindMax = 65_535;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { parseAddress } from './address.ts';
+import { stationsBehindMax } from './limits.ts';
 import {
   checkedText,
   listOf,
@@ -48,9 +49,16 @@ const portSchema = z
       name: plainText("The node's own name of the port").exactOptional(),
       mac: macText.exactOptional(),
       driverAtLeast: version('Oldest version of its driver that is accepted'),
+      behind: wholeNumber(
+        'Stations that may stand behind this port, such as virtual machines of a host',
+        1,
+        stationsBehindMax,
+      ).exactOptional(),
     }),
   ])
-  .describe("A port under a name of the owner's: its own name, or name and MAC address");
+  .describe(
+    "A port under a name of the owner's: its own name, or name, MAC address and what may stand behind it",
+  );
 
 const identitySchema = z
   .strictObject({

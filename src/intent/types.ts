@@ -128,6 +128,8 @@ export interface DeclaredPort {
   readonly mac?: string;
   /** Oldest version of its driver that is accepted: numbers with dots. */
   readonly driverAtLeast?: string;
+  /** Stations that may stand behind it, as virtual machines do; absent: as many as its kind has. */
+  readonly behind?: number;
 }
 
 /** One end of a link. */

@@ -66,6 +66,9 @@ function registerMixedArithmetic(environment: Environment): void {
   environment.registerOperator('double == int', neverCalled);
   environment.registerOperator('double in list<int>', neverCalled);
   environment.registerOperator('int in list<double>', neverCalled);
+  for (const type of ['int', 'double']) {
+    environment.registerFunction(`speed(${type}): string`, neverCalled, { async: false });
+  }
   for (const name of ['min', 'max']) {
     environment.registerFunction(`${name}(int, int): int`, neverCalled, { async: false });
     for (const types of ['double, double', 'double, int', 'int, double']) {

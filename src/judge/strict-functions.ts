@@ -1,3 +1,4 @@
+import { rateWords } from '../ethernet/run-brake.ts';
 import { failRule, type Strict, type Value } from './term.ts';
 
 type Numbers = (a: number, b: number) => number | undefined;
@@ -55,6 +56,7 @@ export const functions: Readonly<Record<string, Strict>> = {
   min: (a, b) => Math.min(a as number, b as number),
   max: (a, b) => Math.max(a as number, b as number),
   string: (value) => String(value),
+  speed: (mbps) => rateWords(mbps as number),
   startsWith: (text, part) => (text as string).startsWith(part as string),
   endsWith: (text, part) => (text as string).endsWith(part as string),
   contains: (text, part) => (text as string).includes(part as string),

@@ -52,11 +52,16 @@ function duplexWords(hop: Hop): string {
 }
 
 function stateWords(hop: Hop, stand: Stand): string {
-  const use = hop.inUse === undefined ? [] : [hop.inUse ? 'in use now' : 'standing by'];
+  const use = hop.inUse === undefined ? [] : [hop.inUse ? 'in use now' : idleWords(hop)];
   const word = hop.clearance.onWord ? ['on your word'] : [];
   const state =
     stand === 'passes' || stand === 'no demand' ? [] : [stand + reasonWords(hop, stand)];
   return [...state, ...word, ...use].join(', ');
+}
+
+function idleWords({ idleBecause }: Hop): string {
+  if (idleBecause === 'spanning-tree') return 'not in use: spanning tree blocks it';
+  return idleBecause === 'lacp' ? 'not in use: its aggregate leaves it out' : 'standing by';
 }
 
 function reasonWords({ clearance, port }: Hop, stand: Stand): string {

@@ -80,6 +80,7 @@ function hopOf(hop: Hop): JsonReport['paths'][number]['hops'][number] {
     narrowest: hop.narrowest,
     slowest: hop.slowest,
     inUse: hop.inUse,
+    idleBecause: hop.idleBecause,
     link: hop.linkId,
     runToNext: hop.runToNext.map(({ kind, text, label }) => ({ kind, text, label })),
   };

@@ -47,6 +47,10 @@ const hop = z
     narrowest: z.boolean(),
     slowest: z.boolean(),
     inUse: z.boolean().optional().describe('Absent: not known'),
+    idleBecause: z
+      .enum(['spanning-tree', 'lacp'])
+      .optional()
+      .describe('What keeps it out of use; absent: not known, or nothing does'),
     link: z.string().optional(),
     runToNext: z.array(
       z.strictObject({ kind: z.string(), text: z.string(), label: z.string().optional() }),

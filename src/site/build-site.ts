@@ -3,17 +3,20 @@ import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
 import { type ClearanceOf, clearances } from './clearance.ts';
 import { siteDirections } from './direction-subject.ts';
+import type { AggregateView } from './link-aggregate.ts';
 import { siteLink } from './link-subject.ts';
 import { siteNode } from './node-subject.ts';
 import { hopsOf } from './path-hops.ts';
 import type { PathPlan } from './path-plan.ts';
 import { sitePath } from './path-subject.ts';
 import { planPaths } from './plan-path.ts';
-import { sitePort } from './port-subject.ts';
+import { type Company, companyOf } from './port-neighbour.ts';
+import { type PortContext, sitePort } from './port-subject.ts';
 import { addDemand, findMembers, type SegmentMembers } from './segment-members.ts';
 import { siteSegment } from './segment-subject.ts';
-import { indexSite, type PortRef, type SiteIndex } from './site-index.ts';
-import type { Site, SiteDirection, SitePath, SitePort, SiteSegment } from './types.ts';
+import { indexSite, type LinkRef, type PortRef, type SiteIndex } from './site-index.ts';
+import type { Site, SiteDirection, SiteLink, SitePath, SitePort, SiteSegment } from './types.ts';
+import { unreadEvidence } from './unread-evidence.ts';
 
 /** How a site is to be joined. */
 export interface BuildOptions {
@@ -28,24 +31,32 @@ export interface BuildOptions {
 export function buildSite(intent: Intent, survey: Survey | undefined, options: BuildOptions): Site {
   const index = indexSite(intent, survey, options.strict);
   const members = findMembers(index);
-  const plans = planPaths(index).sort((a, b) => byName(a.id, b.id));
+  const company = companyOf(index);
+  const plans = planPaths(index, company.hearing).sort((a, b) => byName(a.id, b.id));
   for (const plan of plans) enterDemands(plan);
-  const clearanceOf = clearances();
-  const ports = buildPorts(index, clearanceOf);
+  const clearanceOf = clearances((ref) => unreadEvidence(index, company, ref));
+  const ports = buildPorts(index, { clearanceOf, company });
   const portOf = (ref: PortRef) => ports.get(ref) as SitePort;
+  const aggregates = aggregateViews(index, company);
   const paths = plans.map((plan) => sitePath(plan, hopsOf(plan, portOf, clearanceOf)));
+  const links = index.links
+    .map((link) =>
+      siteLink(index, link, {
+        ends: [portOf(link.ends[0]), portOf(link.ends[1])],
+        aggregate: aggregates(link),
+      }),
+    )
+    .sort((a, b) => byName(a.subject.id, b.subject.id));
   return {
     intent,
     nodes: [...index.nodes.values()]
-      .map((node) => siteNode(index, node))
+      .map((node) => siteNode(index, node, company))
       .sort((a, b) => byName(a.subject.id, b.subject.id)),
     ports: [...ports.values()],
-    links: index.links
-      .map((link) => siteLink(link, [portOf(link.ends[0]), portOf(link.ends[1])]))
-      .sort((a, b) => byName(a.subject.id, b.subject.id)),
+    links,
     segments: buildSegments(members, index, portOf, clearanceOf),
     paths,
-    directions: buildDirections(plans, paths),
+    directions: buildDirections(plans, paths, links),
   };
 }
 
@@ -58,9 +69,20 @@ function enterDemands(plan: PathPlan): void {
   }
 }
 
-function buildPorts(index: SiteIndex, clearanceOf: ClearanceOf): Map<PortRef, SitePort> {
+/** The members of the aggregate of each link; a link of none is the only one. */
+function aggregateViews(index: SiteIndex, { moved }: Company): (link: LinkRef) => AggregateView {
+  const members = new Map<string, LinkRef[]>();
+  for (const link of index.links) {
+    const { lag } = link.declared;
+    if (lag !== undefined) members.set(lag, [...(members.get(lag) ?? []), link]);
+  }
+  const isStrange = (ref: PortRef) => moved.has(ref.id);
+  return (link) => ({ members: members.get(link.declared.lag ?? '') ?? [], isStrange });
+}
+
+function buildPorts(index: SiteIndex, known: PortContext): Map<PortRef, SitePort> {
   const refs = [...index.ports.values()].sort((a, b) => byName(a.id, b.id));
-  return new Map(refs.map((ref) => [ref, sitePort(index, ref, clearanceOf)]));
+  return new Map(refs.map((ref) => [ref, sitePort(index, ref, known)]));
 }
 
 function buildSegments(
@@ -77,9 +99,15 @@ function buildSegments(
     .sort((a, b) => byName(a.subject.id, b.subject.id));
 }
 
-function buildDirections(plans: readonly PathPlan[], paths: readonly SitePath[]): SiteDirection[] {
+function buildDirections(
+  plans: readonly PathPlan[],
+  paths: readonly SitePath[],
+  links: readonly SiteLink[],
+): SiteDirection[] {
+  const strangers = links.filter(({ subject }) => subject.facts['endsShareSubnet'] === false);
+  const ids = new Set(strangers.map(({ declared }) => declared.id));
   return plans.flatMap((plan, at) => {
     const path = paths[at];
-    return path === undefined ? [] : siteDirections(plan, path);
+    return path === undefined ? [] : siteDirections(plan, path, ids);
   });
 }

@@ -14,6 +14,7 @@ import { accountingKind } from './port-kind.ts';
 import { gapOf } from './provenance.ts';
 import type { PortRef } from './site-index.ts';
 import type { HopClearance } from './types.ts';
+import type { UnreadEvidence } from './unread-evidence.ts';
 
 /** What is wanted through a port, where it decides what a reading is worth. */
 export interface Wanted {
@@ -26,10 +27,10 @@ export interface Wanted {
 export type ClearanceOf = (ref: PortRef, wanted: Wanted) => HopClearance;
 
 /** Reckons what each port passes, each once. */
-export function clearances(): ClearanceOf {
+export function clearances(evidenceOf: (ref: PortRef) => UnreadEvidence): ClearanceOf {
   const doubts = new Map<NodeView, Gap | undefined>();
   return (ref, wanted) => {
-    if (ref.node.onWord) return onWord(ref, wanted);
+    if (ref.node.onWord) return contradicted(evidenceOf(ref), wanted) ?? onWord(ref, wanted);
     const number = mtuNumber(ref);
     if (typeof number !== 'number') return { gap: number, onWord: false };
     if ((wanted.bytes ?? 0) > standardPacketBytes) {
@@ -61,6 +62,22 @@ export function unreadGap(ref: PortRef, fact: string): Gap {
   const { portProvenance } = ref.node;
   const known = ref.survey?.gaps?.[fact] ?? portProvenance.gaps[fact];
   return known ?? gapOf('unasked', `${fact} was not read`);
+}
+
+/** Every station takes this frame, with a tag; many announce it whatever they take. */
+const standardFrameBytes = standardPacketBytes + ethernetHeaderBytes + fcsBytes + vlanTagBytes;
+
+/** What others tell of an unread node goes before the owner's word only where it is less. */
+function contradicted(
+  { frameBytes = 0, mtuAtMostBytes = Infinity, source }: UnreadEvidence,
+  { bytes, tags }: Wanted,
+): HopClearance | undefined {
+  const told = frameBytes > standardFrameBytes;
+  const frame = told ? packetRange(frameBytes, 'unknown', tags ?? 0).atMostBytes : Infinity;
+  const atMostBytes = Math.min(frame, mtuAtMostBytes);
+  if (bytes === undefined || source === undefined || atMostBytes >= bytes) return undefined;
+  const atLeastBytes = Math.min(atMostBytes, standardPacketBytes);
+  return { atLeastBytes, atMostBytes, onWord: false, source };
 }
 
 /** An unread node passes what the owner says: its frame, else what is declared to go through. */

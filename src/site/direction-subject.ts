@@ -1,12 +1,14 @@
-import { ipHeaderBytes, tcpHeaderBytes, tcpTimestampsBytes } from '../ethernet/goodput.ts';
 import type { Gap } from '../facts/gap.ts';
 import type { Subject } from '../facts/subject.ts';
 import type { SessionReading } from '../facts/survey.ts';
 import { nodeAddresses } from './addresses.ts';
 import type { ChosenRoute } from './choose-route.ts';
+import { missingPort } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
-import type { PathPlan } from './path-plan.ts';
+import type { HopPlan, PathPlan } from './path-plan.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
+import { putRouted } from './routed-whole.ts';
+import { overheadOf } from './session-overhead.ts';
 import { portId } from './site-index.ts';
 import type { SiteDirection, SitePath } from './types.ts';
 
@@ -16,19 +18,25 @@ interface OneWay {
   readonly receiver: NodeView;
   readonly route: ChosenRoute | undefined;
   readonly doors: readonly string[];
+  /** Links whose ends share no subnet. */
+  readonly strangers: ReadonlySet<string>;
 }
 
 /** Both directions of a path, each as its sender sees it. */
-export function siteDirections(plan: PathPlan, path: SitePath): SiteDirection[] {
+export function siteDirections(
+  plan: PathPlan,
+  path: SitePath,
+  strangers: ReadonlySet<string>,
+): SiteDirection[] {
   const { from, to } = plan;
   return [
     direction(plan, path, {
       ...{ side: 'from', sender: from, receiver: to },
-      ...{ route: plan.routeThere, doors: plan.doorsFrom },
+      ...{ route: plan.routeThere, doors: plan.doorsFrom, strangers },
     }),
     direction(plan, path, {
       ...{ side: 'to', sender: to, receiver: from },
-      ...{ route: plan.routeBack, doors: plan.doorsTo },
+      ...{ route: plan.routeBack, doors: plan.doorsTo, strangers },
     }),
   ];
 }
@@ -44,6 +52,9 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   put(draft, 'declaredMtuBytes', plan.mtuBytes);
   const narrowest = path.subject.facts['narrowestPort'];
   put(draft, 'narrowestPort', narrowest, path.subject.own?.gaps['narrowestPort']);
+  const small = path.subject.facts['carriesDeclaredMtu'] === false;
+  put(draft, 'smallPort', small ? path.subject.facts['portToRaise'] : undefined);
+  putRouted(draft, path, way.side);
   putRoute(draft, plan, way);
   putSessions(draft, plan.mtuBytes, way);
   const subject: Subject = {
@@ -71,14 +82,19 @@ function routeGap(plan: PathPlan, { sender, receiver }: OneWay): Gap | undefined
   return gapOf(reason, `no address of ${peer} is known`, cause ?? missingEnd(plan));
 }
 
-/** The one link by which the sender leaves, when it is down: no route is then no other fault. */
-function downLink({ hops }: PathPlan, side: OneWay['side']): string | undefined {
+/** The one link by which the sender is meant to leave. */
+function onlyDoor({ hops }: PathPlan, side: OneWay['side']): HopPlan | undefined {
   const doors = hops.filter(
     (hop) => hop.position === side && !hop.layer && hop.linkId !== undefined,
   );
-  const [only] = doors;
-  if (doors.length !== 1 || only?.ref.survey?.facts.operUp !== false) return undefined;
-  return `link ${only.linkId}`;
+  return doors.length === 1 ? doors[0] : undefined;
+}
+
+/** That link, when it cannot be used: no route over it is then no other fault. */
+function lostLink(plan: PathPlan, { side, strangers }: OneWay): string | undefined {
+  const { linkId = '', ref } = onlyDoor(plan, side) ?? {};
+  const lost = ref?.survey?.facts.operUp === false || strangers.has(linkId);
+  return lost && linkId !== '' ? linkId : undefined;
 }
 
 /** A declared port of an end that is not there: then nobody can know the address behind it. */
@@ -93,8 +109,19 @@ function missingEnd({ hops }: PathPlan): string | undefined {
   return missing === undefined ? undefined : `port ${missing.ref.id}`;
 }
 
+/** Why it is not known whether the sender leaves as declared: a port it may leave by is not there. */
+function lostDoor({ hops }: PathPlan, side: OneWay['side']): Gap | undefined {
+  const lost = hops.find(
+    ({ position, layer, ref }) =>
+      position === side && !layer && ref.node.gap === undefined && ref.survey === undefined,
+  );
+  return lost === undefined ? undefined : missingPort(lost.ref);
+}
+
 function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
   const { side, sender, route, doors } = way;
+  const lost = lostLink(plan, way);
+  put(draft, 'lostLink', lost);
   const gap = routeGap(plan, way);
   put(draft, 'toAddress', route?.to, gap);
   const device = route?.device;
@@ -102,7 +129,7 @@ function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
     ? gapOf(
         'unreachable',
         `no route to ${route.to}: ${route.words ?? 'nothing said'}`,
-        downLink(plan, side),
+        lost === undefined ? undefined : `link ${lost}`,
       )
     : gap;
   const leavesBy = device === undefined ? undefined : portId(sender, device);
@@ -110,7 +137,9 @@ function putRoute(draft: Draft, plan: PathPlan, way: OneWay): void {
   put(draft, 'declaredPorts', doors);
   if (doors.length > 0) {
     const declared = leavesBy === undefined ? undefined : doors.includes(leavesBy);
-    put(draft, 'leavesByDeclaredPort', declared, none);
+    // A port that was renamed is found again under its new name, and the route is then as declared.
+    const lost = declared === false ? lostDoor(plan, side) : undefined;
+    put(draft, 'leavesByDeclaredPort', lost ? undefined : declared, lost ?? none);
   }
   put(draft, 'routeMtuBytes', route?.mtuBytes, route === undefined ? gap : undefined);
   for (const name of ['toAddress', 'leavesBy', 'routeMtuBytes'])
@@ -143,15 +172,6 @@ function putSessions(draft: Draft, declaredBytes: number | undefined, way: OneWa
     small,
     gapOf('unsupported', 'the segment that is offered is not printed'),
   );
-}
-
-/**
- * Headers of a full segment. Linux counts neither its own offered nor the used segment with the
- * bytes of TCP timestamps, where they are in use.
- */
-function overheadOf({ local, timestamps }: SessionReading): number {
-  const ip = ipHeaderBytes(local.includes(':') ? 6 : 4);
-  return ip + tcpHeaderBytes + (timestamps ? tcpTimestampsBytes : 0);
 }
 
 /** Of the sessions with the address that the path goes to, else with any of the receiver's. */

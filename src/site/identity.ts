@@ -1,6 +1,7 @@
 import { cleanText } from '../facts/clean-text.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
 import type { DeclaredNode } from '../intent/types.ts';
+import { sameName } from './same-name.ts';
 
 /**
  * Signs that another machine answers at the address of a node: a changed host key, an identity
@@ -40,12 +41,6 @@ function hex(text: string): string {
 
 function oid(text: string): string {
   return text.replace(/^\./, '');
-}
-
-/** Host names ignore case (RFC 4343); a name without a domain stands for the same with one. */
-function sameName(a: string, b: string): boolean {
-  const [x, y] = [a.toLowerCase(), b.toLowerCase()];
-  return x === y || x.startsWith(`${y}.`) || y.startsWith(`${x}.`);
 }
 
 function missingMacs(declared: DeclaredNode, survey: NodeSurvey): string[] {

@@ -1,4 +1,5 @@
 import type { NodeView } from './node-view.ts';
+import { isPhysical } from './port-kind.ts';
 
 /** Ports built on one port that are looked at, at most. */
 const layersMax = 256;
@@ -67,4 +68,10 @@ export function stackBelow(node: NodeView, top: string): string[] {
     for (const lower of node.ports.get(name)?.facts.lowerPorts ?? []) names.add(lower);
   }
   return [...names];
+}
+
+/** What packets to the wire cross: hardware, or what stands on it; not the other members of a bridge. */
+export function isLayer(node: NodeView, name: string): boolean {
+  const facts = node.ports.get(name)?.facts;
+  return facts === undefined || isPhysical(facts) || (facts.lowerPorts ?? []).length > 0;
 }

@@ -1,15 +1,21 @@
 import type { Gap } from '../facts/gap.ts';
 import { gapOf as gapOn, type Subject } from '../facts/subject.ts';
 import { labelsFrom } from './labels.ts';
+import { type AggregateView, putAggregate } from './link-aggregate.ts';
+import { putAgreement } from './link-agreement.ts';
 import { putLinkPhysics } from './link-physics.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
-import type { LinkRef } from './site-index.ts';
+import type { LinkRef, SiteIndex } from './site-index.ts';
 import type { SiteLink, SitePort } from './types.ts';
 
 type Ends = readonly [SitePort, SitePort];
 
 /** A link with both its ends side by side. */
-export function siteLink(link: LinkRef, ends: Ends): SiteLink {
+export function siteLink(
+  index: SiteIndex,
+  link: LinkRef,
+  { ends, aggregate }: { readonly ends: Ends; readonly aggregate: AggregateView },
+): SiteLink {
   const { declared } = link;
   const draft = newDraft();
   put(draft, 'id', declared.id);
@@ -26,6 +32,10 @@ export function siteLink(link: LinkRef, ends: Ends): SiteLink {
     compare(draft, ends, { fact: 'duplex', list: 'duplexes', equal: 'duplexesEqual' });
   }
   putLinkPhysics(draft, link, { ends, unread: onWord ? undefined : missing(ends, 'speedMbps') });
+  putAgreement(draft, index, link);
+  const moved = ends.map(({ subject }) => subject.facts['movedLink']);
+  put(draft, 'movedLink', moved[0] ?? moved[1]);
+  putAggregate(draft, link, aggregate);
   const subject: Subject = {
     kind: 'link',
     id: declared.id,
@@ -60,7 +70,9 @@ function missing(ends: Ends, fact: string): Gap | undefined {
   for (const { id, subject } of ends) {
     if (subject.facts[fact] !== undefined) continue;
     const gap = gapOn(subject, fact) ?? gapOf('unasked', `${fact} was not read`);
-    return { ...gap, words: `${id}: ${gap.words}` };
+    // As the finding of the port itself is told, so that both are one to the reader.
+    const cause = gap.cause ?? `unknown port.${fact} of ${id}`;
+    return { ...gap, words: `${id}: ${gap.words}`, cause };
   }
   return undefined;
 }

@@ -4,6 +4,7 @@ import type { Provenance } from '../facts/subject.ts';
 import type { Disagreement } from '../facts/survey.ts';
 import type { NodeView } from './node-view.ts';
 import { isPhysical } from './port-kind.ts';
+import type { Company } from './port-neighbour.ts';
 import {
   type Draft,
   gapOf,
@@ -15,10 +16,11 @@ import {
 } from './provenance.ts';
 import type { SiteIndex } from './site-index.ts';
 import type { SiteNode } from './types.ts';
+import { undeclaredLinks } from './undeclared-links.ts';
 import { versionAtLeast } from './version-at-least.ts';
 
 /** A node with everything that intent and survey together say of it. */
-export function siteNode(index: SiteIndex, node: NodeView): SiteNode {
+export function siteNode(index: SiteIndex, node: NodeView, company: Company): SiteNode {
   const { declared, survey } = node;
   const draft = newDraft();
   if (node.read) Object.assign(draft.facts, survey?.facts);
@@ -28,6 +30,7 @@ export function siteNode(index: SiteIndex, node: NodeView): SiteNode {
   const live = undeclaredLivePorts(index, node);
   const inLinks = index.linksOf.has(declared.name);
   put(draft, 'undeclaredLivePorts', live, inLinks && !node.onWord ? node.gap : undefined);
+  put(draft, 'undeclaredLinks', undeclaredLinks(index, node, company));
   const subject = {
     kind: 'node' as const,
     id: declared.name,

@@ -14,7 +14,7 @@ export function hopsOf(
   const sized = hops.filter((hop) => hop.clearance.atMostBytes !== undefined);
   const timed = hops.filter((hop) => hop.speedMbps !== undefined);
   const narrowest = least(sized, byNarrowness);
-  const slowest = least(timed, (a, b) => (a.speedMbps ?? 0) - (b.speedMbps ?? 0));
+  const slowest = least(timed, bySlowness);
   if (narrowest !== undefined) narrowest.narrowest = true;
   if (slowest !== undefined) slowest.slowest = true;
   return hops;
@@ -28,7 +28,7 @@ function unmarked(
   sitePortOf: (ref: PortRef) => SitePort,
   clearanceOf: ClearanceOf,
 ): HopDraft {
-  const { ref, tags, linkId, inUse } = plan;
+  const { ref, tags, linkId, inUse, idleBecause } = plan;
   const port = sitePortOf(ref);
   const hop: HopDraft = {
     port,
@@ -42,12 +42,22 @@ function unmarked(
   };
   if (linkId !== undefined) hop.linkId = linkId;
   if (inUse !== undefined) hop.inUse = inUse;
+  if (idleBecause !== undefined) hop.idleBecause = idleBecause;
+  if (ref.node.onWord) return withHeard(hop);
   const read = ref.survey?.facts;
   // An interface without hardware claims speeds that mean nothing, and a dead link has none.
   if (read === undefined || !isPhysical(read) || read.operUp === false) return hop;
   const { speedMbps, duplex } = port.subject.facts;
   if (typeof speedMbps === 'number') hop.speedMbps = speedMbps;
   if (typeof duplex === 'string') hop.duplex = duplex;
+  return hop;
+}
+
+/** What its partner runs at is the speed of a port that nobody reads. */
+function withHeard(hop: HopDraft): HopDraft {
+  const { heardSpeedMbps, heardDuplex } = hop.port.subject.facts;
+  if (typeof heardSpeedMbps === 'number') hop.speedMbps = heardSpeedMbps;
+  if (typeof heardDuplex === 'string') hop.duplex = heardDuplex;
   return hop;
 }
 
@@ -61,6 +71,15 @@ function byNarrowness({ clearance: a }: Hop, { clearance: b }: Hop): number {
     Number(a.onWord) - Number(b.onWord) ||
     (a.atLeastBytes ?? 0) - (b.atLeastBytes ?? 0)
   );
+}
+
+/** What was read goes before what its partner tells of. */
+function bySlowness(a: Hop, b: Hop): number {
+  return (a.speedMbps ?? 0) - (b.speedMbps ?? 0) || Number(isHeard(a)) - Number(isHeard(b));
+}
+
+function isHeard({ port }: Hop): boolean {
+  return port.survey === undefined;
 }
 
 /** The first of the least. */

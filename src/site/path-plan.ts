@@ -2,6 +2,7 @@ import type { Gap } from '../facts/gap.ts';
 import type { DeclaredPath, RunPiece } from '../intent/types.ts';
 import type { ChosenRoute } from './choose-route.ts';
 import type { NodeView } from './node-view.ts';
+import type { Detour } from './path-detour.ts';
 import type { PortRef } from './site-index.ts';
 import type { Hop } from './types.ts';
 
@@ -16,6 +17,7 @@ export interface HopPlan {
   readonly linkId?: string;
   readonly runToNext: readonly RunPiece[];
   readonly inUse?: boolean;
+  readonly idleBecause?: 'spanning-tree' | 'lacp';
 }
 
 /** One pair of ends with its hops in drawing order. */
@@ -26,6 +28,8 @@ export interface PathPlan {
   readonly to: NodeView;
   readonly mtuBytes: number | undefined;
   readonly connected: boolean;
+  /** What the spanning tree does to it; absent where none was read. */
+  readonly detour?: Detour;
   readonly hops: readonly HopPlan[];
   /** Ends of which no port is known, by node name, and why. */
   readonly missing: readonly { readonly node: string; readonly gap: Gap }[];

@@ -15,6 +15,7 @@ import {
   put,
   sharedCause,
 } from './provenance.ts';
+import { raisedAt } from './raised-at.ts';
 import type { Hop, SitePath } from './types.ts';
 
 /** A gap with the hop, or the node, that it is about. */
@@ -31,6 +32,7 @@ export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   const atLeastBytes = putRange(draft, hops, holes);
   putCarries(draft, plan, hops, holes);
   putSpeed(draft, plan, hops, atLeastBytes);
+  putDetour(draft, plan);
   const subject: Subject = {
     kind: 'path',
     id: plan.id,
@@ -86,7 +88,9 @@ function putRange(draft: Draft, hops: readonly Hop[], holes: readonly Hole[]): n
   const atLeastBytes = gap === undefined && least.length > 0 ? Math.min(...least) : undefined;
   put(draft, 'mtuAtLeastBytes', atLeastBytes, gap);
   put(draft, 'mtuAtMostBytes', most.length > 0 ? Math.min(...most) : undefined, gap);
-  put(draft, 'narrowestPort', hops.find((hop) => hop.narrowest)?.port.id, gap);
+  const narrowest = hops.find((hop) => hop.narrowest)?.port;
+  put(draft, 'narrowestPort', narrowest?.id, gap);
+  put(draft, 'portToRaise', narrowest && raisedAt(narrowest), gap);
   const ids = (chosen: readonly Hop[]) => [...new Set(chosen.map((hop) => hop.port.id))];
   put(draft, 'hopsOnWord', ids(hops.filter((hop) => hop.clearance.onWord)));
   const unknown = holes.filter(
@@ -167,4 +171,12 @@ function speedHoles(plan: PathPlan): Hole[] {
     return [{ id: ref.id, gap: unreadGap(ref, 'speedMbps') }];
   });
   return [...missing, ...unknown];
+}
+
+function putDetour(draft: Draft, { detour }: PathPlan): void {
+  if (detour === undefined) return;
+  put(draft, 'blockedPorts', detour.blockedPorts);
+  put(draft, 'takesBestWay', detour.takesBest);
+  put(draft, 'bestWayMbps', detour.bestMbps);
+  put(draft, 'wayInUseMbps', detour.openMbps);
 }

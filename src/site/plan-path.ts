@@ -1,17 +1,19 @@
 import type { DeclaredPath } from '../intent/types.ts';
-import { type ChosenRoute, chooseRoute } from './choose-route.ts';
+import { chooseRoute } from './choose-route.ts';
 import { declaredHops } from './declared-hops.ts';
 import { declaredAddresses, doors, footing } from './end-ports.ts';
-import { stackBelow } from './layers.ts';
+import type { Hearing } from './hearing.ts';
 import type { NodeView } from './node-view.ts';
+import { detourOf } from './path-detour.ts';
 import { buildGraph, type Graph, usableSegments } from './path-graph.ts';
-import type { HopPlan, PathPlan } from './path-plan.ts';
+import type { PathPlan } from './path-plan.ts';
 import { crossings } from './path-ways.ts';
 import type { SiteIndex } from './site-index.ts';
 import { undeclaredHops } from './undeclared-hops.ts';
+import { withUse } from './way-in-use.ts';
 
 /** All pairs of all paths; pairs over the same segments share one graph. */
-export function planPaths(index: SiteIndex): PathPlan[] {
+export function planPaths(index: SiteIndex, hearing: Hearing): PathPlan[] {
   const graphs = new Map<string, Graph>();
   return index.intent.paths.flatMap((declared) => {
     const segments = usableSegments(index, declared.over);
@@ -19,7 +21,7 @@ export function planPaths(index: SiteIndex): PathPlan[] {
     const graph = graphs.get(key) ?? buildGraph(index, segments);
     graphs.set(key, graph);
     return pairsOf(index, declared).map(([from, to, id]) =>
-      planPair(index, graph, { id, declared, from, to }),
+      planPair(index, graph, { pair: { id, declared, from, to }, hearing }),
     );
   });
 }
@@ -43,10 +45,12 @@ function pairsOf(index: SiteIndex, declared: DeclaredPath): [NodeView, NodeView,
   });
 }
 
+type Pair = Pick<PathPlan, 'id' | 'declared' | 'from' | 'to'>;
+
 function planPair(
   index: SiteIndex,
   graph: Graph,
-  pair: Pick<PathPlan, 'id' | 'declared' | 'from' | 'to'>,
+  { pair, hearing }: { readonly pair: Pair; readonly hearing: Hearing },
 ): PathPlan {
   const { from, to } = pair;
   const routeThere = chooseRoute(from, to, declaredAddresses(index, to, graph.segments));
@@ -58,17 +62,19 @@ function planPair(
     mtuBytes: declaredMtu(index, pair.declared),
     doorsFrom: doors(index, from, graph.segments),
     doorsTo: doors(index, to, graph.segments),
-    ...hopsOf(index, graph, { ...pair, ...routes }),
+    ...hopsOf(index, graph, { ...pair, ...routes, hearing }),
   };
 }
 
-type Routed = Pick<PathPlan, 'from' | 'to' | 'routeThere' | 'routeBack'>;
+interface Routed extends Pick<PathPlan, 'from' | 'to' | 'routeThere' | 'routeBack'> {
+  readonly hearing: Hearing;
+}
 
 function hopsOf(
   index: SiteIndex,
   graph: Graph,
-  { from, to, routeThere, routeBack }: Routed,
-): Pick<PathPlan, 'connected' | 'hops' | 'missing'> {
+  { from, to, routeThere, routeBack, hearing }: Routed,
+): Pick<PathPlan, 'connected' | 'hops' | 'missing' | 'detour'> {
   const linked = (node: NodeView) => index.linksOf.has(node.declared.name);
   if (!linked(from) && !linked(to)) {
     const a = undeclaredHops(index, {
@@ -91,35 +97,15 @@ function hopsOf(
     footingTo: footing(routeBack, routeThere),
   };
   const hops = declaredHops(index, ends, found);
+  const links = new Map(found.map(({ link }) => [link.declared.id, link]));
+  const linkOf = (id: string) => links.get(id);
+  const detour = detourOf([...links.values()], { from: from.declared.name, to: to.declared.name });
   return {
     connected: found.length > 0,
-    hops: withUse(hops, routeThere, routeBack),
+    hops: withUse(hops, { from, to, there: routeThere, back: routeBack, hearing, linkOf }),
     missing: [],
+    ...(detour === undefined ? {} : { detour }),
   };
-}
-
-/** Routes tell which ports of the ends are used now; a member of an aggregate they do not. */
-function withUse(
-  hops: readonly HopPlan[],
-  there: ChosenRoute | undefined,
-  back: ChosenRoute | undefined,
-): HopPlan[] {
-  return hops.map((hop) => {
-    const route = hop.position === 'from' ? there : hop.position === 'to' ? back : undefined;
-    const inUse = usedBy(hop, route);
-    return inUse === undefined ? hop : { ...hop, inUse };
-  });
-}
-
-function usedBy({ ref }: HopPlan, route: ChosenRoute | undefined): boolean | undefined {
-  const device = route?.device;
-  if (device === undefined || ref.survey === undefined) return undefined;
-  if (ref.name === device) return true;
-  if (!stackBelow(ref.node, device).includes(ref.name)) return false;
-  const sharing = (ref.node.uppers.get(ref.name) ?? []).some(
-    (upper) => (ref.node.ports.get(upper)?.facts.lowerPorts ?? []).length > 1,
-  );
-  return sharing ? undefined : true;
 }
 
 /** A path's own MTU, else the smallest of the segments it goes over. */

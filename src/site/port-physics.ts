@@ -1,5 +1,6 @@
 import { busFeeds } from '../ethernet/host-bus.ts';
 import { busFromText } from '../ethernet/host-bus-text.ts';
+import { pausedShare } from '../ethernet/paused-share.ts';
 import { reachOfRun } from '../ethernet/run-reach.ts';
 import type { SpeedCause } from '../ethernet/speed-cause.ts';
 import type { Gap } from '../facts/gap.ts';
@@ -35,6 +36,7 @@ export function putPhysics(draft: Draft, ref: PortRef): void {
   putLight(draft, survey.facts, { phy, medium });
   put(draft, 'linkChangesPerDay', changesPerDay(ref));
   put(draft, 'halfDuplexSuspect', halfDuplexSuspect(ref));
+  put(draft, 'pausedShare', pausedShareOf(ref));
 }
 
 function putNothing(draft: Draft, gap: Gap): void {
@@ -75,6 +77,13 @@ function changesPerDay(ref: PortRef): number | undefined {
   const nodes = ref.ends.flatMap(({ link }) => link.ends.map((end) => end.node));
   if (nodes.some(comesAndGoes)) return undefined;
   return Math.round((changes * secondsPerDay * 100) / uptime) / 100;
+}
+
+function pausedShareOf({ survey, node }: PortRef): number | undefined {
+  const { rxPauseFrames, speedMbps } = survey?.facts ?? {};
+  const uptime = node.survey?.facts.uptimeSeconds ?? 0;
+  if (rxPauseFrames === undefined || speedMbps === undefined || uptime <= 0) return undefined;
+  return Math.round(pausedShare(rxPauseFrames, speedMbps, uptime) * 1e4) / 1e4;
 }
 
 function comesAndGoes({ declared }: NodeView): boolean {

@@ -3,19 +3,32 @@ import { byName } from '../facts/order.ts';
 import type { Subject } from '../facts/subject.ts';
 import { type ClearanceOf, counting, unreadGap } from './clearance.ts';
 import { labelsFrom } from './labels.ts';
-import { stackBelow } from './layers.ts';
+import { isLayer, stackBelow } from './layers.ts';
+import { putMember } from './link-aggregate.ts';
 import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
+import { type Company, putNeighbour } from './port-neighbour.ts';
+import { putPacket } from './port-packet.ts';
 import { putPhysics } from './port-physics.ts';
+import { putVlans } from './port-vlans.ts';
 import { type Draft, gapOf, newDraft, ownProvenance, portReadGaps, put } from './provenance.ts';
 import { type PortRef, portId, type SiteIndex } from './site-index.ts';
+import { putSpanningTree } from './spanning-tree.ts';
 import type { SitePort } from './types.ts';
+import { putUnread, unreadEvidence } from './unread-evidence.ts';
 import { versionAtLeast } from './version-at-least.ts';
 
+/** What is worked out for all ports together. */
+export interface PortContext {
+  readonly clearanceOf: ClearanceOf;
+  readonly company: Company;
+}
+
 /** A port with everything that intent and survey together say of it. */
-export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceOf): SitePort {
+export function sitePort(index: SiteIndex, ref: PortRef, known: PortContext): SitePort {
+  const { clearanceOf, company } = known;
   const draft = newDraft();
   Object.assign(draft.facts, ref.survey?.facts);
   Object.assign(draft.sources, ref.survey?.sources);
@@ -27,8 +40,15 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
     putStack(draft, index, ref);
   }
   putDriver(draft, ref);
+  const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
   putPhysics(draft, ref);
-  putClearance(draft, ref, clearanceOf);
+  putPacket(draft, ref, bytes);
+  putNeighbour(draft, ref, company);
+  putVlans(draft, index, ref);
+  putSpanningTree(draft, ref);
+  putMember(draft, ref);
+  putUnread(draft, unreadEvidence(index, company, ref), farPortId(ref));
+  putClearance(draft, ref, { bytes, clearanceOf });
   const place = ref.ends[0]?.link.declared.ends[ref.ends[0].side].place;
   const subject: Subject = {
     kind: 'port',
@@ -40,6 +60,11 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
   };
   const survey = ref.survey === undefined ? {} : { survey: ref.survey };
   return { id: ref.id, node: ref.node.declared.name, ...survey, subject };
+}
+
+function farPortId({ ends }: PortRef): string | undefined {
+  const [end] = ends;
+  return end?.link.ends[end.side === 0 ? 1 : 0].id;
 }
 
 function putIdentity(draft: Draft, ref: PortRef): void {
@@ -64,7 +89,7 @@ function putIdentity(draft: Draft, ref: PortRef): void {
 }
 
 /** Derived facts that need a reading of the port itself. */
-const readGaps = ['virtual', 'addressed'] as const;
+const readGaps = ['virtual', 'addressed', 'wireless'] as const;
 
 function farNode({ link, side }: PortRef['ends'][number]): NodeView {
   return link.ends[side === 0 ? 1 : 0].node;
@@ -74,7 +99,8 @@ function mayBeAway({ declared, read }: NodeView): boolean {
   return (declared.sleeps || declared.mayBeAbsent) && !read;
 }
 
-function putDeclared(draft: Draft, { ends }: PortRef): void {
+function putDeclared(draft: Draft, ref: PortRef): void {
+  const { ends } = ref;
   const end = ends[0];
   put(draft, 'linked', end !== undefined);
   const segments = new Set(ends.flatMap(({ link }) => link.segments));
@@ -82,7 +108,7 @@ function putDeclared(draft: Draft, { ends }: PortRef): void {
   if (end === undefined) return;
   const { declared } = end.link;
   put(draft, 'linkId', declared.id);
-  put(draft, 'farPort', end.link.ends[end.side === 0 ? 1 : 0].id);
+  put(draft, 'farPort', farPortId(ref));
   put(draft, 'labels', labelsFrom(declared.run, end.side));
   put(draft, 'declaredSpeedMbps', declared.speedMbps);
   put(draft, 'declaredDuplex', declared.duplex);
@@ -130,7 +156,11 @@ function putStack(draft: Draft, index: SiteIndex, ref: PortRef): void {
   const lower = ref.survey?.facts.lowerPorts ?? [];
   if (lower.length === 0) return;
   const { node } = ref;
-  const layers = stackBelow(node, ref.name).map((name) => ({
+  // What else a bridge joins is no layer that its packets stand on: see `smallMembers`.
+  const names = stackBelow(node, ref.name).filter(
+    (name) => name === ref.name || isLayer(node, name),
+  );
+  const layers = names.map((name) => ({
     name,
     mtuBytes: node.ports.get(name)?.facts.mtuBytes,
   }));
@@ -162,8 +192,11 @@ function putMembers(
   put(draft, 'membersDownLink', gap ? undefined : link, gap);
 }
 
-function putClearance(draft: Draft, ref: PortRef, clearanceOf: ClearanceOf): void {
-  const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
+function putClearance(
+  draft: Draft,
+  ref: PortRef,
+  { bytes, clearanceOf }: { readonly bytes: number | undefined; readonly clearanceOf: ClearanceOf },
+): void {
   const linkTags = ref.ends.some(({ link }) => link.declared.tagged.length > 0) ? 1 : 0;
   const clearance = clearanceOf(ref, { bytes, tags: linkTags });
   const gap = clearance.onWord ? undefined : clearance.gap;
@@ -175,7 +208,8 @@ function putClearance(draft: Draft, ref: PortRef, clearanceOf: ClearanceOf): voi
     put(draft, 'mtuBytes', undefined, gap);
   }
   if (clearance.atMostBytes !== undefined) {
-    const source = clearance.onWord ? "the intent, on the owner's word" : accounting[counting(ref)];
+    const word = clearance.onWord ? "the intent, on the owner's word" : accounting[counting(ref)];
+    const source = clearance.source ?? word;
     draft.sources['passesAtLeastBytes'] = source;
     draft.sources['passesAtMostBytes'] = source;
   }

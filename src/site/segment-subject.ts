@@ -12,8 +12,10 @@ import {
   put,
   sharedCause,
 } from './provenance.ts';
+import { raisedAt } from './raised-at.ts';
 import type { SegmentMembers } from './segment-members.ts';
 import type { PortRef } from './site-index.ts';
+import { type SizedSystem, splitBySystem } from './split-by-system.ts';
 import type { SitePort, SiteSegment } from './types.ts';
 
 /** The packet of one addressed interface, or why it is not known. */
@@ -39,7 +41,11 @@ export function siteSegment(
     'addressedPorts',
     members.addressed.map((ref) => ref.id),
   );
-  putSizes(draft, declared.mtuBytes, sizes(members, clearanceOf));
+  const all = sizes(members, clearanceOf);
+  putSizes(draft, declared.mtuBytes, all);
+  const odd = members.addressed.find((ref) => ref.id === draft.facts['oddPort']);
+  put(draft, 'portToRaise', odd && raisedAt(sitePortOf(odd)));
+  put(draft, 'splitBySystem', splitBySystem(sizedSystems(members, all)));
   const subject: Subject = {
     kind: 'segment',
     id: declared.name,
@@ -67,6 +73,14 @@ function sizes({ addressed, unknown, missing }: SegmentMembers, clearanceOf: Cle
   }));
   const absent = missing.map((ref) => ({ id: ref.id, gap: missingPort(ref) }));
   return [...known, ...silent, ...absent];
+}
+
+function sizedSystems({ addressed }: SegmentMembers, all: readonly Sized[]): SizedSystem[] {
+  return all.flatMap(({ id, bytes }) => {
+    if (bytes === undefined) return [];
+    const system = addressed.find((ref) => ref.id === id)?.node.survey?.facts.systemKind;
+    return [{ bytes, ...(system === undefined ? {} : { system }) }];
+  });
 }
 
 function putSizes(draft: Draft, declared: number | undefined, all: readonly Sized[]): void {

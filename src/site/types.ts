@@ -63,6 +63,8 @@ export interface HopClearance {
   readonly gap?: Gap;
   /** Known from the intent alone: an unread node. */
   readonly onWord: boolean;
+  /** What tells it, where that is no reading of the port itself. */
+  readonly source?: string;
 }
 
 /** A port that a path may cross, in drawing order. */
@@ -87,6 +89,8 @@ export interface Hop {
    * known.
    */
   readonly inUse?: boolean;
+  /** What keeps it out of use; absent where that is not known, or nothing does. */
+  readonly idleBecause?: 'spanning-tree' | 'lacp';
 }
 
 /** One pair of ends of a declared path. */

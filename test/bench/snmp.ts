@@ -2,8 +2,8 @@ import { execFile } from 'node:child_process';
 import { pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
 import { type RunningAgent, startAgent } from '../../mocks/snmp-agent/start-agent.ts';
-import { snmpRequests } from '../../src/collect/snmp/objects.ts';
 import { readSnmp } from '../../src/collect/snmp/read-snmp.ts';
+import { snmpRequests } from '../../src/collect/snmp/snmp-requests.ts';
 import { defaultReadLimits } from '../../src/collect/types.ts';
 import { everyTopic } from '../../src/facts/read-topics.ts';
 import { plainSwitch, secret } from '../collect/snmp/quay-switch.ts';
@@ -80,7 +80,9 @@ async function readOnce(agent: RunningAgent): Promise<void> {
 
 async function walkEach(agent: RunningAgent): Promise<void> {
   // The system group is one walk; every other object is a column of its own.
-  const columns = snmpRequests().filter(({ oid }) => !oid.endsWith('.0') && !unasked(oid));
+  const columns = snmpRequests()
+    .flatMap(({ objects }) => objects)
+    .filter(({ oid }) => !oid.endsWith('.0') && !unasked(oid));
   for (const { oid } of [{ oid: '1.3.6.1.2.1.1' }, ...columns]) {
     const args = ['-v2c', '-c', 'saltmarsh', '-On', `${agent.address}:${agent.port}`, oid];
     const { stdout } = await promisify(execFile)('snmpbulkwalk', args, { timeout: walkTimeoutMs });

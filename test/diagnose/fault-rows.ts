@@ -1,7 +1,10 @@
 import type { CauseKind, Certainty } from '../../src/diagnose/cause.ts';
 import type { Site } from '../../src/site/types.ts';
+import type { Described } from '../faults/described.ts';
 import {
   cable,
+  describedLag,
+  describedLink,
   deskLink,
   downGaps,
   type LagCase,
@@ -25,6 +28,8 @@ export interface FaultRow {
   /** Identifier of the element marked as limiting; absent: none of a table. */
   readonly marks?: string;
   readonly healthy: Site;
+  /** Both as an intent file and a survey. */
+  readonly described: { readonly sick: Described; readonly healthy: Described };
 }
 
 interface Told {
@@ -42,6 +47,7 @@ function onLink(told: Told, sick: LinkCase, healthy: LinkCase): FaultRow {
     sick: linkSite(sick),
     first: { kind, certainty },
     healthy: linkSite(healthy),
+    described: { sick: describedLink(sick), healthy: describedLink(healthy) },
   };
 }
 
@@ -51,7 +57,13 @@ function onLag(
   healthy: LagCase,
 ): FaultRow {
   const [kind, certainty] = told.first;
-  return { ...told, sick: lagSite(sick), first: { kind, certainty }, healthy: lagSite(healthy) };
+  return {
+    ...told,
+    sick: lagSite(sick),
+    first: { kind, certainty },
+    healthy: lagSite(healthy),
+    described: { sick: describedLag(sick), healthy: describedLag(healthy) },
+  };
 }
 
 const gigabit = { speedMbps: 1000, run: [cable('cord', 'cat5e', 3)] };
@@ -73,11 +85,11 @@ const halfAt100 = { speedMbps: 100, duplex: 'half', autoNegotiation: true } as c
 const fixedAt100 = { speedMbps: 100, duplex: 'full', autoNegotiation: false } as const;
 const auto100 = { speedMbps: 100, duplex: 'full', ...lists(100) } as const;
 
-/** Speed: A25 to A39. */
+/** Speed. */
 const speedRows: readonly FaultRow[] = [
   onLink(
     {
-      fault: 'A25 100 Mb/s by one broken pair',
+      fault: '100 Mb/s by one broken pair',
       first: ['cable', 'is'],
       names: 'the cable or a connector',
       marks: 'run',
@@ -95,7 +107,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A26 one side does not offer the speed',
+      fault: 'one side does not offer the speed',
       first: ['configuration', 'is'],
       names: 'quay-sw:xg2',
       marks: 'end quay-sw:xg2',
@@ -108,7 +120,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A26 one side cannot reach the speed',
+      fault: 'one side cannot reach the speed',
       first: ['capability', 'is'],
       names: 'plot-1:en7',
       marks: 'end plot-1:en7',
@@ -121,7 +133,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A27 10 Gb/s at 2.5 Gb/s over a long Cat5e run',
+      fault: '10 Gb/s at 2.5 Gb/s over a long Cat5e run',
       first: ['cable', 'is'],
       names: 'wall cat5e 60 m',
       marks: 'piece 1',
@@ -139,7 +151,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A27 a driver that leaves 2.5 Gb/s out of what it offers',
+      fault: 'a driver that leaves 2.5 Gb/s out of what it offers',
       first: ['configuration', 'is'],
       names: 'plot-1:en7',
       marks: 'end plot-1:en7',
@@ -153,7 +165,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A28 a copper module that adapts the rate',
+      fault: 'a copper module that adapts the rate',
       first: ['rate-adapting-module', 'is'],
       names: 'module 10GBASE-T',
       marks: 'piece 1',
@@ -171,7 +183,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A29 a module of the wrong rate',
+      fault: 'a module of the wrong rate',
       first: ['module', 'is'],
       names: '1 Gb/s',
       marks: 'module plot-1:en7',
@@ -186,7 +198,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A29 modules of two kinds at the ends of one fibre',
+      fault: 'modules of two kinds at the ends of one fibre',
       first: ['module', 'is'],
       names: 'modules of different speeds',
       marks: 'module plot-1:en7',
@@ -201,7 +213,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A30 light that is too weak',
+      fault: 'light that is too weak',
       first: ['optics', 'is'],
       names: 'plot-1:en7',
       marks: 'module plot-1:en7',
@@ -219,7 +231,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A31 energy saving and a link that comes and goes',
+      fault: 'energy saving and a link that comes and goes',
       first: ['eee', 'check'],
       names: '802.3az',
       marks: 'end plot-1:en7',
@@ -229,7 +241,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A32 a link that comes and goes',
+      fault: 'a link that comes and goes',
       first: ['flaps', 'likely'],
       names: 'comes and goes',
       marks: 'run',
@@ -239,7 +251,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A33 broken frames beyond what the PHY may make',
+      fault: 'broken frames beyond what the PHY may make',
       first: ['errors', 'likely'],
       names: 'in the direction to plot-1:en7',
       marks: 'run',
@@ -257,7 +269,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A34 a slot with one lane',
+      fault: 'a slot with one lane',
       first: ['bus', 'is'],
       names: 'PCIe 2.5 GT/s x1',
       marks: 'bus plot-1:en7',
@@ -270,7 +282,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A35 a Thunderbolt tunnel that hardly feeds the port',
+      fault: 'a Thunderbolt tunnel that hardly feeds the port',
       first: ['bus', 'check'],
       names: 'Thunderbolt 10 Gb/s',
       marks: 'bus plot-1:en7',
@@ -280,7 +292,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A36 an adapter at a USB 2 port',
+      fault: 'an adapter at a USB 2 port',
       first: ['bus', 'is'],
       names: 'USB 480 Mb/s',
       marks: 'bus plot-1:en7',
@@ -290,7 +302,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A37 a hidden switch behind the cable, by unequal ends',
+      fault: 'a hidden switch behind the cable, by unequal ends',
       first: ['hidden-device', 'is'],
       names: 'does not name',
       marks: 'run',
@@ -300,7 +312,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A37 a hidden switch behind the cable, by what an end hears',
+      fault: 'a hidden switch behind the cable, by what an end hears',
       first: ['hidden-device', 'likely'],
       names: 'does not name',
       marks: 'run',
@@ -313,7 +325,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A38 a virtual port that makes up its speed',
+      fault: 'a virtual port that makes up its speed',
       first: ['virtual-port', 'is'],
       names: 'plot-1:en7 is virtual',
     },
@@ -325,7 +337,7 @@ const speedRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A39 no link, which is no matter of speed',
+      fault: 'no link, which is no matter of speed',
       first: ['down', 'likely'],
       names: 'no matter of speed',
       marks: 'run',
@@ -335,11 +347,11 @@ const speedRows: readonly FaultRow[] = [
   ),
 ];
 
-/** Duplex and pause: A40 to A43. */
+/** Duplex and pause. */
 const duplexRows: readonly FaultRow[] = [
   onLink(
     {
-      fault: 'A40 fixed against auto, both ends read',
+      fault: 'fixed against auto, both ends read',
       first: ['forced-against-auto', 'is'],
       names: 'the configuration of quay-sw:xg2',
       marks: 'end quay-sw:xg2',
@@ -353,7 +365,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A40 fixed against auto, told by one end alone',
+      fault: 'fixed against auto, told by one end alone',
       first: ['forced-against-auto', 'likely'],
       names: 'the configuration of quay-sw:xg2',
       marks: 'end quay-sw:xg2',
@@ -367,7 +379,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A41 half duplex at both ends',
+      fault: 'half duplex at both ends',
       first: ['half-duplex', 'is'],
       names: 'plot-1:en7 and quay-sw:xg2',
       marks: 'end plot-1:en7',
@@ -377,7 +389,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A42 both ends fixed alike',
+      fault: 'both ends fixed alike',
       first: ['both-forced', 'check'],
       names: 'plot-1:en7 and quay-sw:xg2',
       marks: 'end plot-1:en7',
@@ -387,7 +399,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A42 both ends fixed at speeds that differ',
+      fault: 'both ends fixed at speeds that differ',
       first: ['forced-apart', 'is'],
       names: 'different speeds',
       marks: 'end plot-1:en7',
@@ -402,7 +414,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A43 pause frames that one end ignores',
+      fault: 'pause frames that one end ignores',
       first: ['pause', 'is'],
       names: 'quay-sw:xg2 asks for pauses that plot-1:en7 ignores',
       marks: 'end plot-1:en7',
@@ -412,7 +424,7 @@ const duplexRows: readonly FaultRow[] = [
   ),
   onLink(
     {
-      fault: 'A43 a storm of pause frames',
+      fault: 'a storm of pause frames',
       first: ['pause', 'likely'],
       names: 'pause frames from quay-sw:xg2',
       marks: 'end quay-sw:xg2',
@@ -424,11 +436,11 @@ const duplexRows: readonly FaultRow[] = [
 
 const memberLink = 'vault:eth5 - quay-sw:xg4';
 
-/** Aggregates and routes: A44 to A48. */
+/** Aggregates and routes. */
 const aggregateRows: readonly FaultRow[] = [
   onLag(
     {
-      fault: 'A44 a member without link',
+      fault: 'a member without link',
       target: memberLink,
       first: ['lag-member', 'is'],
       names: 'vault-up',
@@ -444,7 +456,7 @@ const aggregateRows: readonly FaultRow[] = [
   ),
   onLag(
     {
-      fault: 'A44 a member that is not in the aggregate',
+      fault: 'a member that is not in the aggregate',
       target: memberLink,
       first: ['lag-member', 'is'],
       names: 'vault:eth5',
@@ -455,7 +467,7 @@ const aggregateRows: readonly FaultRow[] = [
   ),
   onLag(
     {
-      fault: 'A45 members of unequal speed',
+      fault: 'members of unequal speed',
       target: memberLink,
       first: ['lag-mixed', 'is'],
       names: 'vault-up',
@@ -466,7 +478,7 @@ const aggregateRows: readonly FaultRow[] = [
   ),
   onLag(
     {
-      fault: 'A46 one flow does not get the speed of two members',
+      fault: 'one flow does not get the speed of two members',
       target: 'plotting',
       first: ['lag-one-flow', 'is'],
       names: 'no fault: one flow uses one member',
@@ -476,7 +488,7 @@ const aggregateRows: readonly FaultRow[] = [
   ),
   onLag(
     {
-      fault: 'A47 traffic leaves by the slow port',
+      fault: 'traffic leaves by the slow port',
       target: 'plotting',
       first: ['wrong-route', 'is'],
       names: 'leaves by plot-1:en0',
@@ -486,7 +498,7 @@ const aggregateRows: readonly FaultRow[] = [
   ),
   onLag(
     {
-      fault: 'A48 the answer takes another way',
+      fault: 'the answer takes another way',
       target: 'plotting',
       first: ['wrong-route', 'is'],
       names: 'leaves by vault:eth0',

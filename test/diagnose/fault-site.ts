@@ -1,7 +1,9 @@
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
+import type { Survey } from '../../src/facts/survey.ts';
 import type { RunPiece } from '../../src/intent/types.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
+import { type Described, intentText } from '../faults/described.ts';
 import {
   type IntentSketch,
   type LinkSketch,
@@ -57,13 +59,35 @@ export function module(moduleType: string) {
 const uptimeSeconds = 172_800;
 
 /** A host on one switch port: a run of Cat6a at a declared 10 Gb/s, unless the case says else. */
-export function linkSite({ desk, port, link, host, deskOwnGaps }: LinkCase): Site {
-  const intent = makeIntent({
+export function linkSite(of: LinkCase): Site {
+  return join(linkNetwork(of));
+}
+
+/** The same as an intent file and a survey. */
+export function describedLink(of: LinkCase): Described {
+  return describe(linkNetwork(of));
+}
+
+interface Network {
+  readonly sketch: IntentSketch;
+  readonly survey: Survey;
+}
+
+function join({ sketch, survey }: Network): Site {
+  return buildSite(makeIntent(sketch), survey, { strict: false });
+}
+
+function describe({ sketch, survey }: Network): Described {
+  return { intent: intentText(sketch), survey };
+}
+
+function linkNetwork({ desk, port, link, host, deskOwnGaps }: LinkCase): Network {
+  const sketch: IntentSketch = {
     nodes: { 'plot-1': {}, 'quay-sw': {} },
     links: {
       [deskLink]: { speedMbps: 10_000, run: [cable('cord', 'cat6a', 3)], ...link },
     },
-  });
+  };
   const survey = makeSurvey({
     'plot-1': {
       facts: { systemKind: 'linux', uptimeSeconds },
@@ -78,7 +102,7 @@ export function linkSite({ desk, port, link, host, deskOwnGaps }: LinkCase): Sit
       ports: { xg2: { ...port } },
     },
   });
-  return buildSite(intent, survey, { strict: false });
+  return { sketch, survey };
 }
 
 /** A port without link, as its node tells it. */
@@ -106,6 +130,15 @@ export interface LagCase {
 }
 
 export function lagSite(of: LagCase): Site {
+  return join(lagNetwork(of));
+}
+
+/** The same as an intent file and a survey. */
+export function describedLag(of: LagCase): Described {
+  return describe(lagNetwork(of));
+}
+
+function lagNetwork(of: LagCase): Network {
   const storage = { untagged: 'storage', speedMbps: 10_000 };
   const sketch: IntentSketch = {
     nodes: { 'plot-1': {}, vault: {}, 'quay-sw': {} },
@@ -152,5 +185,5 @@ export function lagSite(of: LagCase): Site {
       ...(of.xg4OwnGaps === undefined ? {} : { portOwnGaps: { xg4: of.xg4OwnGaps } }),
     },
   });
-  return buildSite(makeIntent(sketch), survey, { strict: false });
+  return { sketch, survey };
 }

@@ -3,6 +3,8 @@ import { linkRules } from '../../src/diagnose/link-rules.ts';
 import { viewLink } from '../../src/diagnose/link-view.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
+import { siteOf } from '../faults/described.ts';
+import { neighbourRows } from '../faults/neighbour-rows.ts';
 import { makeIntent, makeSurvey } from '../site/builders.ts';
 import { faultRows } from './fault-rows.ts';
 import { cable, downGaps, type LinkCase, linkSite, lists, module, noLinkAt } from './fault-site.ts';
@@ -52,9 +54,34 @@ describe('the rules', () => {
     expect(found(buildSite(intent, survey, { strict: false }))).toEqual({ asleep: ['asleep'] });
   });
 
-  it('are each tried by a fault of the catalogue, or above', () => {
-    const tried = new Set(faultRows.flatMap(({ sick }) => Object.keys(found(sick))));
-    const rest = new Set([...others.map(([rule]) => rule), 'asleep']);
+  it('find a cable between two hosts whose ends have no common subnet', () => {
+    const intent = makeIntent({
+      nodes: { 'plot-1': {}, vault: {} },
+      links: { 'plot-1:en7 - vault:eth4': {} },
+    });
+    const at = (address: string) => ({ addresses: [address] });
+    const joined = (server: string) =>
+      found(
+        buildSite(
+          intent,
+          makeSurvey({
+            'plot-1': { ports: { en7: at('198.18.20.1/24') } },
+            vault: { ports: { eth4: at(server) } },
+          }),
+          { strict: false },
+        ),
+      );
+    expect(joined('198.18.99.2/24')).toEqual({ noCommonSubnet: ['no-common-subnet'] });
+    expect(joined('198.18.20.2/24')).toEqual({});
+  });
+
+  it('are each tried by a fault of the catalogue, or above', async () => {
+    const sites = [
+      ...faultRows.map(({ sick }) => sick),
+      ...(await Promise.all(neighbourRows.map(({ sick }) => siteOf(sick)))),
+    ];
+    const tried = new Set(sites.flatMap((sick) => Object.keys(found(sick))));
+    const rest = new Set([...others.map(([rule]) => rule), 'asleep', 'noCommonSubnet']);
     expect(Object.keys(linkRules).filter((rule) => !tried.has(rule) && !rest.has(rule))).toEqual(
       [],
     );

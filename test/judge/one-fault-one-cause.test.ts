@@ -43,6 +43,9 @@ const sr = { kind: 'module', moduleType: '10GBASE-SR', text: 'module 10GBASE-SR'
 const lr = { kind: 'module', moduleType: '10GBASE-LR', text: 'module 10GBASE-LR' } as const;
 const om3 = { kind: 'fibre', category: 'om3', lengthMetres: 40, text: 'fibre om3 40 m' } as const;
 
+/** Ports at 100 Mb/s carry no more at many switches. */
+const at1500 = { mtuBytes: 1500 } as const;
+
 /** The desk's link with this run; the server's with none. */
 function deskRun(run: NonNullable<LinkSketch['run']>): Pick<PlottingSketch, 'intent'> {
   const link = { untagged: 'storage', speedMbps: 10_000 };
@@ -122,14 +125,14 @@ const faults: readonly (readonly [
     'a driver at 1500 under an IP MTU of 9000',
     { eth4: { driverMtuBytes: 1500 } },
     'mtu vault:eth4',
-    ['driver-carries vault:eth4'],
+    ['driver-allows-packet vault:eth4'],
   ],
   [
     'a driver at 1500, which IP follows',
     { eth4: { driverMtuBytes: 1500, mtuBytes: 1500 } },
     'mtu vault:eth4',
     [
-      'driver-carries vault:eth4',
+      'driver-allows-packet vault:eth4',
       'segment-agrees storage',
       'path-clearance plotting',
       'port-clearance vault:eth4',
@@ -180,10 +183,11 @@ const faults: readonly (readonly [
   [
     'a duplex mismatch',
     {
-      desk: { speedMbps: 100, duplex: 'half' },
+      ...at1500,
+      desk: { mtuBytes: 1500, speedMbps: 100, duplex: 'half' },
       xg2: { speedMbps: 100 },
       link: { untagged: 'storage', speedMbps: 100 },
-      eth4: { speedMbps: 100 },
+      eth4: { mtuBytes: 1500, speedMbps: 100 },
       xg3: { speedMbps: 100 },
     },
     deskLink,
@@ -209,6 +213,19 @@ const faults: readonly (readonly [
     'a port that is not there',
     {
       readings: { vault: { ports: { eth5: { mtuBytes: 9000 } }, routes: {} } },
+    },
+    'port vault:eth4',
+    ['port-found vault:eth4'],
+  ],
+  [
+    'a port that has another name since an update, and the route by it',
+    {
+      readings: {
+        vault: {
+          ports: { enp4s0: { mtuBytes: 9000, addresses: ['198.18.20.2/24'] } },
+          routes: { '198.18.20.1': 'enp4s0' },
+        },
+      },
     },
     'port vault:eth4',
     ['port-found vault:eth4'],
@@ -258,6 +275,7 @@ const faults: readonly (readonly [
     deskLink,
     [
       'cable-carries-offer plot-1:desk - quay-sw:xg2',
+      'fast-enough-for-large quay-sw:xg2',
       'speed-as-declared plot-1:desk',
       'speed-as-declared quay-sw:xg2',
     ],
@@ -320,15 +338,17 @@ const faults: readonly (readonly [
   [
     'one end that negotiates with nobody',
     {
+      ...at1500,
       link: { untagged: 'storage', speedMbps: 100 },
       desk: {
+        mtuBytes: 1500,
         speedMbps: 100,
         duplex: 'half',
         autoNegotiation: true,
         partnerAutoNegotiation: false,
       },
       xg2: { speedMbps: 100 },
-      eth4: { speedMbps: 100 },
+      eth4: { mtuBytes: 1500, speedMbps: 100 },
       xg3: { speedMbps: 100 },
     },
     deskLink,

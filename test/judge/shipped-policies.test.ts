@@ -40,6 +40,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     osVersion: '15.1',
     declaredOsAtLeast: '14.5',
     osRecentEnough: true,
+    undeclaredLinks: [],
   },
   port: {
     id: 'vault:eth4',
@@ -62,12 +63,30 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     declaredMtuBytes: 9000,
     passesAtMostBytes: 9000,
     carriesDeclaredMtu: true,
-    driverMtuBytes: 9000,
     driverVersion: '3.1.6.0',
     declaredDriverAtLeast: '3.1',
     driverRecentEnough: true,
     smallestLayer: 'vault:eth4',
     smallestLayerMtuBytes: 9000,
+    portToRaise: 'vault:eth4',
+    wireless: false,
+    mtuMaxBytes: 9600,
+    canDeclaredMtu: true,
+    driverMtuBytes: 9000,
+    driverAllowsMtu: true,
+    mtuConfiguredBytes: 9000,
+    mtuAsConfigured: true,
+    parentPort: 'vault:eth4',
+    tagHasRoom: true,
+    smallMembers: [],
+    aggregateMtuBytes: 9000,
+    aggregateMtuEqual: true,
+    tunnelOverheadBytes: 50,
+    tunnelNeedsBytes: 9050,
+    underlayMtuBytes: 9100,
+    speedTakesLarge: true,
+    rxPauseFrames: 12,
+    pausedShare: 0,
     membersDownPorts: [],
     rxFrames: 4_000_000,
     rxCrcErrors: 0,
@@ -79,6 +98,21 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     halfDuplexSuspect: false,
     busText: 'PCIe 8.0 GT/s x4',
     busFeedsPort: true,
+    farNode: 'quay-sw',
+    neighbour: 'quay-sw:xg3',
+    neighbourDeclared: true,
+    neighbourKnownBy: 'lldp',
+    between: [],
+    foundOn: ['vault:eth4'],
+    farEndElsewhere: false,
+    macsBehind: 1,
+    behindAtMost: 1,
+    untaggedVlan: 20,
+    taggedVlans: [],
+    vlansMissing: [],
+    vlansUnexpected: [],
+    vlansAsDeclared: true,
+    memberDistributes: true,
   },
   link: {
     id: 'vault:eth4 - quay-sw:xg3',
@@ -88,6 +122,10 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     speedsEqual: true,
     duplexes: ['full', 'full'],
     duplexesEqual: true,
+    endsShareSubnet: true,
+    endAddresses: ['plot-1:en7 198.18.20.1/24', 'vault:eth4 198.18.20.2/24'],
+    bothFixed: false,
+    pauseHeeded: true,
     declaredSpeedMbps: 10_000,
     runsAsDeclared: true,
     runFits: true,
@@ -96,6 +134,12 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     mediumSaid: ['vault:eth4 10GBASE-CR'],
     limitKind: 'nothing',
     commonMbps: 10_000,
+    lag: 'vault-up',
+    memberAggregatorsEqual: true,
+    memberPartnersEqual: true,
+    memberSpeedsEqual: true,
+    memberSpeedsMbps: [10_000, 10_000],
+    aggregateMembersMissing: [],
   },
   segment: {
     name: 'storage',
@@ -115,6 +159,11 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     mtuAtMostBytes: 9000,
     carriesDeclaredMtu: true,
     narrowestPort: 'vault:eth4',
+    portToRaise: 'vault:eth4',
+    blockedPorts: [],
+    takesBestWay: true,
+    bestWayMbps: 10_000,
+    wayInUseMbps: 10_000,
   },
   direction: {
     id: 'plotting: plot-1 to vault',
@@ -130,6 +179,8 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     sessionBytes: 9000,
     farEndSmall: false,
     narrowestPort: 'vault:eth4',
+    routedWhole: true,
+    senderBytes: 9000,
   },
 };
 
@@ -264,7 +315,7 @@ const cases: readonly Case[] = [
     'speed-as-declared',
     'a tenth of it',
     { speedMbps: 1000 },
-    { cause: link, what: 'runs at 1000 Mb/s, declared 10000 Mb/s' },
+    { cause: link, what: 'runs at 1 Gb/s, declared 10 Gb/s' },
   ),
   unknown('speed-as-declared', ['speedMbps'], { cause: 'node vault' }),
   unknown('speed-as-declared', ['virtual'], { cause: 'node vault' }),
@@ -301,7 +352,7 @@ const cases: readonly Case[] = [
     { speedsEqual: false, speedsMbps: [10_000, 1000] },
     {
       cause: link,
-      what: 'runs at different speeds at its ends: 10000, 1000 Mb/s at vault:eth4, quay-sw:xg3',
+      what: 'runs at different speeds at its ends: 10 Gb/s, 1 Gb/s at vault:eth4, quay-sw:xg3',
     },
   ),
   unknown('ends-same-speed', ['speedsEqual'], { cause: 'node vault' }),
@@ -335,6 +386,7 @@ const cases: readonly Case[] = [
       addressedMtusEqual: false,
       addressedMtusBytes: [9000, 1500],
       oddPort: 'vault:bond0',
+      portToRaise: 'vault:bond0',
       oddPorts: ['vault:bond0'],
     },
     {
@@ -391,6 +443,16 @@ const cases: readonly Case[] = [
     { leavesByDeclaredPort: false, leavesBy: 'plot-1:en0' },
     { what: 'traffic for vault (198.18.20.9) leaves by plot-1:en0; declared: plot-1:desk' },
   ),
+  broken(
+    'leaves-as-declared',
+    'traffic by another port while the declared link is down',
+    {
+      leavesByDeclaredPort: false,
+      leavesBy: 'plot-1:en0',
+      lostLink: 'plot-1:desk - quay-sw:xg2',
+    },
+    { cause: 'link plot-1:desk - quay-sw:xg2' },
+  ),
   unknown('leaves-as-declared', ['leavesByDeclaredPort'], { cause: 'node vault' }),
   silent('leaves-as-declared', 'a sender without declared links', {
     none: ['leavesByDeclaredPort'],
@@ -407,6 +469,7 @@ const cases: readonly Case[] = [
       carriesDeclaredMtu: false,
       mtuAtMostBytes: 1500,
       narrowestPort: 'quay-sw:xg3',
+      portToRaise: 'quay-sw:xg3',
       effects: 'Both ways: transfers stall',
     },
     {
@@ -441,7 +504,7 @@ const cases: readonly Case[] = [
   broken(
     'layers-carry',
     'a small lowest layer',
-    { smallestLayer: 'vault:eth5', smallestLayerMtuBytes: 1500 },
+    { smallestLayer: 'vault:eth5', smallestLayerMtuBytes: 1500, portToRaise: 'vault:eth5' },
     {
       cause: 'mtu vault:eth5',
       what: 'stands on vault:eth5 with an MTU of 1500 bytes, declared 9000',
@@ -453,21 +516,6 @@ const cases: readonly Case[] = [
     facts: { onSwitch: true, smallestLayerMtuBytes: 1500 },
   }),
   silent('layers-carry', 'no declared packet', { none: ['declaredMtuBytes'] }),
-
-  met('driver-carries', 'a driver set to it'),
-  met('driver-carries', 'a driver set to more', { facts: { driverMtuBytes: 16_334 } }),
-  broken(
-    'driver-carries',
-    'a driver set to plain frames under an IP MTU of 9000',
-    { driverMtuBytes: 1500 },
-    {
-      cause: 'mtu vault:eth4',
-      what: 'its driver is set to packets of at most 1500 bytes, declared 9000',
-    },
-  ),
-  unknown('driver-carries', ['driverMtuBytes'], { cause: 'node vault' }),
-  silent('driver-carries', 'a system that keeps no second setting', { none: ['driverMtuBytes'] }),
-  silent('driver-carries', 'no declared packet', { none: ['declaredMtuBytes'] }),
 
   met('os-recent-enough', 'a later version'),
   broken(
@@ -513,8 +561,14 @@ const cases: readonly Case[] = [
   broken(
     'sessions-full-size',
     'small sessions',
-    { farEndSmall: true, sessionBytes: 1500 },
+    { farEndSmall: true, sessionBytes: 1500, smallPort: 'vault:eth4' },
     { cause: 'mtu vault:eth4' },
+  ),
+  broken(
+    'sessions-full-size',
+    'small sessions over hops that all carry it',
+    { farEndSmall: true, sessionBytes: 1500 },
+    { cause: 'sessions-full-size plotting: plot-1 to vault' },
   ),
   unknown('sessions-full-size', ['farEndSmall'], { cause: 'node vault' }),
   silent('sessions-full-size', 'no session', { none: ['farEndSmall', 'sessionBytes'] }),
@@ -543,7 +597,7 @@ const cases: readonly Case[] = [
     },
     {
       cause: link,
-      what: 'declared 10000 Mb/s over a run that does not carry it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+      what: 'declared 10 Gb/s over a run that does not carry it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
     },
   ),
   unknown('run-carries-speed', ['runFits'], { facts: { runsAsDeclared: false } }),
@@ -563,7 +617,7 @@ const cases: readonly Case[] = [
     { runFits: false, runLimitText: 'cord cat5e 5 m: 10GBASE-T is not specified for cat5e' },
     {
       cause: link,
-      what: 'runs at 10000 Mb/s over a run that is not specified for it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
+      what: 'runs at 10 Gb/s over a run that is not specified for it: cord cat5e 5 m: 10GBASE-T is not specified for cat5e',
     },
   ),
   unknown('run-within-standard', ['runFits']),
@@ -608,7 +662,7 @@ const cases: readonly Case[] = [
     { limitKind: 'cable', limitedBy: 'cable or connector' },
     {
       cause: link,
-      what: 'both ends offer 10000 Mb/s and run below it: the cable or a connector',
+      what: 'both ends offer 10 Gb/s and run below it: the cable or a connector',
     },
   ),
   unknown('cable-carries-offer', ['limitKind']),
@@ -621,7 +675,7 @@ const cases: readonly Case[] = [
     { limitKind: 'setting', limitedBy: 'configuration of quay-sw:xg3' },
     {
       cause: link,
-      what: 'declared 10000 Mb/s, held back by the configuration of quay-sw:xg3',
+      what: 'declared 10 Gb/s, held back by the configuration of quay-sw:xg3',
     },
   ),
   unknown('setting-allows-speed', ['limitKind']),
@@ -635,7 +689,7 @@ const cases: readonly Case[] = [
     'ends-capable',
     'an end that cannot',
     { limitKind: 'capability', limitedBy: 'capability of vault:eth4' },
-    { cause: link, what: 'declared 10000 Mb/s, held back by the capability of vault:eth4' },
+    { cause: link, what: 'declared 10 Gb/s, held back by the capability of vault:eth4' },
   ),
   unknown('ends-capable', ['limitKind']),
   silent('ends-capable', 'no declared speed', {
@@ -730,6 +784,385 @@ const cases: readonly Case[] = [
   ),
   unknown('bus-feeds-port', ['busFeedsPort'], { cause: 'node vault' }),
   silent('bus-feeds-port', 'a bus that is not told', { none: ['busFeedsPort'] }),
+
+  met('ends-share-subnet', 'a cable in a subnet of its own'),
+  broken(
+    'ends-share-subnet',
+    'a cable without addresses at one end',
+    {
+      endsShareSubnet: false,
+      endAddresses: ['plot-1:en7 198.18.20.1/24', 'vault:eth4 no address'],
+    },
+    {
+      cause: link,
+      what: 'the hosts that it joins have no common subnet on it: plot-1:en7 198.18.20.1/24, vault:eth4 no address',
+    },
+  ),
+  unknown('ends-share-subnet', ['endsShareSubnet'], { cause: 'node vault' }),
+  silent('ends-share-subnet', 'a switch at one end', { none: ['endsShareSubnet'] }),
+
+  met('members-carry', 'a bridge whose members are all large'),
+  broken(
+    'members-carry',
+    'a virtual machine at 1500',
+    { id: 'vault:br0', smallMembers: ['vault:tap0'], portToRaise: 'vault:tap0' },
+    { cause: 'mtu vault:tap0' },
+  ),
+  unknown('members-carry', ['smallMembers'], { cause: 'node vault' }),
+  silent('members-carry', 'no bridge', { none: ['smallMembers'] }),
+
+  met('device-can-packet', 'a driver that accepts more'),
+  broken(
+    'device-can-packet',
+    'a driver that accepts 1500',
+    { canDeclaredMtu: false, mtuMaxBytes: 1500 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'its driver accepts at most 1500 bytes, declared 9000: no setting raises it further',
+    },
+  ),
+  unknown('device-can-packet', ['canDeclaredMtu'], { cause: 'node vault' }),
+  silent('device-can-packet', 'a driver that names no maximum', { none: ['canDeclaredMtu'] }),
+
+  met('driver-allows-packet', 'a driver set to large frames'),
+  broken(
+    'driver-allows-packet',
+    'a driver set to 1500',
+    { driverAllowsMtu: false, driverMtuBytes: 1500 },
+    { cause: 'mtu vault:eth4' },
+  ),
+  unknown('driver-allows-packet', ['driverAllowsMtu'], { cause: 'node vault' }),
+  silent('driver-allows-packet', 'no such setting', { none: ['driverAllowsMtu'] }),
+
+  met('wireless-off-large-segment', 'a port with a cable'),
+  broken(
+    'wireless-off-large-segment',
+    'a tablet on the radio',
+    { wireless: true },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'is wireless, where 9000 bytes are declared: no setting gives it such packets',
+    },
+  ),
+  unknown('wireless-off-large-segment', ['wireless'], { cause: 'node vault' }),
+  silent('wireless-off-large-segment', 'a segment of 1500', {
+    facts: { declaredMtuBytes: 1500, wireless: true },
+  }),
+  silent('wireless-off-large-segment', 'packets that a radio can carry', {
+    facts: { declaredMtuBytes: 2304, wireless: true },
+  }),
+
+  met('mtu-setting-in-force', 'the setting in use'),
+  broken(
+    'mtu-setting-in-force',
+    '9000 configured, 1500 in use',
+    { mtuAsConfigured: false, mtuBytes: 1500 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'its configuration asks for 9000 bytes, and 1500 are in use',
+    },
+  ),
+  unknown('mtu-setting-in-force', ['mtuAsConfigured'], { cause: 'node vault' }),
+  silent('mtu-setting-in-force', 'a system that keeps one number', { none: ['mtuAsConfigured'] }),
+
+  met('tag-has-room', 'a driver that accepts more than the packet'),
+  broken(
+    'tag-has-room',
+    'a driver that accepts the packet and no tag',
+    { id: 'vault:eth4.20', tagHasRoom: false },
+    { cause: 'tag on vault:eth4' },
+  ),
+  unknown('tag-has-room', ['tagHasRoom'], { cause: 'node vault' }),
+  silent('tag-has-room', 'a driver that names no maximum', { none: ['tagHasRoom'] }),
+
+  met('tunnel-has-room', 'a port with room for the tunnel'),
+  broken(
+    'tunnel-has-room',
+    'a VXLAN of 9000 on 9000',
+    { id: 'vault:vx0', underlayMtuBytes: 9000 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'is a tunnel that adds 50 bytes: vault:eth4 must pass 9050 and has an MTU of 9000',
+    },
+  ),
+  unknown('tunnel-has-room', ['underlayMtuBytes'], { cause: 'node vault' }),
+  silent('tunnel-has-room', 'no tunnel', { none: ['tunnelNeedsBytes', 'underlayMtuBytes'] }),
+
+  met('aggregate-one-mtu', 'a member as its aggregate'),
+  broken(
+    'aggregate-one-mtu',
+    'a member at 1500 under an aggregate at 9000',
+    { aggregateMtuEqual: false, mtuBytes: 1500 },
+    { cause: 'mtu vault:eth4' },
+  ),
+  unknown('aggregate-one-mtu', ['aggregateMtuEqual'], { cause: 'node vault' }),
+  silent('aggregate-one-mtu', 'member of none', { none: ['aggregateMtuEqual'] }),
+
+  met('fast-enough-for-large', 'a port at 10 Gb/s'),
+  broken(
+    'fast-enough-for-large',
+    'a port at 100 Mb/s',
+    { speedTakesLarge: false, speedMbps: 100 },
+    { cause: link },
+  ),
+  unknown('fast-enough-for-large', ['speedTakesLarge'], { cause: 'node vault' }),
+  silent('fast-enough-for-large', 'a port of a host', { none: ['speedTakesLarge'] }),
+
+  met('no-router-shrinks', 'a router that passes it whole'),
+  broken(
+    'no-router-shrinks',
+    'a router at 1500 after a sender at 9000',
+    { routedWhole: false, shrinksAt: 'gate:em1', shrinksToBytes: 1500 },
+    { cause: 'mtu gate:em1' },
+  ),
+  broken(
+    'no-router-shrinks',
+    'a small router on a path that should carry more',
+    {
+      routedWhole: false,
+      shrinksAt: 'gate:em1.20',
+      shrinksToBytes: 1500,
+      smallPort: 'gate:em1',
+    },
+    { cause: 'mtu gate:em1' },
+  ),
+  unknown('no-router-shrinks', ['routedWhole'], { cause: 'node vault' }),
+  silent('no-router-shrinks', 'no router on the way', { none: ['routedWhole'] }),
+
+  met('end-negotiates', 'ends that negotiate'),
+  broken('end-negotiates', 'both ends fixed', { bothFixed: true }, { cause: link }),
+  unknown('end-negotiates', ['bothFixed'], { cause: 'node vault' }),
+  silent('end-negotiates', 'fibre', { none: ['bothFixed'] }),
+
+  met('pause-heeded', 'ends that agree on pause'),
+  broken(
+    'pause-heeded',
+    'an end that ignores pauses',
+    { pauseHeeded: false, pauseIgnoredBy: 'vault:eth4' },
+    { cause: link, what: 'one end sends pause frames and vault:eth4 does not honour them' },
+  ),
+  unknown('pause-heeded', ['pauseHeeded'], { cause: 'node vault' }),
+  silent('pause-heeded', 'an end that does not say', { none: ['pauseHeeded'] }),
+
+  met('seldom-paused', 'no pauses'),
+  met('seldom-paused', 'just below a hundredth of the time', { facts: { pausedShare: 0.0099 } }),
+  broken(
+    'seldom-paused',
+    'a hundredth of the time',
+    { pausedShare: 0.01, rxPauseFrames: 9_000_000 },
+    { cause: link },
+  ),
+  unknown('seldom-paused', ['pausedShare'], { cause: 'node vault' }),
+  silent('seldom-paused', 'pauses that nobody counts', { none: ['pausedShare'] }),
+  met('neighbour-as-declared', 'the declared far end'),
+  broken(
+    'neighbour-as-declared',
+    'another node, and the far end elsewhere',
+    {
+      neighbourDeclared: false,
+      neighbour: 'gate:em0',
+      foundOn: ['loft-sw:xg5'],
+      movedLink: 'gate:em0 - loft-sw:xg5',
+    },
+    {
+      cause: 'link gate:em0 - loft-sw:xg5',
+      what: 'declared quay-sw:xg3, heard gate:em0 there; quay-sw:xg3 is found on loft-sw:xg5',
+    },
+  ),
+  broken(
+    'neighbour-as-declared',
+    'another node, and the far end nowhere',
+    { neighbourDeclared: false, neighbour: 'attic-sw 3', movedLink: 'vault:eth4 - quay-sw:xg3' },
+    { none: ['foundOn'], cause: link, what: 'declared quay-sw:xg3, heard attic-sw 3 there' },
+  ),
+  unknown('neighbour-as-declared', ['neighbourDeclared'], { cause: 'node vault' }),
+  silent('neighbour-as-declared', 'nothing is heard', { none: ['neighbourDeclared', 'neighbour'] }),
+  silent('neighbour-as-declared', 'a port that nobody reads', unreadPort),
+
+  met('far-end-in-place', 'heard here'),
+  broken(
+    'far-end-in-place',
+    'heard elsewhere only',
+    {
+      farEndElsewhere: true,
+      foundOn: ['loft-sw:xg5'],
+      movedLink: 'vault:eth4 - quay-sw:xg3',
+    },
+    {
+      none: ['neighbour', 'neighbourDeclared'],
+      cause: link,
+      what: 'quay-sw:xg3 is not heard here; it is found on loft-sw:xg5',
+    },
+  ),
+  unknown('far-end-in-place', ['farEndElsewhere'], { cause: 'node vault' }),
+  silent('far-end-in-place', 'heard nowhere', { none: ['farEndElsewhere', 'foundOn'] }),
+  silent('far-end-in-place', 'told by what is heard here instead', {
+    facts: { neighbourDeclared: false, farEndElsewhere: true },
+  }),
+
+  met('nothing-between', 'the far end itself'),
+  broken(
+    'nothing-between',
+    'a telephone in the middle',
+    { between: ['phone-12 port 1'] },
+    {
+      cause: link,
+      what: 'quay-sw:xg3 is behind something that announces itself here: phone-12 port 1',
+    },
+  ),
+  unknown('nothing-between', ['between'], { cause: 'node vault' }),
+  silent('nothing-between', 'the far end is not heard', { none: ['between'] }),
+
+  met('stations-behind', 'one station'),
+  met('stations-behind', 'as many as are declared', { facts: { macsBehind: 9, behindAtMost: 9 } }),
+  broken(
+    'stations-behind',
+    'more than are declared',
+    { macsBehind: 4, farNode: 'labeller' },
+    {
+      cause: 'stations behind vault:eth4',
+      what: '4 stations behind a port to labeller, where 1 may be: a switch that nobody declared, or virtual machines',
+    },
+  ),
+  unknown('stations-behind', ['macsBehind'], { cause: 'node vault' }),
+  silent('stations-behind', 'a port to a switch', { none: ['behindAtMost', 'macsBehind'] }),
+
+  met('links-declared', 'no other link'),
+  broken(
+    'links-declared',
+    'a cord that nobody declared',
+    { undeclaredLinks: ['quay-sw:xg5 - loft-sw:xg3'] },
+    {
+      what: 'links between declared nodes that the intent does not name: quay-sw:xg5 - loft-sw:xg3',
+    },
+  ),
+  unknown('links-declared', ['undeclaredLinks'], { cause: 'node vault' }),
+  silent('links-declared', 'neighbours that were not read', { none: ['undeclaredLinks'] }),
+
+  met('vlans-carried', 'all declared VLANs'),
+  met('vlans-carried', 'all declared VLANs and one more', {
+    facts: { vlansAsDeclared: false, vlansUnexpected: [1] },
+  }),
+  broken(
+    'vlans-carried',
+    'an untagged VLAN in the wrong place',
+    { vlansAsDeclared: false, vlansMissing: [20], untaggedVlan: 1 },
+    {
+      cause: 'vlans of vault:eth4',
+      what: 'does not carry VLAN 20 as declared; here untagged frames are in VLAN 1',
+    },
+  ),
+  broken(
+    'vlans-carried',
+    'a tagged VLAN that is not there',
+    { vlansAsDeclared: false, vlansMissing: [20] },
+    { none: ['untaggedVlan'], what: 'does not carry VLAN 20 as declared' },
+  ),
+  unknown('vlans-carried', ['vlansAsDeclared'], { cause: 'node vault' }),
+  silent('vlans-carried', 'VLANs that are not declared or not read', { none: ['vlansAsDeclared'] }),
+
+  met('no-other-vlan', 'no other VLAN'),
+  broken(
+    'no-other-vlan',
+    'another VLAN',
+    { vlansAsDeclared: false, vlansUnexpected: [1, 30] },
+    {
+      cause: 'vlans of vault:eth4',
+      what: 'carries VLAN 1, 30, which its link does not declare: two networks touch there',
+    },
+  ),
+  unknown('no-other-vlan', ['vlansAsDeclared'], { cause: 'node vault' }),
+  silent('no-other-vlan', 'VLANs that are not declared or not read', { none: ['vlansAsDeclared'] }),
+
+  met('best-way-open', 'the fastest way'),
+  met('best-way-open', 'one of two equal ways', { facts: { blockedPorts: ['loft-sw:xg2'] } }),
+  broken(
+    'best-way-open',
+    'a detour',
+    { takesBestWay: false, blockedPorts: ['loft-sw:xg1'], wayInUseMbps: 1000 },
+    {
+      cause: 'spanning tree of plotting',
+      what: 'the spanning tree blocks loft-sw:xg1: traffic takes a way of 1 Gb/s, where one of 10 Gb/s is up',
+    },
+  ),
+  broken(
+    'best-way-open',
+    'no way at all',
+    { takesBestWay: false, blockedPorts: ['loft-sw:xg1'] },
+    { none: ['wayInUseMbps'], what: 'the spanning tree blocks loft-sw:xg1; no way is left open' },
+  ),
+  unknown('best-way-open', ['takesBestWay'], { cause: 'node vault' }),
+  silent('best-way-open', 'no spanning tree was read', { none: ['takesBestWay'] }),
+
+  met('member-distributes', 'a member in step'),
+  broken(
+    'member-distributes',
+    'a member that nobody answers',
+    { memberDistributes: false },
+    {
+      cause: link,
+    },
+  ),
+  broken(
+    'member-distributes',
+    'a member that leads elsewhere',
+    { memberDistributes: false, movedLink: 'gate:em0 - loft-sw:xg5' },
+    { cause: 'link gate:em0 - loft-sw:xg5' },
+  ),
+  unknown('member-distributes', ['memberDistributes'], { cause: 'node vault' }),
+  silent('member-distributes', 'no LACP', { none: ['memberDistributes'] }),
+
+  met('members-same-partner', 'one partner'),
+  broken(
+    'members-same-partner',
+    'two partners',
+    { memberPartnersEqual: false },
+    {
+      cause: link,
+      what: 'the members of vault-up lead to different systems',
+    },
+  ),
+  unknown('members-same-partner', ['memberPartnersEqual'], { cause: 'node vault' }),
+  silent('members-same-partner', 'no LACP', { none: ['memberPartnersEqual'] }),
+
+  met('members-same-aggregator', 'one aggregator'),
+  broken(
+    'members-same-aggregator',
+    'two aggregators',
+    { memberAggregatorsEqual: false },
+    {
+      cause: link,
+      what: 'the members of vault-up are not in one aggregate: only the ports of one carry traffic',
+    },
+  ),
+  unknown('members-same-aggregator', ['memberAggregatorsEqual'], { cause: 'node vault' }),
+  silent('members-same-aggregator', 'no LACP', { none: ['memberAggregatorsEqual'] }),
+
+  met('members-present', 'all members'),
+  broken(
+    'members-present',
+    'a member that is not in it',
+    { aggregateMembersMissing: ['vault:eth5'] },
+    {
+      cause: link,
+      what: 'declared as members of vault-up and not in it: vault:eth5',
+    },
+  ),
+  unknown('members-present', ['aggregateMembersMissing'], { cause: 'node vault' }),
+  silent('members-present', 'no aggregate', { none: ['aggregateMembersMissing'] }),
+
+  met('members-same-speed', 'one speed'),
+  broken(
+    'members-same-speed',
+    'two speeds',
+    { memberSpeedsEqual: false, memberSpeedsMbps: [10_000, 1000] },
+    {
+      cause: link,
+      what: 'the members of vault-up run at different speeds: 10 Gb/s, 1 Gb/s; LACP leaves the odd ones out',
+    },
+  ),
+  unknown('members-same-speed', ['memberSpeedsEqual'], { cause: 'node vault' }),
+  silent('members-same-speed', 'no aggregate', { none: ['memberSpeedsEqual'] }),
 ];
 
 function judgeCase({ rule: name, facts, unread = [], none = [] }: Case) {
@@ -783,7 +1216,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(37);
+    expect(rules).toHaveLength(63);
   });
 
   it('are all met by a site as declared', () => {

@@ -36,3 +36,34 @@ describe('which finding speaks for a cause', () => {
     });
   }
 });
+
+describe('the order of causes', () => {
+  const of = (cause: string, kind: Finding['subject']['kind'], more: Partial<Finding> = {}) =>
+    finding('any', { cause, subject: { kind, id: cause }, ...more });
+
+  it('puts nodes and then what breaks a path first, within one severity and verdict', () => {
+    const findings = [
+      of('port a', 'port'),
+      of('mtu b', 'port'),
+      of('link c', 'link'),
+      of('mtu b', 'path'),
+      of('node d', 'node'),
+      of('mtu e', 'path', { verdict: 'undetermined' }),
+      of('mtu f', 'path', { severity: 'warning' }),
+    ];
+    expect(causeGroups(findings).map(({ cause: each }) => each)).toEqual([
+      'node d',
+      'mtu b',
+      'port a',
+      'link c',
+      'mtu e',
+      'mtu f',
+    ]);
+  });
+
+  it('lets a cord that moved speak before a link that is down', () => {
+    const evidence = [{ fact: 'port.farEndElsewhere', value: true }];
+    const groups = causeGroups([noLink, finding('far-end-in-place', { evidence })]);
+    expect(groups.map(({ lead }) => lead.rule)).toEqual(['far-end-in-place']);
+  });
+});

@@ -44,7 +44,8 @@ const oldCord = linkSite({
 });
 
 /** A fibre that gets too little light, and errors with it. */
-const weakLight = faultRows.find(({ fault }) => fault.startsWith('A30'))?.sick ?? oldCord;
+const weakLight =
+  faultRows.find(({ fault }) => fault === 'light that is too weak')?.sick ?? oldCord;
 /** A Mac that runs slow and does not tell what its partner offers. */
 const silentMac = linkSite({
   desk: { speedMbps: 1000, supportedModes: ['10Gbase-T full-duplex', '1000baseT full-duplex'] },

@@ -180,7 +180,11 @@ describe('a duplex that the node does not tell', () => {
     const link = subjectIn(site, 'links', 'plot-1:desk - quay-sw:xg2');
     expect(link.facts['duplexesEqual']).toBe(duplex === undefined ? undefined : true);
     if (duplex === undefined)
-      expect(link.own?.gaps['duplexesEqual']).toEqual({ ...gap, words: 'quay-sw:xg2: unknown(1)' });
+      expect(link.own?.gaps['duplexesEqual']).toEqual({
+        ...gap,
+        words: 'quay-sw:xg2: unknown(1)',
+        cause: 'unknown port.duplex of quay-sw:xg2',
+      });
   });
 });
 

@@ -105,7 +105,7 @@ describe('the clearance of a path', () => {
     const gap = {
       reason: 'doubtful',
       words:
-        'it says 9000, and 9000 may or may not pass; what that counts is not known: set mtuCounts of quay-sw, or run a fit',
+        'it says 9000, and 9000 may or may not pass; what that counts is not known (9000 bytes pass where it counts the packet, 8986 where it counts the header, 8982 where it counts header and FCS, 8978 with a tag): set mtuCounts of quay-sw, or run a fit',
       cause: 'what the mtu counts on quay-sw',
     };
     expect(subjectIn(site, 'ports', 'quay-sw:xg3').own?.gaps['carriesDeclaredMtu']).toEqual(gap);

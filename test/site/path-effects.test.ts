@@ -126,6 +126,7 @@ describe('a router between two segments', () => {
       addressedMtusBytes: [1500, 9000],
       addressedMtusEqual: false,
       oddPort: 'gate:em0.1',
+      portToRaise: 'gate:em0.1',
       oddPorts: ['gate:em0.1'],
     });
   });

@@ -1,7 +1,9 @@
 import { planSurvey } from '../../collect/plan.ts';
+import type { ReadTopic } from '../../facts/read-topics.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
+import { topicsOf } from '../../judge/topics-of.ts';
 import { exitStatus } from '../../report/exit-status.ts';
 import { jsonReport } from '../../report/json-report.ts';
 import { clean } from '../../report/layout.ts';
@@ -31,7 +33,7 @@ export async function audit(
   const policies = await requirePolicies(intent, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   await requireWritable(options.out, io);
-  const survey = await surveyOf(intent, options, io);
+  const survey = await surveyOf({ intent, topics: topicsOf(policies) }, options, io);
   const strict = options.strict === true;
   const site = buildSite(intent, survey, { strict });
   const judgement = judge(subjectsOf(site), policies, {
@@ -58,9 +60,13 @@ export async function audit(
   return status;
 }
 
-async function surveyOf(intent: Intent, options: AuditOptions, io: Io): Promise<Survey> {
+async function surveyOf(
+  { intent, topics }: { readonly intent: Intent; readonly topics: ReadonlySet<ReadTopic> },
+  options: AuditOptions,
+  io: Io,
+): Promise<Survey> {
   if (options.survey !== undefined) return savedSurvey(options.survey, io);
-  return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent });
+  return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
 }
 
 function written(result: AuditResult, options: AuditOptions, io: Io): string {

@@ -2,11 +2,11 @@ import snmp from 'net-snmp';
 import type { Varbind } from './agent-session.ts';
 import type { Answer, Series } from './asker.ts';
 import type { Failure } from './failure.ts';
-import type { SnmpObject } from './objects.ts';
 import { oidBytes, oidFollows, oidIndex, oidNumbers } from './oid.ts';
 import { columnsAtOnce, type Pace, repetitionsFor, slowDown } from './pace.ts';
+import type { SnmpObject } from './snmp-object.ts';
 
-/** Rows of one column, at most. */
+/** Rows of one column, at most, unless more are allowed for. */
 export const rowsPerColumnMax = 8192;
 /** Repeats of a request whose size the agent has not answered before. */
 const unprovenRetries = 1;
@@ -36,6 +36,7 @@ export interface Walk {
 interface OpenColumn {
   readonly oid: string;
   readonly cells: Map<string, Varbind>;
+  readonly rowsMax: number;
   cursor: string;
   cursorNumbers: readonly number[];
   bytes: number;
@@ -48,14 +49,19 @@ interface OpenColumn {
 /**
  * Walks columns of tables, several in one GETBULK, one request in flight, each column with its
  * own cursor. Takes short replies, asks for less where the agent cannot do more, falls back to
- * GETNEXT, and keeps the rows it has when something ends it. `rowsHint`: rows to expect, if known.
+ * GETNEXT, and keeps the rows it has when something ends it. `rowsHint`: rows to expect, if known;
+ * `rowsMax`: rows of one column, at most.
  */
 export async function bulkTable(
   asker: TableAsker,
   objects: readonly SnmpObject[],
-  { pace, rowsHint }: { readonly pace: Pace; readonly rowsHint?: number },
+  {
+    pace,
+    rowsHint,
+    rowsMax = rowsPerColumnMax,
+  }: { readonly pace: Pace; readonly rowsHint?: number; readonly rowsMax?: number },
 ): Promise<Walk> {
-  const columns = objects.map(openColumn);
+  const columns = objects.map((object) => openColumn(object, rowsMax));
   let failure: Failure | undefined;
   // Each turn reads a value, ends a column, or asks for less; the asker bounds the requests too.
   for (;;) {
@@ -139,7 +145,7 @@ function take(column: OpenColumn, varbind: Varbind): void {
   else if (numbers === undefined || !oidFollows(column.cursorNumbers, numbers)) {
     end(column, notAdvancing);
   } else if (index === undefined) end(column);
-  else if (column.cells.size >= rowsPerColumnMax) end(column, tooManyRows);
+  else if (column.cells.size >= column.rowsMax) end(column, tooManyRows(column.rowsMax));
   else {
     column.cells.set(index, varbind);
     column.cursor = varbind.oid;
@@ -162,10 +168,11 @@ function rowsLeft(columns: readonly OpenColumn[], batch: readonly OpenColumn[], 
   return rows === 0 || left < 1 ? Number.MAX_SAFE_INTEGER : left;
 }
 
-function openColumn(object: SnmpObject): OpenColumn {
+function openColumn(object: SnmpObject, rowsMax: number): OpenColumn {
   return {
     oid: object.oid,
     cells: new Map(),
+    rowsMax,
     cursor: object.oid,
     cursorNumbers: oidNumbers(object.oid) ?? [],
     bytes: object.bytesHint,
@@ -189,4 +196,6 @@ const notAdvancing: Failure = {
   kind: 'garbled',
   words: 'answered with an object that does not come after the one before',
 };
-const tooManyRows: Failure = { kind: 'flood', words: `has more than ${rowsPerColumnMax} rows` };
+function tooManyRows(rowsMax: number): Failure {
+  return { kind: 'flood', words: `has more than ${rowsMax} rows` };
+}

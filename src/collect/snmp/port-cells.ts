@@ -1,7 +1,8 @@
 import type { Gap } from '../../facts/gap.ts';
 import type { Varbind } from './agent-session.ts';
 import type { Walk, WalkedColumn } from './bulk-table.ts';
-import { objectText, type PortColumn, portColumns, type SnmpObject } from './objects.ts';
+import { type PortColumn, portColumns } from './objects.ts';
+import { objectText, type SnmpObject } from './snmp-object.ts';
 import { type Read, unsupported } from './values.ts';
 
 /** Reads one value of one port out of the walked columns. */

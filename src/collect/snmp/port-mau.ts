@@ -5,9 +5,10 @@ import type { FactValue } from '../../facts/entry.ts';
 import type { Gap } from '../../facts/gap.ts';
 import type { Varbind } from './agent-session.ts';
 import type { Walk } from './bulk-table.ts';
-import { type MauColumn, mauColumns, objectText } from './objects.ts';
+import { type MauColumn, mauColumns } from './objects.ts';
 import { oidIndex } from './oid.ts';
 import { missing } from './port-cells.ts';
+import { objectText } from './snmp-object.ts';
 import { identifierOf, integerOf, octetsOf, type Read, unsupported } from './values.ts';
 
 /** Reads one value of the medium of one port. */
@@ -99,11 +100,27 @@ function partnerOf(auto: Read<boolean>, cell: MauCell): Read<boolean> {
 function phyOf(varbind: Varbind, what: string): Read<string> {
   const type = identifierOf(varbind, what);
   if (type.gap) return type;
-  const number = /^(\d{1,4})$/.exec(oidIndex(mauTypes, type.value) ?? '')?.[1];
-  const phy = number === undefined ? undefined : mauType(Number(number))?.phy;
+  const phy = mauOf(type.value)?.phy;
   return phy === undefined
     ? { gap: unsupported(`${what} is ${type.value}: no known medium`) }
     : { value: phy };
+}
+
+/** Duplex of the medium in use, for agents that do not tell it elsewhere. */
+export function duplexOfMau(cell: MauCell): Read<'full' | 'half'> {
+  return cell('ifMauType', (varbind, what) => {
+    const type = identifierOf(varbind, what);
+    if (type.gap) return type;
+    const duplex = mauOf(type.value)?.duplex;
+    return duplex === undefined
+      ? { gap: unsupported(`${what} is ${type.value}: its duplex is not known`) }
+      : { value: duplex };
+  });
+}
+
+function mauOf(identifier: string) {
+  const number = /^(\d{1,4})$/.exec(oidIndex(mauTypes, identifier) ?? '')?.[1];
+  return number === undefined ? undefined : mauType(Number(number));
 }
 
 /** dot3MauType of IANA-MAU-MIB. */

@@ -2,9 +2,10 @@ import { snmpSpeed } from '../../ethernet/snmp-speed.ts';
 import type { FactValue } from '../../facts/entry.ts';
 import type { Gap } from '../../facts/gap.ts';
 import type { Varbind } from './agent-session.ts';
-import { objectText, type PortColumn, portColumns } from './objects.ts';
+import { type PortColumn, portColumns } from './objects.ts';
 import type { CellReader } from './port-cells.ts';
 import { portKind } from './port-kind.ts';
+import { objectText } from './snmp-object.ts';
 import { counterOf, integerOf, macOf, type Read, textOf, unsupported } from './values.ts';
 
 const int32Max = 2_147_483_647;
@@ -14,6 +15,8 @@ const gauge32Max = 4_294_967_295;
 export interface PortValues {
   readonly facts: Record<string, FactValue>;
   readonly gaps: Record<string, Gap>;
+  /** Of facts that come from elsewhere than they do at other ports. */
+  readonly sources: Record<string, string>;
 }
 
 const counters: readonly (readonly [fact: string, ...columns: PortColumn[]])[] = [
@@ -57,17 +60,10 @@ export const portFactSources: Readonly<Record<string, string>> = Object.fromEntr
   ]),
 );
 
-/** Facts of the port of one row; `mau` gives those of its medium. */
-export function portValues(
-  ifIndex: number,
-  cell: CellReader,
-  mau: (operUp: Read<boolean>) => Readonly<Record<string, Read<FactValue>>>,
-): PortValues {
-  const values: PortValues = { facts: { ifIndex }, gaps: {} };
-  const put = (fact: string, read: Read<FactValue>) => {
-    if (read.gap !== undefined) values.gaps[fact] = read.gap;
-    else values.facts[fact] = read.value;
-  };
+/** Facts of the port of one row. */
+export function portValues(ifIndex: number, cell: CellReader): PortValues {
+  const values: PortValues = { facts: { ifIndex }, gaps: {}, sources: {} };
+  const put = (fact: string, read: Read<FactValue>) => putRead(values, fact, read);
   const ifType = cell('ifType', ranged(1, int32Max));
   const operUp = cell('ifOperStatus', operUpOf);
   put('ifType', ifType);
@@ -83,8 +79,20 @@ export function portValues(
     put(way === 'rx' ? 'pauseRx' : 'pauseTx', pauseOf(way, operUp, cell));
   }
   for (const [fact, ...columns] of counters) put(fact, sumOf(columns, cell));
-  for (const [fact, read] of Object.entries(mau(operUp))) put(fact, read);
   return values;
+}
+
+/** Enters one fact of a port, or why it is absent. */
+export function putRead(values: PortValues, fact: string, read: Read<FactValue>): void {
+  if (read.gap !== undefined) values.gaps[fact] = read.gap;
+  else values.facts[fact] = read.value;
+}
+
+/** Whether the port is up, as it was entered. */
+export function operUpRead({ facts, gaps }: PortValues): Read<boolean> {
+  const { operUp } = facts;
+  if (typeof operUp === 'boolean') return { value: operUp };
+  return { gap: gaps['operUp'] ?? unsupported('ifOperStatus was not read') };
 }
 
 function ranged(min: number, max: number) {

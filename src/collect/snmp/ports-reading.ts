@@ -1,28 +1,33 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
 import { portReadFacts } from '../../facts/port-facts.ts';
+import type { ReadTopic } from '../../facts/read-topics.ts';
 import type { PortSurvey } from '../../facts/survey.ts';
 import type { Asker } from './asker.ts';
 import { bulkTable, type Walk } from './bulk-table.ts';
-import {
-  ifStackStatus,
-  objectText,
-  type PortColumn,
-  portColumns,
-  walkedColumns,
-} from './objects.ts';
+import { knownPorts } from './known-ports.ts';
+import { ifStackStatus, mauColumns, type PortColumn, portColumns } from './objects.ts';
 import type { Pace } from './pace.ts';
 import { cellReader, missing, rowIndexes } from './port-cells.ts';
 import { layeredKinds } from './port-kind.ts';
 import { readLayers } from './port-layers.ts';
-import { mauFactSources, mauReader, mauValues } from './port-mau.ts';
+import { duplexOfMau, mauReader } from './port-mau.ts';
 import { type NamedRow, portNames } from './port-names.ts';
-import { type PortValues, portFactSources, portValues } from './port-reading.ts';
+import {
+  operUpRead,
+  type PortValues,
+  portFactSources,
+  portValues,
+  putRead,
+} from './port-reading.ts';
+import { type PortTopics, portTopics } from './port-topics.ts';
+import { objectText } from './snmp-object.ts';
 import { unaskedGaps } from './system-reading.ts';
+import { walkTopics } from './topic-walk.ts';
 import { textOf } from './values.ts';
 
 /** The ports of an agent, with sources and gaps that they share. */
-export interface PortsReading {
+export interface PortsReading extends Pick<PortTopics, 'neighbours' | 'forwarding'> {
   readonly ports: readonly PortSurvey[];
   readonly sources: Readonly<Record<string, string>>;
   readonly gaps: Readonly<Record<string, Gap>>;
@@ -30,26 +35,35 @@ export interface PortsReading {
   readonly listGap?: Gap;
 }
 
-/** Reads the tables of ports. */
-export async function readPorts(
-  asker: Asker,
-  { pace, rowsHint }: { readonly pace: Pace; readonly rowsHint?: number },
-): Promise<PortsReading> {
-  const walk = await bulkTable(asker, walkedColumns, {
+interface Around {
+  readonly pace: Pace;
+  readonly rowsHint?: number;
+  readonly topics: ReadonlySet<ReadTopic>;
+}
+
+/** Reads the tables of ports, then those that the topics need. */
+export async function readPorts(asker: Asker, around: Around): Promise<PortsReading> {
+  const { pace, rowsHint, topics } = around;
+  const walk = await bulkTable(asker, Object.values(portColumns), {
     pace,
     ...(rowsHint === undefined ? {} : { rowsHint }),
   });
   const rows = rowIndexes(walk).flatMap((ifIndex) => namedRow(walk, ifIndex) ?? []);
   const names = portNames(rows);
-  const mau = mauReader(walk);
   const values = new Map(
-    rows.map(({ ifIndex }) => [
-      ifIndex,
-      portValues(ifIndex, cellReader(walk, ifIndex), (up) => mauValues(mau(ifIndex), up)),
-    ]),
+    rows.map(({ ifIndex }) => [ifIndex, portValues(ifIndex, cellReader(walk, ifIndex))]),
   );
+  // Before the topics: what a verdict needs first is read first.
   await addLayers(asker, { pace, names, values });
-  const gaps = commonGaps([...values.values()]);
+  const topicWalk = await walkTopics(asker, topics, {
+    pace,
+    ...(walk.failure === undefined ? {} : { ended: walk.failure }),
+  });
+  const more = portTopics(topicWalk, { ports: knownPorts(walk, names), topics });
+  for (const [ifIndex, port] of values) putMore(port, ifIndex, more);
+  await addDuplex(asker, values, { pace, walk: topics.has('media') ? topicWalk : walk });
+  const sources = { ...portFactSources, ...more.sources };
+  const gaps = commonGaps([...values.values()], Object.keys(sources));
   const ports = rows.map(({ ifIndex }) =>
     portSurvey(names.get(ifIndex) ?? `#${ifIndex}`, values.get(ifIndex), gaps),
   );
@@ -58,10 +72,12 @@ export async function readPorts(
     ports: ports.sort((a, b) => byName(a.name, b.name)),
     sources: {
       ifIndex: 'IF-MIB ifIndex (1.3.6.1.2.1.2.2.1.1)',
-      ...factSources,
+      ...sources,
       lowerPorts: objectText(ifStackStatus),
     },
-    gaps: { ...unaskedGaps(portReadFacts, factSources, asked, notKept), ...gaps },
+    gaps: { ...unaskedGaps(portReadFacts, sources, asked, notKept), ...gaps },
+    neighbours: more.neighbours,
+    forwarding: more.forwarding,
     ...(listGap === undefined ? {} : { listGap }),
   };
 }
@@ -69,9 +85,7 @@ export async function readPorts(
 /** What no agent keeps: beside ifMtu it has no second packet size that could be missing. */
 const notKept = { driverMtuBytes: true };
 
-const factSources = { ...portFactSources, ...mauFactSources };
-
-/** Asked, and not in `factSources`. */
+/** Asked, and not among the sources of other facts. */
 const asked = { ifIndex: true, lowerPorts: true };
 
 /**
@@ -96,11 +110,53 @@ async function addLayers(
   );
   if (layered.length === 0) return;
   const lowerPorts = await readLayers(asker, of.pace, of.names);
-  for (const [ifIndex, { facts, gaps }] of layered) {
-    const lower = lowerPorts(ifIndex);
-    if (lower.gap !== undefined) gaps['lowerPorts'] = lower.gap;
-    else facts['lowerPorts'] = lower.value;
+  for (const [ifIndex, port] of layered) putRead(port, 'lowerPorts', lowerPorts(ifIndex));
+}
+
+function putMore(port: PortValues, ifIndex: number, more: PortTopics): void {
+  for (const [fact, read] of Object.entries(more.of(ifIndex, operUpRead(port)))) {
+    putRead(port, fact, read);
   }
+  for (const [fact, { value, source }] of Object.entries(more.wide(ifIndex))) {
+    delete port.gaps[fact];
+    port.facts[fact] = value;
+    port.sources[fact] = source;
+  }
+}
+
+/** From here on there is no half duplex (common practice), and nothing to ask for. */
+const alwaysFullAboveMbps = 1000;
+
+/**
+ * Whole families of agents do not tell the duplex, and their media do (common practice). The media
+ * are asked for only where a port lacks its duplex, and were not read anyway.
+ */
+async function addDuplex(
+  asker: Asker,
+  values: ReadonlyMap<number, PortValues>,
+  { pace, walk }: { readonly pace: Pace; readonly walk: Walk },
+): Promise<void> {
+  const without = [...values].filter(([, port]) => lacksDuplex(port));
+  if (without.length === 0 || walk.failure !== undefined) return;
+  const { ifMauType } = mauColumns;
+  const media = walk.columns.has(ifMauType.oid)
+    ? walk
+    : await bulkTable(asker, [ifMauType], { pace });
+  const mau = mauReader(media);
+  for (const [ifIndex, port] of without) {
+    const duplex = duplexOfMau(mau(ifIndex));
+    // The reason why the first place has none says more than that the second has none either.
+    if (duplex.gap !== undefined) continue;
+    delete port.gaps['duplex'];
+    port.facts['duplex'] = duplex.value;
+    port.sources['duplex'] = objectText(ifMauType);
+  }
+}
+
+function lacksDuplex({ facts, gaps }: PortValues): boolean {
+  const { kind, operUp, speedMbps } = facts;
+  const slow = typeof speedMbps !== 'number' || speedMbps <= alwaysFullAboveMbps;
+  return kind === 'physical' && operUp === true && slow && gaps['duplex']?.reason === 'unsupported';
 }
 
 function text(value: unknown): string | undefined {
@@ -108,9 +164,12 @@ function text(value: unknown): string | undefined {
 }
 
 /** The gap that most ports share, for each fact: said once for all of them. */
-function commonGaps(ports: readonly PortValues[]): Readonly<Record<string, Gap>> {
+function commonGaps(
+  ports: readonly PortValues[],
+  facts: readonly string[],
+): Readonly<Record<string, Gap>> {
   const common: Record<string, Gap> = {};
-  for (const fact of Object.keys(factSources)) {
+  for (const fact of facts) {
     const times = new Map<string, { gap: Gap; count: number }>();
     for (const { gaps } of ports) {
       const gap = gaps[fact];
@@ -135,6 +194,7 @@ function portSurvey(
   return {
     name,
     facts: values?.facts ?? {},
+    ...(Object.keys(values?.sources ?? {}).length === 0 ? {} : { sources: values?.sources ?? {} }),
     ...(own.length === 0 ? {} : { gaps: Object.fromEntries(own) }),
   };
 }

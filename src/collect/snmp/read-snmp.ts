@@ -1,10 +1,12 @@
 import { createCipheriv } from 'node:crypto';
 import { isIP } from 'node:net';
+import type { Gap } from '../../facts/gap.ts';
+import type { ReadTopic } from '../../facts/read-topics.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { NodeReading, ReadLimits, ReadOutcome, ReadRequest } from '../types.ts';
 import { Asker } from './asker.ts';
 import { newPace } from './pace.ts';
-import { readPorts } from './ports-reading.ts';
+import { type PortsReading, readPorts } from './ports-reading.ts';
 import { askScalars, systemReading } from './system-reading.ts';
 import { type SnmpTarget, secretLengthMin } from './target.ts';
 import { troubleOf } from './trouble-of.ts';
@@ -13,13 +15,14 @@ import { troubleOf } from './trouble-of.ts';
 export const requestsPerNodeMax = 20_000;
 
 /**
- * Reads a node over SNMP: its system group, its ports and what they are built on. Only GET,
+ * Reads a node over SNMP: its system group, its ports and what they are built on, and what the
+ * topics of the request add. Only GET,
  * GETNEXT and GETBULK are sent. What the network or the agent does ends in the outcome, never in
  * an exception; a reading that the time cut short is a reading with `truncated` gaps.
  */
 export async function readSnmp(
   target: SnmpTarget,
-  _request: ReadRequest,
+  request: ReadRequest,
   limits: ReadLimits,
   signal: AbortSignal,
 ): Promise<ReadOutcome> {
@@ -38,7 +41,7 @@ export async function readSnmp(
   // A node that says nothing at all costs only this much.
   const first = setTimeout(() => asker.heard === 0 && stop(), limits.connectMs);
   try {
-    const outcome = await read(target, asker);
+    const outcome = await read(target, asker, request.topics);
     return !outcome.ok && signal.aborted ? { ok: false, trouble: stopped } : outcome;
   } finally {
     clearTimeout(whole);
@@ -48,26 +51,41 @@ export async function readSnmp(
   }
 }
 
-async function read(target: SnmpTarget, asker: Asker): Promise<ReadOutcome> {
+async function read(
+  target: SnmpTarget,
+  asker: Asker,
+  topics: ReadonlySet<ReadTopic>,
+): Promise<ReadOutcome> {
   const scalars = await askScalars(asker);
   if ('kind' in scalars) return { ok: false, trouble: troubleOf(scalars, target, asker) };
   const system = systemReading(scalars);
   const ports = await readPorts(asker, {
     pace: newPace(target.version),
+    topics,
     ...(system.rowsHint === undefined ? {} : { rowsHint: system.rowsHint }),
   });
   const reading: NodeReading = {
     facts: system.facts,
     sources: system.sources,
-    gaps: { ...system.gaps, ...(ports.listGap === undefined ? {} : { ports: ports.listGap }) },
+    gaps: { ...system.gaps, ...listGaps(ports) },
     portSources: ports.sources,
     portGaps: ports.gaps,
     ports: ports.ports,
     routes: [],
     sessions: [],
     mounts: [],
+    ...(ports.neighbours.list === undefined ? {} : { neighbours: ports.neighbours.list }),
+    ...(ports.forwarding.list === undefined ? {} : { forwarding: ports.forwarding.list }),
   };
   return { ok: true, reading };
+}
+
+/** Why lists are absent, or may lack some. */
+function listGaps({ listGap, neighbours, forwarding }: PortsReading): Record<string, Gap> {
+  const gaps = { ports: listGap, neighbours: neighbours.gap, forwarding: forwarding.gap };
+  return Object.fromEntries(
+    Object.entries(gaps).flatMap(([name, gap]) => (gap === undefined ? [] : [[name, gap]])),
+  );
 }
 
 /** What makes a target unusable before anything is sent. */

@@ -3,7 +3,8 @@ import { type NodeReadFacts, nodeReadFacts } from '../../facts/node-facts.ts';
 import type { Varbind } from './agent-session.ts';
 import type { Asker } from './asker.ts';
 import type { Failure } from './failure.ts';
-import { objectText, scalars } from './objects.ts';
+import { scalars } from './objects.ts';
+import { objectText } from './snmp-object.ts';
 import { hexOf, identifierOf, integerOf, type Read, textOf, unsupported } from './values.ts';
 
 /** sysUpTime counts hundredths of a second in 32 bits and starts anew after 497 days. */

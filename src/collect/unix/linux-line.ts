@@ -59,7 +59,7 @@ export function ofLine<T extends number | string | boolean>(
 ): Settled<T> {
   if (read === undefined || !('value' in read)) return read;
   if (state.kind === 'virtual' || state.kind === 'tunnel' || state.kind === 'bridge') {
-    return gap('doubtful', `${read.value}, of a port without a line of its own`);
+    return gap('doubtful', `${read.value}, made up by a port that has no hardware`);
   }
   if (state.kind === undefined) return gap('doubtful', `${read.value}, of a port of unknown kind`);
   return read;

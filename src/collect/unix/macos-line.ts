@@ -44,7 +44,7 @@ function ofLine<T extends number | string>(
   if (read === undefined || !('value' in read)) return read;
   if (state.kind !== 'physical' && state.kind !== 'wireless' && state.kind !== 'bond') {
     if (state.kind === 'vlan') return read;
-    return gap('doubtful', `${read.value}, of a port without a line of its own`);
+    return gap('doubtful', `${read.value}, made up by a port that has no hardware`);
   }
   return read;
 }

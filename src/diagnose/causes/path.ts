@@ -2,6 +2,9 @@ import { rateWords } from '../../ethernet/run-brake.ts';
 import { sourceOf } from '../../facts/subject.ts';
 import type { Site, SitePath } from '../../site/types.ts';
 import type { CauseDraft } from '../cause.ts';
+import { blockedWay } from './blocked-way.ts';
+import { hopPacket } from './hop-packet.ts';
+import { routeMtu, routerShrinks } from './route-packet.ts';
 
 /** One rule for what only the whole path shows. */
 export type PathRule = (site: Site, path: SitePath) => readonly CauseDraft[];
@@ -33,15 +36,16 @@ export const wrongRoute: PathRule = (site, path) =>
 
 /** A hop that is known to be too small for the declared packet. */
 export const smallPacket: PathRule = (_site, { subject }) => {
-  const { carriesDeclaredMtu, narrowestPort, mtuAtMostBytes, declaredMtuBytes } = subject.facts;
+  const { carriesDeclaredMtu, narrowestPort, mtuAtMostBytes, declaredMtuBytes, portToRaise } =
+    subject.facts;
   if (carriesDeclaredMtu !== false || typeof narrowestPort !== 'string') return [];
   return [
     {
       kind: 'small-packet',
       proof: 'is',
-      what: `the packet size at ${narrowestPort}: it passes ${String(mtuAtMostBytes)} of the declared ${String(declaredMtuBytes)} bytes`,
+      what: `the packet size at ${String(portToRaise ?? narrowestPort)}: it passes ${String(mtuAtMostBytes)} of the declared ${String(declaredMtuBytes)} bytes`,
       for: [{ says: `${narrowestPort} passes at most ${String(mtuAtMostBytes)} bytes` }],
-      remedy: `raise ${narrowestPort}, switches before hosts`,
+      remedy: `raise ${String(portToRaise ?? narrowestPort)}, switches before hosts`,
       settledBy: `hopgauge fit ${String(subject.facts['from'])} ${String(subject.facts['to'])}`,
     },
   ];
@@ -100,4 +104,12 @@ function aggregatesOn(site: Site, path: SitePath): readonly Aggregate[] {
 }
 
 /** Every rule for what only a path shows. */
-export const pathRules: Readonly<Record<string, PathRule>> = { wrongRoute, smallPacket, oneFlow };
+export const pathRules: Readonly<Record<string, PathRule>> = {
+  wrongRoute,
+  blockedWay,
+  smallPacket,
+  hopPacket,
+  routeMtu,
+  routerShrinks,
+  oneFlow,
+};

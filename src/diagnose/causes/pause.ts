@@ -1,13 +1,8 @@
+import { pausedShare, pausedShareMax } from '../../ethernet/paused-share.ts';
 import type { SeenFact } from '../cause.ts';
 import { type EndView, readFact } from '../end-view.ts';
 import { isVirtualLink, type LinkSide } from '../link-view.ts';
 import { elementIds, type LinkRule } from './cause-rule.ts';
-
-/** Bit times that one pause frame halts a sender for at most (IEEE 802.3 Annex 31B). */
-const pauseBitsMax = 65_535 * 512;
-/** Share of its life that a link may have stood still before it is said: as much as a transfer
- * loses at its ends anyhow (common practice). */
-const pausedShareMin = 0.01;
 
 /** One end sends pause frames that the other does not honour. */
 export const pauseApart: LinkRule = (view) => {
@@ -54,8 +49,7 @@ function stoodStill({ end }: LinkSide): SeenFact | undefined {
   const uptime = uptimeOf(end);
   if (rxPauseFrames === undefined || speedMbps === undefined || uptime === undefined)
     return undefined;
-  const seconds = (rxPauseFrames * pauseBitsMax) / (speedMbps * 1e6);
-  if (seconds / uptime < pausedShareMin) return undefined;
+  if (pausedShare(rxPauseFrames, speedMbps, uptime) < pausedShareMax) return undefined;
   const rate = Math.round((rxPauseFrames / uptime) * 10) / 10;
   return readFact(
     end,

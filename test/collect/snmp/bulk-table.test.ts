@@ -19,8 +19,9 @@ import {
   type Walk,
 } from '../../../src/collect/snmp/bulk-table.ts';
 import { failureOf } from '../../../src/collect/snmp/failure.ts';
-import { portColumns, type SnmpObject } from '../../../src/collect/snmp/objects.ts';
+import { portColumns } from '../../../src/collect/snmp/objects.ts';
 import { newPace, type Pace } from '../../../src/collect/snmp/pace.ts';
+import type { SnmpObject } from '../../../src/collect/snmp/snmp-object.ts';
 import { plainSwitch } from './quay-switch.ts';
 
 const { GetBulkRequest, GetNextRequest } = snmp.PduType;

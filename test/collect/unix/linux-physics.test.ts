@@ -82,7 +82,7 @@ describe('phyText', () => {
     expect(facts.phyText === undefined ? gaps['phyText']?.words : undefined).toBe(words);
   });
 
-  it('is not believed of a port without a line of its own', () => {
+  it('is not believed of a port that has no hardware', () => {
     const { facts, gaps } = read(at(10_000, 'Twisted Pair'), [], 'virtio_net');
     expect(facts.phyText).toBeUndefined();
     expect(gaps['phyText']?.reason).toBe('doubtful');

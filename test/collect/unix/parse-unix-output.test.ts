@@ -248,7 +248,7 @@ describe('commands that fail on linux', () => {
       const reading = read(small([{ section: 'sysfs eno1', output: sysfs }]));
       expect(reading.ports[0]?.facts.kind).toBe('virtual');
       expect(gapsOf(reading, 'eno1')).toMatchObject({
-        speedMbps: { reason: 'doubtful', words: '1000, of a port without a line of its own' },
+        speedMbps: { reason: 'doubtful', words: '1000, made up by a port that has no hardware' },
         autoNegotiation: { reason: 'doubtful' },
       });
     },

@@ -44,7 +44,7 @@ rm -r /run/disguise
 
 /**
  * Gives a host's port a device behind it, as far as programs inside can tell, so that its line is
- * judged. A cable between namespaces has no line of its own: `ip` says so and `/sys` shows no
+ * judged. A cable between namespaces has no hardware: `ip` says so and `/sys` shows no
  * device. MTU, state and counters stay the real ones; what is put on is a device, and an ethtool
  * that prints the text of a copper port (format: ethtool 6.1).
  */

@@ -1,0 +1,84 @@
+import type { FactValue } from '../../facts/entry.ts';
+import type { Gap } from '../../facts/gap.ts';
+import type { ReadTopic } from '../../facts/read-topics.ts';
+import type { ForwardingReading, NeighbourReading } from '../../facts/survey.ts';
+import { bridgePorts } from './bridge-ports.ts';
+import { forwardingOf, type Listed } from './forwarding.ts';
+import type { KnownPorts } from './known-ports.ts';
+import { lldpNeighbours } from './lldp-neighbours.ts';
+import { lagFactSources, lagReader } from './port-lag.ts';
+import { mauFactSources, mauReader, mauValues } from './port-mau.ts';
+import { opticFactSources, opticsReader } from './port-optics.ts';
+import { rmonFactSources, rmonReader, type WideCounter, wideCounters } from './port-rmon.ts';
+import { bridgePortFact, bridgePortFactSources } from './port-spanning-tree.ts';
+import { vlanFactSources, vlanReader } from './port-vlans.ts';
+import type { TopicWalk } from './topic-walk.ts';
+import type { Read } from './values.ts';
+
+/** What the topics of a run add to the ports of an agent. */
+export interface PortTopics {
+  /** Facts of one port, and why others are absent. */
+  readonly of: (
+    ifIndex: number,
+    operUp: Read<boolean>,
+  ) => Readonly<Record<string, Read<FactValue>>>;
+  readonly wide: (ifIndex: number) => Readonly<Record<string, WideCounter>>;
+  readonly sources: Readonly<Record<string, string>>;
+  readonly neighbours: Listed<NeighbourReading>;
+  readonly forwarding: Listed<ForwardingReading>;
+}
+
+const unasked: Gap = { reason: 'unasked', words: 'not asked for: nothing in force needs it' };
+const { spanningTree, forwardTooLong } = bridgePortFactSources;
+
+/** Port facts by the topic that brings them. */
+const sourcesByTopic: readonly (readonly [ReadTopic, Readonly<Record<string, string>>])[] = [
+  ['media', mauFactSources],
+  ['vlans', vlanFactSources],
+  ['spanning-tree', { spanningTree: spanningTree ?? '' }],
+  ['aggregation', lagFactSources],
+  ['optics', opticFactSources],
+  ['remote-errors', { ...rmonFactSources, forwardTooLong: forwardTooLong ?? '' }],
+];
+
+/** Reads the tables that were walked for the topics. */
+export function portTopics(
+  walk: TopicWalk,
+  { ports, topics }: { readonly ports: KnownPorts; readonly topics: ReadonlySet<ReadTopic> },
+): PortTopics {
+  const bridge = bridgePorts(walk);
+  const around = { ports, bridge };
+  const mau = mauReader(walk);
+  const lag = lagReader(walk, ports);
+  const vlans = vlanReader(walk, bridge);
+  const optics = opticsReader(walk, ports);
+  const rmon = rmonReader(walk);
+  const onBridge = (fact: 'spanningTree' | 'forwardTooLong', ifIndex: number) => ({
+    [fact]: bridgePortFact(walk, { bridge, ifIndex }, fact),
+  });
+  const readers: Readonly<Partial<Record<ReadTopic, PortTopics['of']>>> = {
+    media: (ifIndex, operUp) => mauValues(mau(ifIndex), operUp),
+    vlans,
+    'spanning-tree': (ifIndex) => onBridge('spanningTree', ifIndex),
+    aggregation: lag,
+    optics,
+    'remote-errors': (ifIndex) => ({ ...rmon(ifIndex), ...onBridge('forwardTooLong', ifIndex) }),
+  };
+  return {
+    of: (ifIndex, operUp) =>
+      Object.assign(
+        {},
+        ...sourcesByTopic.map(([topic, sources]) =>
+          topics.has(topic) ? readers[topic]?.(ifIndex, operUp) : alike(Object.keys(sources)),
+        ),
+      ),
+    wide: (ifIndex) => wideCounters(walk, ifIndex),
+    sources: Object.assign({}, ...sourcesByTopic.map(([, sources]) => sources)),
+    neighbours: topics.has('neighbours') ? lldpNeighbours(walk, around) : { gap: unasked },
+    forwarding: topics.has('forwarding') ? forwardingOf(walk, around) : { gap: unasked },
+  };
+}
+
+function alike(facts: readonly string[]): Readonly<Record<string, Read<FactValue>>> {
+  return Object.fromEntries(facts.map((fact) => [fact, { gap: unasked }]));
+}
