@@ -41,7 +41,7 @@ const rows: readonly Row[] = [
   {
     kinds: ['link'],
     names:
-      /^((rated|common|capable|runReach|runConditional)Mbps|capableEnd|run|modulesAgree|medium|limit)/,
+      /^((rated|common|capable|runReach|runConditional)Mbps|capableEnd|run|modulesAgree|medium|limit|bothFixed$)/,
     topics: ['media'],
   },
   // What a ratio of errors or a power may be depends on the medium.

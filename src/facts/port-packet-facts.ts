@@ -70,7 +70,7 @@ export const portPacketFacts = {
     absentWhen: 'no bridge of a host, no packet is declared, or a member could not be read',
     sources: ['port.mtuBytes of port.lowerPorts'],
   },
-  aggregateMtuBytes: {
+  mtuOfAggregateBytes: {
     type: 'number',
     origin: 'derived',
     unit: 'bytes',
@@ -78,12 +78,12 @@ export const portPacketFacts = {
     absentWhen: 'member of none, or it was not read',
     sources: ['port.mtuBytes, port.lowerPorts of the aggregate'],
   },
-  aggregateMtuEqual: {
+  mtuAsAggregate: {
     type: 'flag',
     origin: 'derived',
     meaning: 'A member and its aggregate have one MTU',
-    absentWhen: 'there is no `aggregateMtuBytes`, or its own MTU is not known',
-    sources: ['port.mtuBytes, port.aggregateMtuBytes'],
+    absentWhen: 'there is no `mtuOfAggregateBytes`, or its own MTU is not known',
+    sources: ['port.mtuBytes, port.mtuOfAggregateBytes'],
   },
   tunnelOverheadBytes: {
     type: 'number',

@@ -38,8 +38,8 @@ function putAggregate(draft: Draft, { node, name }: PortRef, { mtuBytes }: PortR
   const above = (node.uppers.get(name) ?? []).map((upper) => node.ports.get(upper)?.facts);
   const size = above.find((each) => each?.kind === 'bond')?.mtuBytes;
   if (size === undefined) return;
-  put(draft, 'aggregateMtuBytes', size);
-  if (mtuBytes !== undefined) put(draft, 'aggregateMtuEqual', mtuBytes === size);
+  put(draft, 'mtuOfAggregateBytes', size);
+  if (mtuBytes !== undefined) put(draft, 'mtuAsAggregate', mtuBytes === size);
 }
 
 function putHost(draft: Draft, ref: PortRef, wanted: Wanted): void {

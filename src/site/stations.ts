@@ -84,23 +84,31 @@ function macsOf(node: NodeView): ReadonlyMap<string, ReadonlySet<string>> {
   return found;
 }
 
-/** A node's own word for itself goes before the name that the intent reaches it by. */
+/** The name that the intent reaches a node by counts only where it has no word of its own. */
 function nameIndex(nodes: readonly NodeView[]): (name: string) => NodeView | undefined {
   const own: Known[] = [];
   const given: Known[] = [];
   for (const node of nodes) {
     const { identity, name, at = '' } = node.declared;
-    for (const each of [identity.systemName, node.gap ? undefined : node.survey?.facts.systemName])
-      if (each !== undefined) own.push({ name: each, node });
-    for (const each of [name, at])
+    const read = node.gap === undefined ? node.survey?.facts.systemName : undefined;
+    const said = [identity.systemName, read].filter(
+      (each) => each !== undefined && isTelling(each),
+    );
+    for (const each of said) own.push({ name: each ?? '', node });
+    const reached = said.length > 0 ? [] : [name, at];
+    for (const each of reached)
       if (each !== '' && isIP(each) === 0) given.push({ name: each, node });
   }
   const [owned, reached] = [byFirstLabel(own), byFirstLabel(given)];
   return (name) => {
-    if (namesOfNobody.has(name.toLowerCase())) return undefined;
+    if (!isTelling(name)) return undefined;
     const said = sameNamed(owned, name);
     return only(said.size > 0 ? said : sameNamed(reached, name));
   };
+}
+
+function isTelling(name: string): boolean {
+  return !namesOfNobody.has(name.toLowerCase());
 }
 
 interface Known {

@@ -102,6 +102,16 @@ describe('nodes', () => {
       },
     ],
     [
+      'what may stand behind a port',
+      '{ at: x, ports: { xg6: { behind: 8 }, lan: { name: p1, behind: 1 } } }',
+      {
+        ports: [
+          { alias: 'xg6', place: expect.anything(), behind: 8 },
+          { alias: 'lan', place: expect.anything(), name: 'p1', behind: 1 },
+        ],
+      },
+    ],
+    [
       'two ways of one access, in the order written',
       '{ at: x, access: both }',
       {

@@ -79,8 +79,8 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     parentPort: 'vault:eth4',
     tagHasRoom: true,
     smallMembers: [],
-    aggregateMtuBytes: 9000,
-    aggregateMtuEqual: true,
+    mtuOfAggregateBytes: 9000,
+    mtuAsAggregate: true,
     tunnelOverheadBytes: 50,
     tunnelNeedsBytes: 9050,
     underlayMtuBytes: 9100,
@@ -892,11 +892,11 @@ const cases: readonly Case[] = [
   broken(
     'aggregate-one-mtu',
     'a member at 1500 under an aggregate at 9000',
-    { aggregateMtuEqual: false, mtuBytes: 1500 },
+    { mtuAsAggregate: false, mtuBytes: 1500 },
     { cause: 'mtu vault:eth4' },
   ),
-  unknown('aggregate-one-mtu', ['aggregateMtuEqual'], { cause: 'node vault' }),
-  silent('aggregate-one-mtu', 'member of none', { none: ['aggregateMtuEqual'] }),
+  unknown('aggregate-one-mtu', ['mtuAsAggregate'], { cause: 'node vault' }),
+  silent('aggregate-one-mtu', 'member of none', { none: ['mtuAsAggregate'] }),
 
   met('fast-enough-for-large', 'a port at 10 Gb/s'),
   broken(

@@ -38,6 +38,30 @@ describe('what is said beside an opening', () => {
       'link down',
     ],
     [
+      'a way in use',
+      { ...quay, least: 9198, most: 9198, inUse: true },
+      'passes',
+      '10 Gb/s full, in use now',
+    ],
+    [
+      'a way that stands by, it is not known why',
+      { ...quay, least: 9198, most: 9198, inUse: false },
+      'passes',
+      '10 Gb/s full, standing by',
+    ],
+    [
+      'a way that the spanning tree blocks',
+      { ...quay, least: 9198, most: 9198, inUse: false, idleBecause: 'spanning-tree' },
+      'passes',
+      '10 Gb/s full, not in use: spanning tree blocks it',
+    ],
+    [
+      'a member that its aggregate leaves out',
+      { ...quay, least: 9198, most: 9198, inUse: false, idleBecause: 'lacp' },
+      'passes',
+      '10 Gb/s full, not in use: its aggregate leaves it out',
+    ],
+    [
       'a port that somebody switched off',
       { ...quay, least: 9198, most: 9198, facts: { operUp: false, adminUp: false } },
       'passes',

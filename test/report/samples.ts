@@ -35,6 +35,7 @@ export interface HopSketch {
   readonly onWord?: boolean;
   readonly layer?: boolean;
   readonly inUse?: boolean;
+  readonly idleBecause?: 'spanning-tree' | 'lacp';
   readonly facts?: Facts;
   readonly source?: string;
 }
@@ -68,6 +69,7 @@ export function hop(sketch: HopSketch): Hop {
     slowest: sketch.slowest ?? false,
     layer: sketch.layer ?? false,
     ...(sketch.inUse === undefined ? {} : { inUse: sketch.inUse }),
+    ...(sketch.idleBecause === undefined ? {} : { idleBecause: sketch.idleBecause }),
   };
 }
 

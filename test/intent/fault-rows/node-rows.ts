@@ -95,6 +95,16 @@ export const nodeRows: readonly FaultRow[] = [
     "'mac' must be a MAC address; '02:00:5e'; write six pairs such as '02:00:5e:00:00:05', in quotes",
   ],
   [
+    'no station behind a port',
+    'intent: 1\nnodes: { a: { at: x, ports: { g7: { behind: «0 } } } }',
+    "'behind' is out of range; 0; write 1 or more",
+  ],
+  [
+    'stations behind a port, in words',
+    'intent: 1\nnodes: { a: { at: x, ports: { g7: { behind: «many } } } }',
+    "'behind' must be a whole number; 'many'; write a whole number",
+  ],
+  [
     'one name under two aliases',
     'intent: 1\nnodes: { a: { at: x, ports: { desk: en7, «dock: { name: en7 } } } }',
     "'dock' and 'desk' are names of one port; first at site.yaml:2:31; leave one name",

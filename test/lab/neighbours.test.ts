@@ -1,0 +1,183 @@
+import { spawn } from 'node:child_process';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadSurvey } from '../../src/facts/saved-survey.ts';
+import type { Survey } from '../../src/facts/survey.ts';
+import { audit, brokenIn, causesIn } from './harness/audit.ts';
+import { hopgauge, writeRunFile } from './harness/cli.ts';
+import { until } from './harness/command.ts';
+import { type IntentDraft, intentFor } from './harness/intent.ts';
+import { type Lab, startLab, stopLab } from './harness/lab.ts';
+import { inside, ipBatch, type Machine, mustInNs } from './harness/namespaces.ts';
+import { dataAddress, macOf, planFor } from './harness/plan.ts';
+import { bounce, linkDown, untilReached } from './harness/topology.ts';
+
+let lab: Lab;
+beforeAll(async () => {
+  lab = await startLab(planFor({ secondWay: true, router: true }));
+  await untilLldpTells(2);
+  await talk();
+});
+afterAll(() => stopLab(lab));
+
+/** With the policy that judges neighbours; virtual ports have no speed to judge. */
+function withCabling(draft: IntentDraft): void {
+  draft.policies = ['essential', 'jumbo', 'cabling'];
+}
+
+/** Lets the switches announce themselves now, and waits until both hear as many neighbours. */
+async function untilLldpTells(count: number): Promise<void> {
+  const switches = ['quay', 'loft'].map((name) => lab.machine(name));
+  await until(
+    'LLDP of both switches',
+    async () => {
+      for (const machine of switches) await mustInNs(machine, ['lldpcli', 'update']);
+      const heard = await Promise.all(switches.map(lldpByHand));
+      return heard.every((rows) => rows.length === count);
+    },
+    { limitMs: 60_000 },
+  );
+}
+
+/** Port here, system and port there, as `lldpcli` tells; lldpd names ports by their addresses. */
+async function lldpByHand(machine: Machine): Promise<readonly string[]> {
+  const said = await mustInNs(machine, ['lldpcli', '-f', 'keyvalue', 'show', 'neighbors']);
+  const told = (key: string) =>
+    new Map(
+      [...said.matchAll(new RegExp(`^lldp\\.(\\w+)\\.${key}=(.*)$`, 'gm'))].map(
+        ([, port = '', value = '']) => [port, value],
+      ),
+    );
+  const [names, macs] = [told('chassis\\.name'), told('port\\.mac')];
+  return [...names].map(([port, name]) => `${port} ${name} ${macs.get(port)}`).sort();
+}
+
+/** Hosts that say something all the time, so that the switches know where they are. */
+async function talk(): Promise<void> {
+  for (const [from, to] of [
+    ['plot', 'vault'],
+    ['vault', 'gate'],
+    ['gate', 'plot'],
+  ] as const) {
+    await untilReached(lab, from, to);
+    // Ends by itself, or with the machine.
+    const pings = ['ping', '-n', '-q', '-i', '0.2', '-w', '100', dataAddress(lab.node(to))];
+    const [file = '', ...rest] = inside(lab.machine(from), pings);
+    spawn(file, rest, { stdio: 'ignore' });
+  }
+  await until('the tables of both switches', async () => {
+    const tables = await Promise.all(
+      ['quay', 'loft'].map(async (name) => (await fdbByHand(name)).size),
+    );
+    return tables.every((size) => size >= 3);
+  });
+}
+
+/** Port by MAC address of the data ports of hosts, as `bridge` (iproute2) prints its table. */
+async function fdbByHand(name: string): Promise<ReadonlyMap<string, string>> {
+  const said = await mustInNs(lab.machine(name), ['bridge', 'fdb', 'show', 'br', 'br0', 'dynamic']);
+  const hosts = new Set(['plot', 'vault', 'gate'].map((host) => macOf(lab.plan, [host, 'eth0'])));
+  const rows = [...said.matchAll(/^(\S+) dev (\S+)/gm)].map(
+    ([, mac = '', port = '']): [string, string] => [mac, port],
+  );
+  return new Map(rows.filter(([mac]) => hosts.has(mac)));
+}
+
+async function survey(): Promise<Survey> {
+  const file = writeRunFile(lab, 'neighbours.yaml', intentFor(lab, withCabling));
+  const ran = await hopgauge(lab, ['survey', file, '--format', 'json', '--quiet']);
+  const loaded = loadSurvey(ran.stdout, 'survey');
+  if (!loaded.ok) throw new Error(`${loaded.message}: ${ran.stderr}`);
+  return loaded.survey;
+}
+
+describe('who is really at the other end', () => {
+  it('is what LLDP and the tables of the bridges tell by hand', async () => {
+    const { nodes } = await survey();
+    for (const [name, far] of [
+      ['quay', 'loft'],
+      ['loft', 'quay'],
+    ] as const) {
+      const node = nodes.find((each) => each.node === name);
+      const heard = (node?.neighbours ?? []).map(
+        ({ port, systemName, portId }) => `${port} ${systemName} ${portId}`,
+      );
+      const ports = ['xg8', 'xg9'] as const;
+      const cords = ports.map((port) => `${port} ${far} ${macOf(lab.plan, [far, port])}`);
+      expect(heard.sort()).toEqual(cords);
+      expect(await lldpByHand(lab.machine(name))).toEqual(cords);
+      const byHand = await fdbByHand(name);
+      const learnt = (node?.forwarding ?? []).flatMap(({ port, macs }) =>
+        macs.flatMap((mac): [string, string][] => (byHand.has(mac) ? [[mac, port]] : [])),
+      );
+      expect(new Map(learnt)).toEqual(byHand);
+    }
+  });
+
+  it('is as declared, and the blocked way is named', async () => {
+    const { report } = await audit(lab, intentFor(lab, withCabling));
+    expect(causesIn(report)).toEqual([]);
+    const idle = report.paths[0]?.hops.filter(({ idleBecause }) => idleBecause !== undefined);
+    expect(idle?.map(({ port, idleBecause }) => [port, idleBecause])).toEqual([
+      ['quay:xg9', 'spanning-tree'],
+      ['loft:xg9', 'spanning-tree'],
+    ]);
+    const file = writeRunFile(lab, 'ways.yaml', intentFor(lab, withCabling));
+    const { stdout } = await hopgauge(lab, ['audit', file]);
+    expect(stdout.replace(/\s+/g, ' ')).toContain('not in use: spanning tree blocks it');
+  });
+
+  it('is found at the other port when two cords at a switch are swapped, in one finding', async () => {
+    // Names change places: what was plugged into xg1 is now in xg5, and the other way round.
+    const loft = lab.machine('loft');
+    await linkDown(lab, ['loft', 'xg1']);
+    await linkDown(lab, ['loft', 'xg5']);
+    await ipBatch(loft, [
+      'link set xg1 name spare',
+      'link set xg5 name xg1',
+      'link set spare name xg5',
+      'link set xg1 up',
+      'link set xg5 up',
+    ]);
+    await talk();
+    await until(
+      'the agent knows the new names',
+      async () => {
+        const loftNow = (await survey()).nodes.find(({ node }) => node === 'loft');
+        const at = loftNow?.forwarding?.find(({ port }) => port === 'xg5')?.macs ?? [];
+        return at.includes(macOf(lab.plan, ['vault', 'eth0']));
+      },
+      { limitMs: 90_000 },
+    );
+    const { report, status } = await audit(lab, intentFor(lab, withCabling));
+    expect(brokenIn(report)).toEqual([
+      'neighbour-as-declared loft:xg1',
+      'neighbour-as-declared loft:xg5',
+    ]);
+    expect(causesIn(report)).toEqual(['link gate:eth0 - loft:xg5: broken']);
+    const [first] = report.findings;
+    expect(first?.what).toBe(
+      'declared vault:eth0, heard gate:eth0 there; vault:eth0 is found on loft:xg5',
+    );
+    expect(status).toBe(1);
+  });
+
+  it('is named as a detour when the fast way is blocked', async () => {
+    // Which of two cords is blocked is settled by the port numbers of the root bridge.
+    const slow = (draft: IntentDraft) => {
+      withCabling(draft);
+      for (const link of draft.links) {
+        const ends = JSON.stringify(link['ends']);
+        if (ends.includes('xg8')) link['speed'] = '1G';
+        if (ends.includes('loft:xg1')) link['ends'] = ['vault:eth0', 'loft:xg5'];
+        if (ends.includes('loft:xg5')) link['ends'] = ['gate:eth0', 'loft:xg1'];
+      }
+    };
+    await bounce(lab, ['plot', 'eth0']);
+    await talk();
+    const { report } = await audit(lab, intentFor(lab, slow));
+    expect(brokenIn(report)).toEqual(['best-way-open plotting']);
+    expect(report.findings.find(({ rule }) => rule === 'best-way-open')?.what).toContain(
+      'the spanning tree blocks loft:xg9',
+    );
+  });
+});
