@@ -115,9 +115,8 @@ describe('the SNMP reader on real agents', () => {
     const auto = [...(await walk(`${dot3}.1.1.2`)).values()].map((text) => text === '1');
     expect(neighbours.map(({ autoNegotiation }) => autoNegotiation)).toEqual(auto);
     const vlans = [...(await walk('1.0.8802.1.1.2.1.5.32962.1.3.1.1.1')).values()].map(Number);
-    expect(neighbours.flatMap(({ untaggedVlan }) => untaggedVlan ?? [])).toEqual(
-      vlans.filter((vlan) => vlan > 0),
-    );
+    expect(vlans).toEqual([20, 20]);
+    expect(neighbours.map(({ untaggedVlan }) => untaggedVlan)).toEqual(vlans);
   });
 
   it('knows the state in the spanning tree that ip prints', async () => {
