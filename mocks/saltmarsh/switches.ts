@@ -1,8 +1,10 @@
 import type {
   DescribedMau,
+  DescribedMember,
   DescribedSwitch,
   DescribedSwitchPort,
 } from '../snmp-agent/described-switch.ts';
+import { loftHears, loftVlans, quayHears, quayVlans } from './switch-surroundings.ts';
 
 // The two switches of the Saltmarsh survey office, as their agents describe them. Invented data.
 
@@ -15,12 +17,22 @@ interface Row {
   readonly alias?: string;
   /** Absent: nothing is plugged in. */
   readonly mau?: DescribedMau;
+  /** VLAN of its untagged frames; absent: that of the office. */
+  readonly pvid?: number;
+  /** A member is no port of the bridge: its aggregate is. */
+  readonly member?: DescribedMember;
 }
+
+const storageVlan = 20;
+const officeVlan = 1;
+/** dot1dStpPortState of a port that is up, and of one that is not. */
+const [forwarding, disabled] = [5, 1];
 
 const ethernetCsmacd = 6;
 const ieee8023adLag = 161;
 
-function port({ name, ifIndex, mtu, link, alias, mau }: Row): DescribedSwitchPort {
+function port(row: Row): DescribedSwitchPort {
+  const { name, ifIndex, mtu, link, alias, mau, pvid = officeVlan, member } = row;
   return {
     ifIndex,
     name,
@@ -36,8 +48,19 @@ function port({ name, ifIndex, mtu, link, alias, mau }: Row): DescribedSwitchPor
     connector: true,
     pause: 'disabled',
     ...(mau === undefined ? {} : { mau }),
+    ...(member === undefined
+      ? { bridgePort: ifIndex, spanningTree: link === undefined ? disabled : forwarding, pvid }
+      : { member }),
   };
 }
+
+/** Both ends collect and distribute (IEEE 802.1AX-2008 5.4.2.2), as BITS. */
+const ofVault: DescribedMember = {
+  aggregator: 1000,
+  actor: 0xbc,
+  partner: 0xbc,
+  partnerSystem: '02:00:5e:00:00:31',
+};
 
 /** dot3MauType and IANAifMauAutoNegCapBits: 100BASE-TX, 1000BASE-T and 10GBASE-T in full duplex. */
 const upTo10G = [5, 15, 16];
@@ -65,13 +88,22 @@ const gigabit = [1000, 'full'] as const;
 /** Its MTU counts header and FCS: 9216 is a packet of 9198. */
 const quayPorts: readonly DescribedSwitchPort[] = [
   port({ name: 'xg1', ifIndex: 1, mtu: 9216 }),
-  port({ name: 'xg2', ifIndex: 2, mtu: 9216, link: tenGigabit, alias: 'plot-1', mau: copper10G }),
+  port({
+    name: 'xg2',
+    ifIndex: 2,
+    mtu: 9216,
+    link: tenGigabit,
+    alias: 'plot-1',
+    mau: copper10G,
+    pvid: storageVlan,
+  }),
   port({
     name: 'xg3',
     ifIndex: 3,
     mtu: 9216,
     link: tenGigabit,
     alias: 'vault a',
+    member: ofVault,
     mau: directAttach,
   }),
   port({
@@ -80,6 +112,7 @@ const quayPorts: readonly DescribedSwitchPort[] = [
     mtu: 9216,
     link: tenGigabit,
     alias: 'vault b',
+    member: ofVault,
     mau: directAttach,
   }),
   port({ name: 'xg5', ifIndex: 5, mtu: 9216 }),
@@ -109,6 +142,7 @@ const quayPorts: readonly DescribedSwitchPort[] = [
     mac: '02:00:5e:00:01:e8',
     connector: false,
     lower: [3, 4],
+    ...{ bridgePort: 25, spanningTree: forwarding, pvid: storageVlan },
   },
 ];
 
@@ -118,7 +152,15 @@ const loftPorts: readonly DescribedSwitchPort[] = [
   port({ name: 'xg2', ifIndex: 2, mtu: 9198 }),
   port({ name: 'xg3', ifIndex: 3, mtu: 9198 }),
   port({ name: 'xg4', ifIndex: 4, mtu: 9198 }),
-  port({ name: 'xg5', ifIndex: 5, mtu: 9198, link: tenGigabit, alias: 'shed', mau: copper10G }),
+  port({
+    name: 'xg5',
+    ifIndex: 5,
+    mtu: 9198,
+    link: tenGigabit,
+    alias: 'shed',
+    mau: copper10G,
+    pvid: storageVlan,
+  }),
   port({ name: 'xg6', ifIndex: 6, mtu: 9198 }),
 ];
 
@@ -130,6 +172,8 @@ export const quaySwitch: DescribedSwitch = {
   engineBoots: 12,
   upSeconds: 3_974_400,
   ports: quayPorts,
+  vlans: quayVlans,
+  ...quayHears,
 };
 
 export const loftSwitch: DescribedSwitch = {
@@ -140,4 +184,6 @@ export const loftSwitch: DescribedSwitch = {
   engineBoots: 2,
   upSeconds: 259_200,
   ports: loftPorts,
+  vlans: loftVlans,
+  ...loftHears,
 };

@@ -10,6 +10,9 @@ const { NoSuchInstance, EndOfMibView } = snmp.ObjectType;
 const ifMtu = '1.3.6.1.2.1.2.2.1.4.';
 const ifAlias = '1.3.6.1.2.1.31.1.1.1.18';
 
+/** lldpRemChassisId and dot1dTpFdbPort. */
+const loopingColumns = ['1.0.8802.1.1.2.1.4.1.1.5', '1.3.6.1.2.1.17.4.3.1.2'];
+
 /** What an agent answers from. */
 export interface AnswerSettings {
   readonly table: ServedTable;
@@ -104,6 +107,13 @@ function following(oid: string, { table, vice }: AnswerSettings): Varbind {
   const at = firstAfter(table, oid);
   const object = objects[at];
   if (object === undefined) return { oid, type: EndOfMibView, value: null };
+  if (vice === 'loops-in-topics') {
+    const column = loopingColumns.find((one) => object.oid.startsWith(`${one}.`));
+    const first = objects.find(
+      (other) => column !== undefined && other.oid.startsWith(`${column}.`),
+    );
+    return { ...(first ?? object) };
+  }
   const misleads = vice === 'loops' || vice === 'goes-backwards';
   if (misleads && object.oid.startsWith(ifMtu)) {
     const first = objects.findIndex((other) => other.oid.startsWith(ifMtu));

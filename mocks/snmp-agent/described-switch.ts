@@ -8,6 +8,82 @@ export interface DescribedSwitch {
   readonly engineBoots?: number;
   readonly upSeconds: number;
   readonly ports: readonly DescribedSwitchPort[];
+  /** What it has heard by LLDP; absent: it does not speak LLDP. */
+  readonly lldp?: DescribedLldp;
+  /** Stations that its bridge knows, by ifIndex. */
+  readonly stations?: readonly DescribedStation[];
+  /** Absent: it knows no VLANs, and its stations are those of all VLANs together. */
+  readonly vlans?: readonly DescribedVlan[];
+  /** Which table has the VLANs; absent: `current`. */
+  readonly vlanTable?: 'current' | 'static';
+  /** Parts and sensors. */
+  readonly parts?: readonly DescribedPart[];
+}
+
+/** LLDP of a switch. */
+export interface DescribedLldp {
+  readonly version: 1 | 2;
+  /** What `LocalPortNum` of version 1 is; absent: the bridge port. */
+  readonly numbers?: 'bridge-port' | 'ifIndex' | 'own';
+  readonly neighbours: readonly DescribedNeighbour[];
+}
+
+/** A neighbour as LLDP has it. Identifiers: subtype, and hexadecimal octets or text. */
+export interface DescribedNeighbour {
+  /** Port on which it is heard. */
+  readonly ifIndex: number;
+  readonly chassis: readonly [subtype: number, id: Buffer | string];
+  readonly port: readonly [subtype: number, id: Buffer | string];
+  readonly portText?: string;
+  readonly systemName?: string;
+  readonly systemText?: string;
+  /** Bits of LldpSystemCapabilitiesMap. */
+  readonly capabilities?: readonly number[];
+  /** IPv4. */
+  readonly addresses?: readonly string[];
+  /** dot3MauType in use. */
+  readonly mau?: number;
+  readonly negotiates?: boolean;
+  /** The two octets of the advertised capability. */
+  readonly offers?: Buffer;
+  readonly frameMaxBytes?: number;
+  readonly untaggedVlan?: number;
+}
+
+export interface DescribedStation {
+  readonly mac: string;
+  readonly ifIndex: number;
+  readonly vlan?: number;
+  /** dot1dTpFdbStatus; absent: learned(3). */
+  readonly status?: number;
+}
+
+/** A VLAN with its members by ifIndex. */
+export interface DescribedVlan {
+  readonly vlan: number;
+  readonly tagged: readonly number[];
+  readonly untagged: readonly number[];
+  /** Absent: as the VLAN. */
+  readonly filter?: number;
+}
+
+/** One row of entPhysicalTable, with its sensor where it is one. */
+export interface DescribedPart {
+  readonly part: number;
+  readonly holder: number;
+  readonly class: number;
+  readonly name: string;
+  readonly descr?: string;
+  /** ifIndex of its alias. */
+  readonly alias?: number;
+  readonly sensor?: {
+    readonly type: number;
+    readonly scale: number;
+    readonly precision: number;
+    readonly value: number;
+    readonly status?: number;
+    readonly units?: string;
+  };
 }
 
 /** One row of the switch's tables. */
@@ -38,6 +114,31 @@ export interface DescribedSwitchPort {
   readonly pause?: 'disabled' | 'xmit' | 'rcv' | 'both';
   /** Its medium; absent: no row in MAU-MIB. Several: a socket and a cage that share the port. */
   readonly mau?: DescribedMau | readonly DescribedMau[];
+  /** Its number in the bridge; absent: it is no port of the bridge. */
+  readonly bridgePort?: number;
+  /** dot1dStpPortState. */
+  readonly spanningTree?: number;
+  /** dot1qPvid. */
+  readonly pvid?: number;
+  readonly member?: DescribedMember;
+  /** 64-bit twins of the error counters; absent: none are served. */
+  readonly wide?: { readonly rxCrcErrors: number | string };
+  /** Counters of RMON; absent: no row in etherStatsTable. */
+  readonly rmon?: {
+    readonly oversize: number;
+    readonly fragments: number;
+    readonly jabbers: number;
+  };
+  /** dot1dBasePortMtuExceededDiscards. */
+  readonly forwardTooLong?: number;
+}
+
+/** A port as a member of an aggregate; states as the octets that the agent sends. */
+export interface DescribedMember {
+  readonly aggregator: number;
+  readonly actor: number;
+  readonly partner: number;
+  readonly partnerSystem: string;
 }
 
 /** A medium of a port, as MAU-MIB has it. */

@@ -1,5 +1,9 @@
 import snmp from 'net-snmp';
 import type { DescribedMau, DescribedSwitch, DescribedSwitchPort } from './described-switch.ts';
+import { bitsOf, counter64, type Row } from './row.ts';
+import { bridgeRows, memberRows } from './served-bridge.ts';
+import { lldpRows } from './served-lldp.ts';
+import { partRows, remoteErrorRows } from './served-parts.ts';
 import type { Vice } from './vices.ts';
 
 /** One instance that an agent serves. */
@@ -41,8 +45,6 @@ export function tableOf(objects: readonly Served[]): ServedTable {
   return { objects, places: new Map(objects.map(({ oid }, place) => [oid, place])) };
 }
 
-type Row = readonly [oid: string, type: number, value: number | string | Buffer];
-
 /** All instances of a switch in the order of their OIDs; its clocks stand still. */
 export function servedObjects(described: DescribedSwitch, vice?: Vice): readonly Served[] {
   const { ports } = described;
@@ -55,6 +57,11 @@ export function servedObjects(described: DescribedSwitch, vice?: Vice): readonly
     ...(vice === 'no-etherlike' ? [] : ports.flatMap(pauseRows)),
     ...ports.flatMap(mauRows),
     ...stackRows(ports),
+    ...bridgeRows(described),
+    ...lldpRows(described),
+    ...ports.flatMap(memberRows),
+    ...ports.flatMap(remoteErrorRows),
+    ...(described.parts ?? []).flatMap(partRows),
   ];
   return rows
     .map(([oid, type, value]) => ({ oid, numbers: oid.split('.').map(Number), type, value }))
@@ -187,15 +194,6 @@ function mauRows({ ifIndex, mau = [] }: DescribedSwitchPort): readonly Row[] {
   });
 }
 
-/** RFC 2578 7.1.4: bit 0 is the first of the first octet; three octets at least, as agents send. */
-function bitsOf(bits: readonly number[]): Buffer {
-  const octets = Buffer.alloc(Math.max(3, Math.ceil((Math.max(0, ...bits) + 1) / 8)));
-  for (const bit of bits) {
-    octets[bit >> 3] = (octets[bit >> 3] ?? 0) | (0x80 >> (bit & 7));
-  }
-  return octets;
-}
-
 /** RFC 2863 ifStackTable: each port has something above and something below, 0 at the ends. */
 function stackRows(ports: readonly DescribedSwitchPort[]): readonly Row[] {
   const pairs = ports.flatMap((port) =>
@@ -212,11 +210,4 @@ function stackRows(ports: readonly DescribedSwitchPort[]): readonly Row[] {
     Integer,
     1,
   ]);
-}
-
-/** Octets of a Counter64 as agents send them: as few as hold it, a zero before a set first bit. */
-function counter64(value: number | string = 0): Buffer {
-  const hex = BigInt(value).toString(16);
-  const bytes = Buffer.from(hex.length % 2 === 0 ? hex : `0${hex}`, 'hex');
-  return (bytes[0] ?? 0) > 0x7f ? Buffer.concat([Buffer.of(0), bytes]) : bytes;
 }

@@ -6,7 +6,7 @@ import type { DescribedSwitch } from './described-switch.ts';
 import { type CodecMessage, type EngineState, readMessage } from './message-codec.ts';
 import { type AgentUser, admit, levelSuffices } from './security.ts';
 import { servedTable } from './served-objects.ts';
-import { slowReplyMs, type Vice } from './vices.ts';
+import { floodCopies, slowReplyMs, type Vice } from './vices.ts';
 
 /** Octets of a reply that fits one datagram of an Ethernet at 1500. */
 const replyBytesMaxDefault = 1472;
@@ -75,6 +75,7 @@ class Agent {
   readonly #startedMs = performance.now();
   readonly #replies = new Set<NodeJS.Timeout>();
   #signedRequests = 0;
+  #last: Buffer | undefined;
   #open = true;
 
   constructor(settings: AgentSettings, socket: Socket) {
@@ -88,8 +89,14 @@ class Agent {
     if (vice === 'hangs' || (vice === 'drops-every-third' && this.requests % 3 === 0)) return;
     if (typeof vice === 'object' && 'silentAfter' in vice && this.requests > vice.silentAfter)
       return;
-    const reply = this.#replyTo(datagram);
-    if (reply === undefined) return;
+    const sound = this.#replyTo(datagram);
+    if (sound === undefined) return;
+    const reply = spoilt(sound, vice);
+    if (vice === 'out-of-order' && this.#last !== undefined) this.#send(this.#last, from);
+    this.#last = reply;
+    if (vice === 'floods') {
+      for (let copy = 0; copy < floodCopies; copy += 1) this.#send(reply, from);
+    }
     const delayMs = (this.#settings.delayMs ?? 0) + (vice === 'answers-slowly' ? slowReplyMs : 0);
     if (delayMs === 0) this.#send(reply, from);
     else this.#later(delayMs, () => this.#send(reply, from));
@@ -181,4 +188,14 @@ class Agent {
     const { vice } = this.#settings;
     return !(vice === 'clock-lost' || (vice === 'restarts-once' && this.#signedRequests === 4));
   }
+}
+
+/** A reply as an agent with a vice of its own sends it. */
+function spoilt(reply: Buffer, vice: Vice | undefined): Buffer {
+  if (vice === 'cuts-replies') return reply.subarray(0, reply.length >> 1);
+  if (vice !== 'lies-about-length') return reply;
+  const lied = Buffer.from(reply);
+  // The short form of a length, whatever form stood there (ITU-T X.690, 8.1.3).
+  lied[1] = 0x10;
+  return lied;
 }

@@ -21,6 +21,16 @@ export type Vice =
   | 'goes-backwards'
   /** Its replies to GETNEXT and GETBULK hold no values. */
   | 'empty-replies'
+  /** Answers each request with its reply and then a flood of copies of it. */
+  | 'floods'
+  /** Sends the first half of each reply. */
+  | 'cuts-replies'
+  /** Sends each reply after the copy of the one before. */
+  | 'out-of-order'
+  /** The length at the head of each reply is less than what follows. */
+  | 'lies-about-length'
+  /** In the tables of LLDP and of stations, always the first row of a column comes next. */
+  | 'loops-in-topics'
   /** Answers each request only after `slowReplyMs`. */
   | 'answers-slowly'
   /** Fails with genErr at any request that holds ifAlias. */
@@ -46,3 +56,6 @@ export type Vice =
 
 /** Delay of an agent that answers slowly, in milliseconds. */
 export const slowReplyMs = 200;
+
+/** Copies of a reply that a flood has. */
+export const floodCopies = 200;

@@ -28,7 +28,7 @@ const rows: readonly Row[] = [
   },
   {
     kinds: ['port', 'link'],
-    names: /^(lacp|aggregate$|aggregate[A-Z]|aggregatorId|member(?!sDownPorts))/,
+    names: /^(lacp|aggregate$|aggregate[A-Z]|aggregatorId|member(?!sDown))/,
     topics: ['aggregation'],
   },
   {

@@ -116,7 +116,13 @@ export const portReadFacts = {
     origin: 'read',
     meaning: '`full` or `half`',
     absentWhen: 'link down or unknown',
-    sources: ['/sys/class/net/*/duplex', 'ethtool Duplex', 'ifconfig media', 'EtherLike-MIB'],
+    sources: [
+      '/sys/class/net/*/duplex',
+      'ethtool Duplex',
+      'ifconfig media',
+      'EtherLike-MIB',
+      'MAU-MIB ifMauType',
+    ],
   },
   autoNegotiation: {
     type: 'flag',
@@ -325,7 +331,7 @@ export const portReadFacts = {
     unit: 'degrees Celsius',
     meaning: 'Temperature of the module',
     absentWhen: 'there is none, or it does not measure',
-    sources: ['ethtool -m Module temperature'],
+    sources: ['ethtool -m Module temperature', 'ENTITY-SENSOR-MIB entPhySensorValue'],
   },
   pauseRx: {
     type: 'flag',
@@ -408,7 +414,7 @@ function optic(meaning: string) {
     unit: 'dBm',
     meaning,
     absentWhen: 'no module that measures, or nobody may read it',
-    sources: ['ethtool -m (SFF-8472, SFF-8636)'],
+    sources: ['ethtool -m (SFF-8472, SFF-8636)', 'ENTITY-SENSOR-MIB entPhySensorValue'],
   } as const;
 }
 

@@ -42,6 +42,8 @@ const wholeKeys: Readonly<Record<string, string>> = {
   because: 'because',
   label: 'label',
   labels: 'label',
+  portText: 'text',
+  systemName: 'name',
   systemText: 'text',
 };
 

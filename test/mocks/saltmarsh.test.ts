@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { siteIo } from '../../mocks/saltmarsh/site-io.ts';
 import { type RunningSite, startSaltmarsh } from '../../mocks/saltmarsh/start-site.ts';
@@ -5,6 +6,8 @@ import type { Io, Out } from '../../src/cli/io.ts';
 import { processIo } from '../../src/cli/process-io.ts';
 import { run } from '../../src/cli/run.ts';
 import { parseJson } from '../../src/facts/json.ts';
+import type { Survey } from '../../src/facts/survey.ts';
+import { loadFrom } from '../intent/load.ts';
 
 const intent = 'mocks/saltmarsh/intent.yaml';
 
@@ -59,6 +62,22 @@ interface Report {
   }[];
 }
 
+/** Far end, and whether it is tagged, by `node:port` of both ends of each link of the intent. */
+async function declaredLinks() {
+  const loaded = await loadFrom({ 'site.yaml': await readFile(intent, 'utf8') });
+  if (!loaded.ok) throw new Error(JSON.stringify(loaded.faults));
+  return new Map(
+    loaded.value.links.flatMap(({ ends: [a, b], tagged }) => {
+      const [one, other] = [`${a.node}:${a.port}`, `${b.node}:${b.port}`];
+      const isTagged = tagged.length > 0;
+      return [
+        [one, { far: other, tagged: isTagged }],
+        [other, { far: one, tagged: isTagged }],
+      ] as const;
+    }),
+  );
+}
+
 describe('the Saltmarsh office, read through the real collectors', () => {
   it('has one hop at 1500, one slow link, one waived printer, and nothing unknown', async () => {
     const { status, stdout, stderr } = await tell(['audit', intent, '--format', 'json']);
@@ -109,6 +128,40 @@ describe('the Saltmarsh office, read through the real collectors', () => {
       expect(stdout.length).toBeGreaterThan(500);
       expect(stdout).not.toMatch(/plot-|vault|quay|loft|\bgate\b|saltmarsh|198\.18|02:00:5e|W-07/i);
     }
+  });
+
+  it('hears at its switches what the intent declares there', async () => {
+    const survey = await tell(['survey', intent, '--quiet', '--out', 'office.json']);
+    const { nodes } = parseJson(survey.files.get('office.json') ?? '') as Survey;
+    const declared = await declaredLinks();
+    for (const name of ['quay-sw', 'loft-sw']) {
+      const node = nodes.find((one) => one.node === name);
+      expect(node?.gaps['neighbours']).toBeUndefined();
+      expect(node?.gaps['forwarding']).toBeUndefined();
+      const far = (port: string) => declared.get(`${name}:${port}`)?.far;
+      const heard = node?.neighbours?.map(({ port, systemName, portId }) => [
+        port,
+        `${systemName}:${portId}`,
+      ]);
+      // The telephone is in no link of the intent.
+      expect(heard?.filter(([port]) => port !== 'g1')).toEqual(
+        heard?.flatMap(([port = '']) => (far(port) === undefined ? [] : [[port, far(port)]])),
+      );
+      expect(heard?.length).toBe(name === 'quay-sw' ? 5 : 1);
+      const tagged = node?.ports.flatMap(({ name: port, facts }) =>
+        facts.taggedVlans === undefined || facts.taggedVlans.length === 0
+          ? []
+          : [[port, facts.taggedVlans]],
+      );
+      const wanted = node?.ports.flatMap(({ name: port }) =>
+        declared.get(`${name}:${port}`)?.tagged === true ? [[port, [1, 20]]] : [],
+      );
+      expect(tagged).toEqual(wanted);
+    }
+    const quay = nodes.find(({ node }) => node === 'quay-sw');
+    const member = quay?.ports.find(({ name }) => name === 'xg3')?.facts;
+    expect(member?.aggregate).toBe('lag1');
+    expect(member?.lacpPartnerSystem).toBe('02:00:5e:00:00:31');
   });
 
   it('opens every door', async () => {

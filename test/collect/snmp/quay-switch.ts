@@ -71,3 +71,53 @@ export function target(agent: { address: string; port: number }): SnmpTarget {
 }
 
 export const limits: ReadLimits = { ...defaultReadLimits, wholeMs: 10_000 };
+
+/** `count` ports with all that the topics ask for, a neighbour and two stations at each. */
+export function fullSwitch(count: number): DescribedSwitch {
+  const hex = (number: number) => number.toString(16).padStart(2, '0');
+  const mac = (kind: number, number: number) => `02:00:5e:${hex(kind)}:00:${hex(number)}`;
+  const each = Array.from({ length: count }, (_, i) => i + 1);
+  const member = { aggregator: 0, actor: 0xa2, partner: 0, partnerSystem: '00:00:00:00:00:00' };
+  return {
+    ...quaySwitch(
+      each.map((i) =>
+        port(i, {
+          ...{ bridgePort: i, spanningTree: 5, pvid: 20, member },
+          rmon: { oversize: 0, fragments: 0, jabbers: 0 },
+          wide: { rxCrcErrors: 0 },
+        }),
+      ),
+    ),
+    lldp: {
+      version: 1,
+      neighbours: each.map((i) => ({
+        ifIndex: i,
+        chassis: [4, Buffer.from([2, 0, 94, 9, 0, i])],
+        port: [5, 'eth0'],
+        portText: 'eth0',
+        systemName: `plot-${i}.office.example`,
+        systemText: 'Linux 6.12.48 x86_64',
+        capabilities: [7],
+        addresses: [`198.18.20.${i}`],
+        mau: 54,
+        negotiates: true,
+        frameMaxBytes: 9018,
+        untaggedVlan: 20,
+      })),
+    },
+    vlans: [1, 10, 20].map((vlan) => ({
+      vlan,
+      ...(vlan === 20 ? { tagged: [], untagged: each } : { tagged: each, untagged: [] }),
+    })),
+    stations: each.flatMap((i) =>
+      [10, 20].map((vlan) => ({ mac: mac(vlan, i), ifIndex: i, vlan })),
+    ),
+    parts: each.flatMap((i) => [
+      { part: i, holder: 0, class: 10, name: `xg${i}`, alias: i },
+      {
+        ...{ part: 100 + i, holder: i, class: 8, name: `xg${i} Rx power` },
+        sensor: { type: 6, scale: 8, precision: 4, value: 5012 },
+      },
+    ]),
+  };
+}
