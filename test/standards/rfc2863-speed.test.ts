@@ -27,6 +27,7 @@ describe('RFC 2863, ifSpeed and ifHighSpeed', () => {
     // Common practice: agents that forget to stop at the end of 32 bits.
     ['ifSpeed wrapped, ifHighSpeed right', 1_410_065_408, 10_000, 10_000, high],
     ['ifSpeed filled with Mb/s, ifHighSpeed right', 10_000, 10_000, 10_000, high],
+    ['ifSpeed stops at 1 Gb/s, ifHighSpeed right', 1_000_000_000, 10_000, 10_000, high],
     ['ifHighSpeed not filled, ifSpeed right', 1_000_000_000, 0, 1000, low],
   ];
   it.each(told)('%s', (_, ifSpeed, ifHighSpeed, speedMbps, source) => {

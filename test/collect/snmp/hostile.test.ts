@@ -8,7 +8,8 @@ import { isWholeMessage } from '../../../src/collect/snmp/is-whole-message.ts';
 import { readSnmp } from '../../../src/collect/snmp/read-snmp.ts';
 import type { NodeReading } from '../../../src/collect/types.ts';
 import { everyTopic } from '../../../src/facts/read-topics.ts';
-import { limits, plainSwitch, quickTiming, secret, target } from './quay-switch.ts';
+import { surveySchema } from '../../../src/facts/survey-schema.ts';
+import { fullSwitch, limits, plainSwitch, quickTiming, secret, target } from './quay-switch.ts';
 
 const open: { stop(): Promise<void> }[] = [];
 afterEach(async () => {
@@ -98,6 +99,38 @@ describe('readSnmp against hostile datagrams', () => {
       }),
       { numRuns: 100 },
     );
+  });
+
+  it('gives what a survey may hold, whatever bytes of the tables of topics are changed', async () => {
+    const agent = await startAgent({ switch: fullSwitch(2) });
+    open.push(agent);
+    let change: readonly (readonly [place: number, byte: number])[] = [];
+    const relay = await relayOf(agent, {
+      change: (reply) => {
+        const changed = Buffer.from(reply);
+        for (const [place, byte] of change) changed[place % changed.length] = byte;
+        return changed;
+      },
+    });
+    const changes = fc.array(fc.tuple(fc.integer({ min: 60, max: 1400 }), fc.nat({ max: 255 })), {
+      maxLength: 3,
+    });
+    let read = 0;
+    await fc.assert(
+      fc.asyncProperty(changes, async (some) => {
+        change = some;
+        const asked = { ...target(relay), timing: quick };
+        const outcome = await readSnmp(asked, { peers: [], topics: everyTopic }, limits, signal());
+        if (!outcome.ok) return;
+        read += 1;
+        const node = { node: 'quay-sw', readings: [], ...outcome.reading, disagreements: [] };
+        const at = '2026-11-25T02:00:00.000Z';
+        const survey = { survey: 1, site: 'office', startedAt: at, endedAt: at, nodes: [node] };
+        expect(surveySchema.safeParse(survey).error?.issues ?? []).toEqual([]);
+      }),
+      { numRuns: 80 },
+    );
+    expect(read).toBeGreaterThan(10);
   });
 
   it('gives no other fact wherever one of the replies is cut', async () => {
