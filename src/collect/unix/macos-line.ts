@@ -1,7 +1,7 @@
 import { cleaned, foundOr, gap, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
+import { type Media, parseMedia } from './ifconfig-media.ts';
 import type { LineFacts, LineState } from './line-facts.ts';
-import { type Media, parseMedia } from './media-macos.ts';
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
 export function macosLine(port: Ifconfig, state: LineState): LineFacts {

@@ -1,6 +1,6 @@
 import { parseMediaWords } from '../../ethernet/media-words.ts';
 import { found, foundOr, gap, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
 import type { LineState } from './line-facts.ts';
 import { type LinePhysics, noModuleFacts } from './port-physics.ts';
 

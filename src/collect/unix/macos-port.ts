@@ -2,7 +2,7 @@ import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
 import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
@@ -10,7 +10,7 @@ import { type BusReports, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
 import { macosLine } from './macos-line.ts';
 import { macosPhysics } from './macos-physics.ts';
-import type { NetstatCounters } from './netstat-macos.ts';
+import type { NetstatCounters } from './netstat-interfaces.ts';
 
 /** All that the sections of one answer tell of one port of a macOS host. */
 export interface MacosEvidence {

@@ -29,7 +29,7 @@ const interfacesMax = 512;
 const modesMax = 128;
 
 /** Reads `ifconfig -a`, with or without `-v` and `-m`: single lines, since releases add others. */
-export function parseIfconfigMacos(output: string): readonly Ifconfig[] {
+export function parseIfconfigBsd(output: string): readonly Ifconfig[] {
   const blocks: { head: RegExpExecArray; lines: string[] }[] = [];
   for (const line of output.split('\n')) {
     const head = /^([^\s:]+): flags=[0-9a-f]+<([^>]*)>(.*)$/.exec(line);

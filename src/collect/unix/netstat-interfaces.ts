@@ -23,7 +23,7 @@ const columns = {
  * Reads the `<Link#N>` rows of `netstat -ibn`. Columns are counted from the right, because the
  * address column is empty on interfaces without one.
  */
-export function parseNetstatMacos(output: string): ReadonlyMap<string, NetstatCounters> {
+export function parseNetstatInterfaces(output: string): ReadonlyMap<string, NetstatCounters> {
   const [header = '', ...rows] = textLines(output);
   const titles = words(header);
   const byName = new Map<string, NetstatCounters>();

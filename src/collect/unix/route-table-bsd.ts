@@ -13,7 +13,7 @@ const rowsMax = 4096;
  * bound to an interface (flag I) are for sockets that ask for it, and rows with a zone are
  * link-local: neither is used for a peer. Undefined where the table was not read whole.
  */
-export function parseMacosRouteTable(section: Section | undefined): RouteRow[] | undefined {
+export function parseBsdRouteTable(section: Section | undefined): RouteRow[] | undefined {
   if (section === undefined || section.status !== 0) return undefined;
   const rows: RouteRow[] = [];
   let v6 = false;

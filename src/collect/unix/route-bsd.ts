@@ -5,7 +5,7 @@ import { routeOf } from './route-linux.ts';
 import { firstGroup, mtuNumber, textLines, wholeNumber, words } from './text.ts';
 
 /** Reads `route -n get ADDRESS` of macOS. The MTU stands in a table of the last two lines. */
-export function parseMacosRoute(section: Section): RouteReading {
+export function parseBsdRoute(section: Section): RouteReading {
   const device = firstGroup(section.output, /^ *interface: (\S+)[ \t]*$/m);
   if (section.status !== 0 || device === undefined) {
     const said = cleanText(section.words) || cleanText(section.output);
