@@ -3,12 +3,12 @@ import { byName } from '../../facts/order.ts';
 import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-bsd.ts';
+import { ifconfigLine } from './ifconfig-line.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
 import { type BusReports, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
-import { macosLine } from './macos-line.ts';
 import { macosPhysics } from './macos-physics.ts';
 import type { NetstatCounters } from './netstat-interfaces.ts';
 
@@ -45,7 +45,7 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     operUp,
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
-    ...macosLine(port, state),
+    ...ifconfigLine(port, state, 'macOS'),
     driver: undefined,
     carrierChanges: notCounted,
     lowerPorts: lowerOf(port),

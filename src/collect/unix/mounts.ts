@@ -29,7 +29,7 @@ export function parseProcMounts(output: string): readonly MountReading[] {
     });
 }
 
-/** Reads what `mount` prints on macOS: `198.18.0.9:/vol on /Volumes/vol (nfs, nodev)`. */
+/** Reads what `mount` prints on macOS and FreeBSD: `198.18.0.9:/vol on /Volumes/vol (nfs, nodev)`. */
 export function parseBsdMounts(output: string): readonly MountReading[] {
   return textLines(output)
     .slice(0, mountsMax)

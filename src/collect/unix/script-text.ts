@@ -1,3 +1,4 @@
+import { stationsMax } from './forwarding.ts';
 import { scriptStart } from './script-start.ts';
 
 /** Interfaces that are looked at one by one: first those with a device, then the others. */
@@ -153,7 +154,7 @@ linux() {
   c=0; lines line
   u=ask; c=0; lines module
 }
-macos_route() {
+bsd_route() {
   case $1 in *:*) run "route $1" route -n get -inet6 "$1" ;; *) run "route $1" route -n get "$1" ;; esac
 }
 macos_ports() {
@@ -165,11 +166,11 @@ macos_ports() {
     run "mtu-range $b" networksetup -listValidMTURange "$b"
   done
 }
-macos_mounts() {
+bsd_mounts() {
   mount </dev/null 2>/dev/null | while read -r d z; do
     case $d in //*) s=\${d#//}; s=\${s%%/*}; s=\${s##*@} ;; *:/*) s=\${d%%:/*} ;; *) continue ;; esac
     s=\${s#\\[}; s=\${s%\\]}
-    numeric "$s" && unseen "$s" && macos_route "$s"
+    numeric "$s" && unseen "$s" && bsd_route "$s"
   done
 }
 profile() {
@@ -184,14 +185,49 @@ macos() {
   run hardware-ports networksetup -listallhardwareports
   run netstat netstat -ibn
   run route-table netstat -rn
-  for a in $P; do macos_route "$a"; done
+  for a in $P; do bsd_route "$a"; done
   run mounts mount
   c=0; macos_ports
-  k=0; macos_mounts
+  k=0; bsd_mounts
   rest
   profile SPEthernetDataType
   profile SPPCIDataType
   profile SPThunderboltDataType
+}
+freebsd_drivers() {
+  for i in $(ifconfig -l ether </dev/null 2>/dev/null); do
+    plain "$i" || continue
+    d=\${i%%[0-9]*}; u=\${i#"$d"}
+    case $u in ''|*[!0-9]*) continue ;; esac
+    c=$((c+1))
+    [ "$c" -le ${linePortsMax} ] || break
+    run "driver $i" sysctl -i "dev.$d.$u.%driver" "dev.$d.$u.iflib.driver_version"
+  done
+}
+stations() {
+  ifconfig "$1" addr | head -n ${stationsMax}
+}
+freebsd() {
+  run freebsd-version freebsd-version -u
+  run boottime sysctl -n kern.boottime
+  run now date +%s
+  run ifconfig ifconfig -a -v -m
+  [ "$r" = 0 ] || run ifconfig ifconfig -a
+  run netstat netstat -ibdnW
+  run route-table netstat -rnW
+  for a in $P; do bsd_route "$a"; done
+  run mounts mount
+  k=0; bsd_mounts
+  c=0; freebsd_drivers
+  rest
+  run pciconf pciconf -lc
+  c=0
+  for i in $(ifconfig -g bridge </dev/null 2>/dev/null); do
+    plain "$i" || continue
+    c=$((c+1))
+    [ "$c" -le ${linePortsMax} ] || break
+    run "stations $i" stations "$i"
+  done
 }
 printf '\\n%s begin 1\\n' "$M"
 run system uname -s
@@ -200,6 +236,7 @@ run text uname -srm
 case $(uname -s </dev/null 2>/dev/null) in
   Linux) linux ;;
   Darwin) macos ;;
+  FreeBSD) freebsd ;;
 esac
 printf '\\n%s end\\n' "$M"
 exit 0

@@ -2,7 +2,7 @@
 export interface UnixCommand {
   /** As the script writes it; `PORT` and `ADDRESS` stand for what is put in. */
   readonly command: string;
-  readonly on: 'all' | 'linux' | 'macos';
+  readonly on: 'all' | 'linux' | 'macos' | 'freebsd' | 'macos, freebsd';
   readonly reads: string;
 }
 
@@ -73,10 +73,14 @@ export const unixCommands: readonly UnixCommand[] = [
   },
   { command: 'head -n LINES', on: 'linux', reads: 'nothing: it bounds the list of sessions' },
   { command: 'sw_vers', on: 'macos', reads: 'version of the system' },
-  { command: 'sysctl -n kern.boottime', on: 'macos', reads: 'time of its start' },
-  { command: 'date +%s', on: 'macos', reads: 'its clock, to tell the time since its start' },
-  { command: 'ifconfig -a -v -m', on: 'macos', reads: 'ports: mtu, media, addresses' },
-  { command: 'ifconfig -a', on: 'macos', reads: 'the same, where it takes no -v -m' },
+  { command: 'sysctl -n kern.boottime', on: 'macos, freebsd', reads: 'time of its start' },
+  {
+    command: 'date +%s',
+    on: 'macos, freebsd',
+    reads: 'its clock, to tell the time since its start',
+  },
+  { command: 'ifconfig -a -v -m', on: 'macos, freebsd', reads: 'ports: mtu, media, addresses' },
+  { command: 'ifconfig -a', on: 'macos, freebsd', reads: 'the same, where it takes no -v -m' },
   {
     command: 'networksetup -listallhardwareports',
     on: 'macos',
@@ -84,9 +88,13 @@ export const unixCommands: readonly UnixCommand[] = [
   },
   { command: 'netstat -ibn', on: 'macos', reads: 'counters' },
   { command: 'netstat -rn', on: 'macos', reads: 'routing table' },
-  { command: 'route -n get ADDRESS', on: 'macos', reads: 'port towards a peer, no packet sent' },
-  { command: 'route -n get -inet6 ADDRESS', on: 'macos', reads: 'the same for IPv6' },
-  { command: 'mount', on: 'macos', reads: 'mounted file servers' },
+  {
+    command: 'route -n get ADDRESS',
+    on: 'macos, freebsd',
+    reads: 'port towards a peer, no packet sent',
+  },
+  { command: 'route -n get -inet6 ADDRESS', on: 'macos, freebsd', reads: 'the same for IPv6' },
+  { command: 'mount', on: 'macos, freebsd', reads: 'mounted file servers' },
   { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
   { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
   {
@@ -94,4 +102,16 @@ export const unixCommands: readonly UnixCommand[] = [
     on: 'macos',
     reads: 'what joins an adapter to the computer',
   },
+  { command: 'freebsd-version -u', on: 'freebsd', reads: 'version of the system' },
+  { command: 'netstat -ibdnW', on: 'freebsd', reads: 'counters' },
+  { command: 'netstat -rnW', on: 'freebsd', reads: 'routing table' },
+  { command: 'ifconfig -l ether', on: 'freebsd', reads: 'names of the ports' },
+  {
+    command: 'sysctl -i dev.DRIVER.UNIT.%driver dev.DRIVER.UNIT.iflib.driver_version',
+    on: 'freebsd',
+    reads: 'driver and its version',
+  },
+  { command: 'pciconf -lc', on: 'freebsd', reads: 'bus of the adapters, where the account may' },
+  { command: 'ifconfig -g bridge', on: 'freebsd', reads: 'names of the bridges' },
+  { command: 'ifconfig BRIDGE addr', on: 'freebsd', reads: 'stations that a bridge has heard' },
 ];

@@ -85,6 +85,9 @@ describe('parseIfconfigBsd', () => {
       type: 'Ethernet',
       linkRateMbps: 10000,
       lower: [],
+      groups: [],
+      lagMembers: [],
+      bridgeMembers: [],
       supportedModes: [
         '100baseTX full-duplex',
         '1000baseT full-duplex energy-efficient-ethernet',
@@ -148,6 +151,7 @@ describe('parseNetstatInterfaces', () => {
     const none = { rxFrames: 0, rxErrors: 0, rxOctets: 0, txFrames: 0, txErrors: 0, txOctets: 0 };
     expect(Object.fromEntries(parseNetstatInterfaces(recorded('netstat-macos.txt')))).toEqual({
       lo0: {
+        ifIndex: 1,
         rxFrames: 1201,
         rxErrors: 0,
         rxOctets: 240400,
@@ -155,9 +159,10 @@ describe('parseNetstatInterfaces', () => {
         txErrors: 0,
         txOctets: 240400,
       },
-      gif0: none,
-      en0: { ...none, rxFrames: 700, rxOctets: 70000, txFrames: 600, txOctets: 60000 },
+      gif0: { ...none, ifIndex: 2 },
+      en0: { ...none, ifIndex: 6, rxFrames: 700, rxOctets: 70000, txFrames: 600, txOctets: 60000 },
       en5: {
+        ifIndex: 9,
         rxFrames: 90210,
         rxErrors: 3,
         rxOctets: 812000000,
@@ -165,8 +170,15 @@ describe('parseNetstatInterfaces', () => {
         txErrors: 1,
         txOctets: 601000000,
       },
-      en7: none,
-      utun0: { rxFrames: 10, rxErrors: 0, rxOctets: 1000, txFrames: 12, txOctets: 1200 },
+      en7: { ...none, ifIndex: 10 },
+      utun0: {
+        ifIndex: 14,
+        rxFrames: 10,
+        rxErrors: 0,
+        rxOctets: 1000,
+        txFrames: 12,
+        txOctets: 1200,
+      },
     });
   });
 });

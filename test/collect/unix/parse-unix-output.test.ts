@@ -7,6 +7,7 @@ import type { NodeReading } from '../../../src/collect/types.ts';
 import { parseUnixOutput } from '../../../src/collect/unix/parse-unix-output.ts';
 import { unixScript } from '../../../src/collect/unix/unix-script.ts';
 import { plot1, vault } from './described.ts';
+import { gate } from './described-freebsd.ts';
 import { recorded } from './recorded/recorded.ts';
 
 const marker = 'mark-7';
@@ -42,6 +43,7 @@ function gapsOf(reading: NodeReading, name: string) {
 describe.each([
   ['a linux host', vault],
   ['a macos host', plot1],
+  ['a freebsd host', gate],
 ])('%s, printed as described', (_, host) => {
   const whole = answer(host);
   const reading = read(whole);
@@ -55,6 +57,7 @@ describe.each([
     expect(reading.routeTable).toEqual(host.routeTable);
     expect(reading.sessions).toEqual(host.sessions ?? []);
     expect(reading.mounts).toEqual(host.mounts);
+    expect(reading.forwarding).toEqual(host.forwarding);
   });
 
   it('names a source for every fact', () => {
@@ -82,6 +85,7 @@ describe.each([
         length < core.length ? 'truncated' : undefined,
       );
       expect([undefined, reading.routeTable]).toContainEqual(outcome.reading.routeTable);
+      expect([undefined, reading.forwarding]).toContainEqual(outcome.reading.forwarding);
     }
     expect(read).toBeGreaterThan(100);
   }, 120_000);
@@ -465,6 +469,7 @@ describe('hostile answers', () => {
   it.each([
     ['linux', vault],
     ['macos', plot1],
+    ['freebsd', gate],
   ])('never throws on a %s answer with bytes changed', (_, host) => {
     const whole = bytes(answer(host));
     const change = fc.tuple(fc.nat(whole.length - 1), fc.nat(255));

@@ -4,7 +4,11 @@ import { type Media, parseMedia } from './ifconfig-media.ts';
 import type { LineFacts, LineState } from './line-facts.ts';
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
-export function macosLine(port: Ifconfig, state: LineState): LineFacts {
+export function ifconfigLine(
+  port: Ifconfig,
+  state: LineState,
+  system: 'macOS' | 'FreeBSD',
+): LineFacts {
   const media = port.media === undefined ? undefined : parseMedia(port.media);
   const said = gap(
     'unsupported',
@@ -22,10 +26,10 @@ export function macosLine(port: Ifconfig, state: LineState): LineFacts {
       'ifconfig -m supported media',
       gap('unsupported', 'ifconfig prints no supported media'),
     ),
-    advertisedModes: gap('unsupported', 'macOS does not say'),
-    partnerModes: gap('unsupported', 'macOS does not say'),
+    advertisedModes: gap('unsupported', `${system} does not say`),
+    partnerModes: gap('unsupported', `${system} does not say`),
     mediaText: foundOr(cleaned(port.media), 'ifconfig media', said),
-    linkText: undefined,
+    linkText: foundOr(cleaned(port.linkText), 'ifconfig status', undefined),
   };
 }
 
