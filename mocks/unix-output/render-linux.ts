@@ -1,6 +1,7 @@
 import type { RouteReading, RouteRow, SessionReading } from '../../src/facts/survey.ts';
 import type { DescribedHost } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
+import { bridgeSections } from './linux-bridge.ts';
 import { hasDevice, ipAddrJson, ipLinkJson } from './linux-link.ts';
 import { lineSections, moduleSection } from './linux-physics.ts';
 import { linuxPortSections } from './linux-port.ts';
@@ -37,7 +38,7 @@ export function renderLinux(
       mounts(host),
       { section: 'sessions', output: sessions(host.sessions ?? []) },
     ],
-    [...wired.flatMap(lineSections), ...wired.map(moduleSection)],
+    [...bridgeSections(host), ...wired.flatMap(lineSections), ...wired.map(moduleSection)],
   );
 }
 

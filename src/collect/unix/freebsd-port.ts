@@ -4,9 +4,9 @@ import { busCodedMbps, busWords } from './bus-words.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import type { FreebsdDriver } from './freebsd-driver.ts';
 import { driverOfName, freebsdKind } from './freebsd-kind.ts';
-import { freebsdLayers, lowerPortsOf } from './freebsd-layers.ts';
 import { freebsdPhysics } from './freebsd-physics.ts';
 import type { Ifconfig } from './ifconfig-bsd.ts';
+import { ifconfigLayers, lowerPortsOf } from './ifconfig-layer-facts.ts';
 import { ifconfigLine } from './ifconfig-line.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
@@ -79,7 +79,7 @@ export function freebsdPort(evidence: FreebsdEvidence): PortDraft {
     forwardTooLong: undefined,
     ...busOf(evidence, kind.value),
     ...freebsdPhysics(port, state),
-    ...freebsdLayers(port, all),
+    ...ifconfigLayers(port, all),
   };
 }
 

@@ -143,9 +143,7 @@ function lowerOf(lines: readonly string[]): readonly string[] {
   const names: string[] = [];
   for (const line of lines) {
     const parent = firstGroup(line, /^vlan: \d+ .*parent interface: (\S+)$/);
-    const bond = firstGroup(line, /^bond interfaces: (.+)$/);
     if (parent !== undefined && parent !== '<none>') names.push(parent);
-    if (bond !== undefined && bond !== '<none>') names.push(...bond.split(/\s+/));
   }
   return names;
 }

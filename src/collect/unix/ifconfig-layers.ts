@@ -21,8 +21,15 @@ export interface BridgeMember {
   readonly taggedVlans?: readonly number[];
 }
 
-/** Members of an aggregate: `laggport:` with the lines about its partner that follow (FreeBSD). */
+/**
+ * Members of an aggregate: `laggport:` with the lines about its partner that follow (FreeBSD), or
+ * the names after `bond interfaces:` (macOS).
+ */
 export function lagMembersOf(lines: readonly string[]): readonly LagMember[] {
+  const bond = lines.map((line) => firstGroup(line, /^bond interfaces: (.+)$/)).find(Boolean);
+  if (bond !== undefined) {
+    return bond === '<none>' ? [] : bond.split(/\s+/).map((name) => ({ name }));
+  }
   return groupsOf(lines, /^laggport: (\S+)(?=\s|$)/).map(({ name, own }) => {
     const state = firstGroup(own[0] ?? '', / state=([0-9a-f]{1,2})(?=<|\s|$)/i);
     const partner = own.map((line) => partnerOf(line)).find((mac) => mac !== undefined);

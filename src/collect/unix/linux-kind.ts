@@ -29,6 +29,11 @@ const kindOfInfo: Readonly<Record<string, HostPortKind>> = {
   vrf: 'virtual',
   nlmon: 'virtual',
   netkit: 'virtual',
+  macsec: 'virtual',
+  hsr: 'virtual',
+  batadv: 'virtual',
+  vcan: 'virtual',
+  vxcan: 'virtual',
   vxlan: 'tunnel',
   geneve: 'tunnel',
   gre: 'tunnel',
@@ -43,6 +48,12 @@ const kindOfInfo: Readonly<Record<string, HostPortKind>> = {
   xfrm: 'tunnel',
   wireguard: 'tunnel',
   ppp: 'tunnel',
+  erspan: 'tunnel',
+  ip6erspan: 'tunnel',
+  bareudp: 'tunnel',
+  gtp: 'tunnel',
+  amt: 'tunnel',
+  ovpn: 'tunnel',
 };
 
 /** `DEVTYPE` of the kernel's own device types (common practice, read on Linux 6.18). */
@@ -55,6 +66,12 @@ const kindOfDeviceType: Readonly<Record<string, HostPortKind>> = {
   geneve: 'tunnel',
   gre: 'tunnel',
   wireguard: 'tunnel',
+  gretap: 'tunnel',
+  ip6gre: 'tunnel',
+  ip6gretap: 'tunnel',
+  erspan: 'tunnel',
+  bareudp: 'tunnel',
+  ppp: 'tunnel',
 };
 
 /** Drivers of ports that a hypervisor makes up: they have a device, but no line and no rate. */
@@ -70,11 +87,12 @@ const kindOfDeviceNumber: Readonly<Record<string, HostPortKind>> = {
   '769': 'tunnel',
   '776': 'tunnel',
   '778': 'tunnel',
+  '823': 'tunnel',
 };
 
 /** What kind of port this is. The gap of `/sys` where only that could tell. */
 export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
-  const { link, sysfs } = evidence;
+  const { link, sysfs, ifconfig } = evidence;
   const info = link?.infoKind;
   if (link?.linkType === 'loopback') return found('loopback', 'ip link');
   // A tap carries Ethernet frames and is no tunnel.
@@ -83,6 +101,9 @@ export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
   }
   const byInfo = info === undefined ? undefined : kindOfInfo[info];
   if (byInfo !== undefined) return found(byInfo, 'ip -d link linkinfo');
+  if (evidence.vlan !== undefined) return found('vlan', '/proc/net/vlan/config');
+  if (evidence.bond !== undefined) return found('bond', '/proc/net/bonding');
+  if (ifconfig?.loopback === true) return found('loopback', 'ifconfig');
   if (isGap(sysfs)) {
     return info === undefined ? sysfs : gap(sysfs.reason, `kind ${info}; ${sysfs.words}`);
   }

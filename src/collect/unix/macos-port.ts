@@ -1,8 +1,7 @@
 import type { Gap } from '../../facts/gap.ts';
-import { byName } from '../../facts/order.ts';
-import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-bsd.ts';
+import { ifconfigLayers, lowerPortsOf } from './ifconfig-layer-facts.ts';
 import { ifconfigLine } from './ifconfig-line.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
@@ -15,6 +14,8 @@ import type { NetstatCounters } from './netstat-interfaces.ts';
 /** All that the sections of one answer tell of one port of a macOS host. */
 export interface MacosEvidence {
   readonly port: Ifconfig;
+  /** Every port, since what one is a member of stands with the other. */
+  readonly all: readonly Ifconfig[];
   /** Name in the system's settings; undefined: no hardware port. */
   readonly hardwarePort: string | Gap | undefined;
   readonly mtuSetting: { readonly settingBytes?: number } | Gap;
@@ -27,12 +28,11 @@ const notCounted = gap('unsupported', 'macOS does not count it');
 
 /** All facts of one port of a macOS host, each with its source, or its gap. */
 export function macosPort(evidence: MacosEvidence): PortDraft {
-  const { port, hardwarePort, counters } = evidence;
+  const { port, all, hardwarePort, counters } = evidence;
   const kind = macosKind(port, hardwarePort);
   const operUp = operUpOf(port);
   const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
   return {
-    ...notAsked,
     alias: isGapOr(hardwarePort)
       ? hardwarePort
       : foundOr(cleaned(hardwarePort), 'networksetup -listallhardwareports', undefined),
@@ -47,8 +47,10 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     ...mtuFacts(evidence),
     ...ifconfigLine(port, state, 'macOS'),
     driver: undefined,
+    driverVersion: undefined,
+    driverMtuBytes: undefined,
     carrierChanges: notCounted,
-    lowerPorts: lowerOf(port),
+    lowerPorts: lowerPortsOf(port),
     vlanId: foundOr(port.vlanId, 'ifconfig vlan', undefined),
     addresses: found(port.addresses, 'ifconfig inet and inet6'),
     rxOctets: counter(counters, 'rxOctets', 'Ibytes'),
@@ -62,8 +64,13 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     rxCrcErrors: notCounted,
     rxAlignmentErrors: notCounted,
     rxTooLong: notCounted,
+    rxOversize: undefined,
+    rxFragments: undefined,
+    rxJabbers: undefined,
+    forwardTooLong: undefined,
     ...busOf(evidence, state.kind),
     ...macosPhysics(port, state),
+    ...ifconfigLayers(port, all),
   };
 }
 
@@ -108,9 +115,4 @@ function counter(
 ): Settled<number> {
   if (isGap(counters)) return counters;
   return foundOr(counters[name], `netstat -ibn ${column}`, notCounted);
-}
-
-function lowerOf(port: Ifconfig): Settled<readonly string[]> {
-  const names = [...new Set(port.lower.flatMap((name) => cleaned(name) ?? []))].sort(byName);
-  return names.length === 0 ? undefined : found(names, 'ifconfig');
 }

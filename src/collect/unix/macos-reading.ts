@@ -35,6 +35,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     const counters = isGap(netstat) ? netstat : netstat.get(port.name);
     const evidence: MacosEvidence = {
       port,
+      all: ports,
       hardwarePort,
       counters: counters ?? gap('unsupported', 'netstat prints no row for it'),
       mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),

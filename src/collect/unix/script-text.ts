@@ -11,6 +11,8 @@ export const linePortsMax = 64;
 export const busBridgesMax = 8;
 /** Lines that are taken of one driver's own counters. */
 export const counterLinesMax = 200;
+/** Aggregates whose members are looked at. */
+export const bondsMax = 32;
 /** Mounted file servers that routes are asked for. */
 export const mountRoutesMax = 16;
 /** Hardware ports that macOS is asked about one by one. */
@@ -66,6 +68,9 @@ sysfs() {
   for b in device device/..; do
     [ -e "$b/bDeviceClass" ] && [ -e "$b/speed" ] && set -- "$@" "$b/speed"
   done
+  for b in bonding_slave/ad_* bonding_slave/perm_hwaddr bonding/mode brport/state bridge/vlan_filtering; do
+    [ -e "$b" ] && set -- "$@" "$b"
+  done
   set -- "$@" ifalias
   grep '' uevent mtu speed duplex operstate carrier flags address addr_assign_type type ifindex iflink "$@"
 }
@@ -81,6 +86,7 @@ ports() {
     if [ "$1" = other ]; then [ ! -e "$p/device" ] || continue; fi
     c=$((c+1))
     [ "$c" -le "$2" ] || break
+    [ -e "$p/bridge" ] && h=yes
     run "sysfs $i" sysfs "$i"
     [ "$1" = device ] || continue
     [ -e "$p/wireless" ] || [ -e "$p/phy80211" ] && continue
@@ -121,7 +127,25 @@ lines() {
     if [ "$1" = module ]; then module "$i"; else line "$i"; fi
   done
 }
+fdb() {
+  bridge fdb show | head -n ${stationsMax}
+}
+bonds() {
+  for p in /proc/net/bonding/*; do
+    i=\${p##*/}
+    [ -e "$p" ] && plain "$i" || continue
+    c=$((c+1))
+    [ "$c" -le ${bondsMax} ] || break
+    run "bonding $i" cat "$p"
+  done
+}
+kernel_routes() {
+  run route-n route -n
+  [ "$r" = 0 ] || run proc-route cat /proc/net/route
+  run proc-route-6 cat /proc/net/ipv6_route
+}
 linux_route() {
+  [ "$x" = 0 ] || return 0
   if [ "$j" = 0 ]; then run "route $1" ip -j route get "$1"; else run "route $1" ip route get "$1"; fi
 }
 linux() {
@@ -130,16 +154,25 @@ linux() {
   run ip-link ip -j -d link; j=$r
   [ "$j" = 0 ] || run ip-link ip -d -o link
   [ "$r" = 0 ] || run ip-link ip -o link
+  x=$r
   if [ "$j" = 0 ]; then run ip-addr ip -j addr; else run ip-addr ip -o addr; fi
+  [ "$x" = 0 ] || run ifconfig ifconfig -a
+  [ -e /proc/net/vlan/config ] && run vlans cat /proc/net/vlan/config
+  c=0; bonds
+  h=no
   c=0; ports device ${devicePortsMax}
   c=0; ports other ${otherPortsMax}
   for a in $P; do linux_route "$a"; done
+  run rules ip rule
+  run rules-6 ip -6 rule
   if [ "$j" = 0 ]; then
-    run rules ip rule
-    run rules-6 ip -6 rule
     run route-table ip -j route show
     run route-table-6 ip -j -6 route show
+  else
+    run route-table ip route show
+    run route-table-6 ip -6 route show
   fi
+  [ "$x" = 0 ] || kernel_routes
   run mounts grep -E '^[^ ]+ [^ ]+ (nfs4?|cifs|smb3|smbfs) ' /proc/mounts
   k=0
   while read -r d b t o z; do
@@ -151,6 +184,10 @@ linux() {
   done </proc/mounts
   run sessions sessions
   rest
+  if [ "$h" = yes ]; then
+    run bridge-vlans bridge -j vlan show
+    run bridge-stations fdb
+  fi
   c=0; lines line
   u=ask; c=0; lines module
 }

@@ -18,6 +18,9 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'ip -o link', on: 'linux', reads: 'the same, where ip is older still' },
   { command: 'ip -j addr', on: 'linux', reads: 'addresses' },
   { command: 'ip -o addr', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ifconfig -a', on: 'linux', reads: 'ports and addresses, where there is no ip' },
+  { command: 'cat /proc/net/vlan/config', on: 'linux', reads: 'VLAN interfaces' },
+  { command: 'cat /proc/net/bonding/BOND', on: 'linux', reads: 'members of a bond, LACP' },
   {
     command: "grep '' FILES of /sys/class/net/PORT",
     on: 'linux',
@@ -31,6 +34,11 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'ip -6 rule', on: 'linux', reads: 'the same for IPv6' },
   { command: 'ip -j route show', on: 'linux', reads: 'routing table' },
   { command: 'ip -j -6 route show', on: 'linux', reads: 'the same for IPv6' },
+  { command: 'ip route show', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ip -6 route show', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'route -n', on: 'linux', reads: 'routing table, where there is no ip' },
+  { command: 'cat /proc/net/route', on: 'linux', reads: 'the same, where there is no route' },
+  { command: 'cat /proc/net/ipv6_route', on: 'linux', reads: 'the same for IPv6' },
   {
     command: 'grep -E NETWORK-FILE-SYSTEMS /proc/mounts',
     on: 'linux',
@@ -40,6 +48,16 @@ export const unixCommands: readonly UnixCommand[] = [
     command: 'ss -tino state established',
     on: 'linux',
     reads: 'segment sizes that live sessions agreed on',
+  },
+  {
+    command: 'bridge -j vlan show',
+    on: 'linux',
+    reads: 'VLANs of the ports of a bridge; only where there is a bridge',
+  },
+  {
+    command: 'bridge fdb show',
+    on: 'linux',
+    reads: 'stations that a bridge has heard; only where there is a bridge',
   },
   {
     command: 'ethtool -I -a PORT',

@@ -21,8 +21,8 @@ export type LayerFacts = Pick<
 
 const unsaid = (what: string) => gap('unsupported', `ifconfig does not print ${what}`);
 
-/** Facts of a FreeBSD port that stand in the blocks of what it is a member of. */
-export function freebsdLayers(port: Ifconfig, all: readonly Ifconfig[]): LayerFacts {
+/** Facts of a port of macOS or FreeBSD that stand in the blocks of what it is a member of. */
+export function ifconfigLayers(port: Ifconfig, all: readonly Ifconfig[]): LayerFacts {
   return { ...aggregateFacts(port, all), ...bridgeFacts(port, all) };
 }
 
@@ -35,17 +35,26 @@ export function lowerPortsOf(port: Ifconfig): Settled<readonly string[]> {
 function aggregateFacts(port: Ifconfig, all: readonly Ifconfig[]) {
   const upper = all.find(({ lagMembers }) => lagMembers.some(({ name }) => name === port.name));
   const own = upper?.lagMembers.find(({ name }) => name === port.name);
-  const lacp = upper?.lagProtocol === 'lacp';
+  // macOS does not print the protocol, so that there LACP may be in use.
+  const lacp = upper !== undefined && (upper.lagProtocol ?? 'lacp') === 'lacp';
+  const source =
+    upper?.lagProtocol === undefined ? 'ifconfig bond interfaces' : 'ifconfig laggport';
   const state = lacpStateOf(own?.lacpState);
   const system = own?.partnerSystem;
   return {
-    aggregate: foundOr(cleaned(upper?.name), 'ifconfig laggport', undefined),
+    aggregate: foundOr(cleaned(upper?.name), source, undefined),
     aggregateMode: foundOr(modeOf(port.lagProtocol), 'ifconfig laggproto', undefined),
     aggregatorId: lacp ? unsaid('the number of an aggregator') : undefined,
     lacpActor: lacp ? foundOr(state, 'ifconfig -v laggport state', unsaid('its state')) : undefined,
     lacpPartner: lacp ? unsaid('the state of the partner') : undefined,
-    lacpPartnerSystem: lacp ? foundOr(system, 'ifconfig -v lag id', undefined) : undefined,
+    lacpPartnerSystem: lacp ? systemOf(upper?.lagProtocol, system) : undefined,
   };
+}
+
+/** Where the states are printed and no system is, nobody answers. */
+function systemOf(protocol: string | undefined, system: string | undefined): Settled<string> {
+  const none = protocol === undefined ? unsaid('who answers') : undefined;
+  return foundOr(system, 'ifconfig -v lag id', none);
 }
 
 function modeOf(protocol: string | undefined): string | undefined {
