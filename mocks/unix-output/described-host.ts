@@ -30,6 +30,11 @@ export interface DescribedFit {
 export interface DescribedHost {
   readonly facts: NodeReadFacts & { readonly systemKind: 'linux' | 'macos' | 'freebsd' };
   readonly ports: readonly DescribedPort[];
+  /**
+   * Linux only: what tells of its ports. `json`: a new `ip`, the usual; `text`: an old one;
+   * `busybox`; or no `ip` at all, with one of the two forms of `ifconfig`.
+   */
+  readonly tools?: 'json' | 'text' | 'busybox' | 'ifconfig-old' | 'ifconfig-new';
   readonly routes?: readonly RouteReading[];
   /** Absent: the host does not tell it. */
   readonly routeTable?: readonly RouteRow[];

@@ -88,8 +88,29 @@ function procOf(framed: Framed): Proc {
   return {
     vlans: parseProcVlan(framed.sections.get(sectionKey('vlans'))?.output ?? ''),
     bonds: new Map(bonds),
-    ifconfig: new Map(listed.map((port) => [port.name, port])),
+    ifconfig: wholeNames(
+      listed,
+      sectionsOf(framed, 'sysfs').map(({ about }) => about),
+    ),
   };
+}
+
+/**
+ * Ports by their whole names. Old net-tools print nine characters of a name: it is completed where
+ * `/sys` has one port of that beginning, and left out where it has several.
+ */
+function wholeNames(
+  listed: readonly IfconfigLinux[],
+  bySysfs: readonly string[],
+): ReadonlyMap<string, IfconfigLinux> {
+  const named = new Map<string, IfconfigLinux>();
+  for (const port of listed) {
+    const cut = port.name.length === 9 && bySysfs.length > 0 && !bySysfs.includes(port.name);
+    const meant = cut ? bySysfs.filter((name) => name.startsWith(port.name)) : [port.name];
+    const [name] = meant;
+    if (name !== undefined && meant.length === 1) named.set(name, port);
+  }
+  return named;
 }
 
 /** Without `ip` the ports are those that /sys and `ifconfig` list, if they listed all of them. */
