@@ -1,6 +1,7 @@
 import { type Found, found } from './draft.ts';
 import type { Ifconfig } from './ifconfig-bsd.ts';
 import type { HostPortKind } from './linux-kind.ts';
+import { entryOf } from './text.ts';
 
 /** Groups that the kernel puts what it makes up into, by the name of the driver (ifconfig(8)). */
 const kindOfGroup: Readonly<Record<string, HostPortKind>> = {
@@ -33,9 +34,11 @@ const paravirtual: ReadonlySet<string> = new Set(['vtnet', 'vmx', 'hn', 'xn', 'n
 
 /** What kind of port of a FreeBSD host this is. */
 export function freebsdKind(port: Ifconfig): Found<HostPortKind> {
-  const byGroup = port.groups.map((group) => kindOfGroup[group]).find((kind) => kind !== undefined);
+  const byGroup = port.groups
+    .map((group) => entryOf(kindOfGroup, group))
+    .find((kind) => kind !== undefined);
   if (byGroup !== undefined) return found(byGroup, 'ifconfig groups');
-  const byName = kindOfGroup[driverOfName(port.name)];
+  const byName = entryOf(kindOfGroup, driverOfName(port.name));
   if (byName !== undefined) return found(byName, 'ifconfig name');
   if (port.vlanId !== undefined) return found('vlan', 'ifconfig vlan');
   if (port.lagProtocol !== undefined) return found('bond', 'ifconfig laggproto');

@@ -36,7 +36,7 @@ export function parseIfconfigLinux(output: string): readonly IfconfigLinux[] {
   let open: string[] | undefined;
   for (const line of output.split('\n')) {
     if (line.length > lineLengthMax) continue;
-    const [, name, more] = /^([^\s:]+(?::\d+)?)(?::? +|:(?= flags))(\S.*)$/.exec(line) ?? [];
+    const [, name, more] = /^([^\s:]+(?::\d+)?):? +((?:flags=\d|Link encap:).*)$/.exec(line) ?? [];
     if (name !== undefined && more !== undefined) {
       const port = name.replace(/:\d+$/, '');
       const known = blocks.get(port);

@@ -2,6 +2,7 @@ import type { Gap } from '../../facts/gap.ts';
 import { type Found, found, gap } from './draft.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
 import type { Sysfs } from './sysfs.ts';
+import { entryOf } from './text.ts';
 
 /** Values of the fact `kind` on hosts. */
 export type HostPortKind =
@@ -99,7 +100,7 @@ export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
   if (info === 'tun') {
     return found(link?.linkType === 'ether' ? 'virtual' : 'tunnel', 'ip -d link linkinfo');
   }
-  const byInfo = info === undefined ? undefined : kindOfInfo[info];
+  const byInfo = info === undefined ? undefined : entryOf(kindOfInfo, info);
   if (byInfo !== undefined) return found(byInfo, 'ip -d link linkinfo');
   if (evidence.vlan !== undefined) return found('vlan', '/proc/net/vlan/config');
   if (evidence.bond !== undefined) return found('bond', '/proc/net/bonding');
@@ -111,12 +112,12 @@ export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
 }
 
 function kindBySysfs(sysfs: Sysfs): HostPortKind {
-  const byType = kindOfDeviceType[sysfs.deviceType ?? ''];
+  const byType = entryOf(kindOfDeviceType, sysfs.deviceType ?? '');
   if (byType !== undefined) return byType;
   if (sysfs.wireless) return 'wireless';
   if (sysfs.bond) return 'bond';
   if (sysfs.bridge) return 'bridge';
-  const byNumber = kindOfDeviceNumber[sysfs.values.get('type') ?? ''];
+  const byNumber = entryOf(kindOfDeviceNumber, sysfs.values.get('type') ?? '');
   if (byNumber !== undefined) return byNumber;
   if (!sysfs.hasDevice) return 'virtual';
   return paravirtual.test(sysfs.driver ?? '') ? 'virtual' : 'physical';

@@ -1,3 +1,5 @@
+import { entryOf } from './text.ts';
+
 /** States of a port in the words of the fact `spanningTree` (RFC 4188 dot1dStpPortState). */
 const states: Readonly<Record<string, string>> = {
   disabled: 'disabled',
@@ -15,5 +17,5 @@ const byNumber = ['disabled', 'listening', 'learning', 'forwarding', 'blocking']
 /** A state of spanning tree, from a word or from the number of Linux; undefined for anything else. */
 export function spanningTreeOf(text: string | undefined): string | undefined {
   if (text === undefined) return undefined;
-  return /^\d$/.test(text) ? byNumber[Number(text)] : states[text];
+  return /^\d$/.test(text) ? byNumber[Number(text)] : entryOf(states, text);
 }

@@ -409,6 +409,18 @@ describe('hostile answers', () => {
     }
   });
 
+  it.each([['constructor'], ['toString'], ['__proto__']])('knows no kind %s', (kind) => {
+    const link = [{ ifname: 'eno1', flags: ['UP'], linkinfo: { info_kind: kind } }];
+    const [port] = read(
+      small([
+        { section: 'ip-link', output: JSON.stringify(link) },
+        { section: 'sysfs eno1', output: `uevent:DEVTYPE=${kind}\ntype:1` },
+        { section: 'mounts', output: `198.18.0.9:/x /mnt ${kind} rw 0 0` },
+      ]),
+    ).ports;
+    expect(port?.facts.kind).toBe('virtual');
+  });
+
   it('keeps a control character of an alias from hiding the list', () => {
     const raw = `[{"ifindex":2,"ifname":"eno1","flags":["UP"],"mtu":1500,"link_type":"ether","ifalias":"it\\'s \u001b[31mred"}]`;
     const [port] = read(small([{ section: 'ip-link', output: raw }])).ports;
