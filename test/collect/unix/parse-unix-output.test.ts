@@ -7,6 +7,7 @@ import type { NodeReading } from '../../../src/collect/types.ts';
 import { parseUnixOutput } from '../../../src/collect/unix/parse-unix-output.ts';
 import { unixScript } from '../../../src/collect/unix/unix-script.ts';
 import { plot1, vault } from './described.ts';
+import { yard } from './described-bridge.ts';
 import { gate } from './described-freebsd.ts';
 import { recorded } from './recorded/recorded.ts';
 
@@ -42,6 +43,7 @@ function gapsOf(reading: NodeReading, name: string) {
 
 describe.each([
   ['a linux host', vault],
+  ['a linux host with a bridge', yard],
   ['a macos host', plot1],
   ['a freebsd host', gate],
 ])('%s, printed as described', (_, host) => {
