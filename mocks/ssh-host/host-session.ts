@@ -34,8 +34,8 @@ async function runCommand(channel: ServerChannel, command: string, around: Aroun
     finish(channel, { stdout: '', stderr: says, code });
     return;
   }
-  if (command !== 'sh -s') {
-    finish(channel, { stdout: '', stderr: `${command}: not found\n`, code: 127 });
+  if (command !== commandTaken(options)) {
+    finish(channel, notFound(command, options));
     return;
   }
   if (options.shell === true) {
@@ -51,6 +51,18 @@ async function runCommand(channel: ServerChannel, command: string, around: Aroun
   }
   misbehave(channel, reply, options.vice, around);
   return;
+}
+
+function commandTaken({ windows }: SshHostOptions): string {
+  return windows === true ? 'powershell -NoProfile -NonInteractive -Command -' : 'sh -s';
+}
+
+/** As `sh` says it, or as cmd does, which is translated (here: English, from memory). */
+function notFound(command: string, { windows }: SshHostOptions): HostReply {
+  if (windows !== true) return { stdout: '', stderr: `${command}: not found\n`, code: 127 };
+  const [name = ''] = command.split(' ');
+  const words = `'${name}' is not recognized as an internal or external command,\r\noperable program or batch file.\r\n`;
+  return { stdout: '', stderr: words, code: 1 };
 }
 
 function readScript(channel: ServerChannel): Promise<string> {

@@ -24,6 +24,10 @@ export interface SshHostOptions {
   readonly answer?: (script: string) => HostReply | Promise<HostReply>;
   /** Runs the script in a real `sh -s` of this machine instead. For tests only. */
   readonly shell?: boolean;
+  /** Software version in its identification string (RFC 4253 section 4.2). */
+  readonly ident?: string;
+  /** Has cmd as its default shell, and PowerShell that takes scripts, but no `sh`. */
+  readonly windows?: boolean;
   /** Private key in OpenSSH form; by default a fresh Ed25519 key. */
   readonly hostKeys?: readonly string[];
   /** Lets logged-in users connect on to loopback addresses, as a jump host does. */
@@ -77,8 +81,9 @@ export async function startSshHost(options: SshHostOptions = {}): Promise<SshHos
     attempts: [],
   };
   const hostKeys = options.hostKeys ?? [makeKeyPair().private];
-  const ssh = new ssh2.Server({ hostKeys: [...hostKeys] }, (connection) =>
-    serve(connection, options, record),
+  const ssh = new ssh2.Server(
+    { hostKeys: [...hostKeys], ...(options.ident === undefined ? {} : { ident: options.ident }) },
+    (connection) => serve(connection, options, record),
   );
   const open = new Set<Socket>();
   const server = createServer({ noDelay: true }, (socket) => {

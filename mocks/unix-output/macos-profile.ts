@@ -23,13 +23,15 @@ const usbWords: Readonly<Record<string, string>> = {
 };
 
 function ethernetItem(port: DescribedPort, place: number): readonly object[] {
-  if (port.busText === undefined) return [];
-  const usb = /^USB (\d+) Mb\/s$/.exec(port.busText)?.[1];
+  if (port.busText === undefined && port.driver === undefined) return [];
+  const usb = /^USB (\d+) Mb\/s$/.exec(port.busText ?? '')?.[1];
   return [
     {
       _name: port.alias ?? 'Ethernet',
       spethernet_BSD_Device_Name: port.name,
       spethernet_mac_address: port.macAddress,
+      spethernet_driver: port.driver,
+      spethernet_driver_version: port.driverVersion,
       'spethernet_vendor-id': '0x1d6a',
       'spethernet_device-id': deviceId(place),
       ...(usb === undefined

@@ -31,7 +31,9 @@ export function renderMacos(
       { section: 'boottime', output: `{ sec = ${boot}, usec = 500 } Thu May 28 10:00:00 2026` },
       { section: 'now', output: String(nowSeconds) },
       { section: 'ifconfig', output: ifconfigText(host) },
+      ...host.ports.filter(({ kind }) => kind === 'bond').map(bondSection),
       { section: 'hardware-ports', output: hardwarePortsText(host) },
+      { section: 'service-order', output: serviceOrderText(host) },
       { section: 'netstat', output: netstatText(host) },
       ...routeTable(host.routeTable),
       ...[...new Set(peers)].map((to) => routeTo(host.routes ?? [], to)),
@@ -41,6 +43,23 @@ export function renderMacos(
     ],
     profileSections(host),
   );
+}
+
+/** Put together from memory; only the line of the mode is read. */
+function bondSection({ name, lowerPorts = [], aggregateMode }: DescribedPort): Printed {
+  const mode = aggregateMode === '802.3ad' ? 'lacp' : 'static';
+  const output = `${name}: flags=8843<UP> mtu 1500\n\tbond interfaces: ${lowerPorts.join(' ')}\n\tbond mode: ${mode}`;
+  return { section: `bond ${name}`, output };
+}
+
+function serviceOrderText({ facts, ports }: DescribedHost): string {
+  const services = (facts.serviceOrder ?? []).map((device, at) => {
+    const name = ports.find((port) => port.name === device)?.alias ?? 'Ethernet';
+    return `(${at + 1}) ${name}\n(Hardware Port: ${name}, Device: ${device})\n`;
+  });
+  const off = '(*) Old Adapter\n(Hardware Port: Old Adapter, Device: en99)\n';
+  const asterisk = 'An asterisk (*) denotes that a network service is disabled.';
+  return [asterisk, ...services, off].join('\n');
 }
 
 function mtuSections(port: DescribedPort): readonly Printed[] {
@@ -54,6 +73,7 @@ function mtuSections(port: DescribedPort): readonly Printed[] {
   return [
     { section: `mtu ${port.name}`, output: `Active MTU: ${port.mtuBytes}${setting}` },
     { section: `mtu-range ${port.name}`, output: range },
+    { section: `media ${port.name}`, output: 'Current: autoselect\nActive: not set' },
   ];
 }
 

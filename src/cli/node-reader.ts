@@ -3,6 +3,7 @@ import { isIP } from 'node:net';
 import type { CollectDeps } from '../collect/collect-survey.ts';
 import { localRunner } from '../collect/local/local-runner.ts';
 import type { PlannedNode } from '../collect/plan.ts';
+import { readHost } from '../collect/read-host.ts';
 import { inUserTurn } from '../collect/snmp/user-turn.ts';
 import type { CredentialLedger } from '../collect/ssh/credential-ledger.ts';
 import { makeSshDeps } from '../collect/ssh/make-ssh-deps.ts';
@@ -10,7 +11,6 @@ import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
 import { sshRunner } from '../collect/ssh/ssh-runner.ts';
 import type { SshTarget } from '../collect/ssh/ssh-target.ts';
 import { defaultReadLimits, type ReadOutcome, type ReadRequest } from '../collect/types.ts';
-import { readUnix } from '../collect/unix/read-unix.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { Intent, SnmpAccess, SshAccess } from '../intent/types.ts';
@@ -35,10 +35,10 @@ export function nodeReader(io: Io, intent?: Intent): NodeReader {
     read: (node, access, request) => {
       switch (access.via) {
         case 'local':
-          return readUnix(localRunner(), request, defaultReadLimits, io.signal);
+          return readHost(localRunner(), request, defaultReadLimits, io.signal);
         case 'ssh': {
           const run = sshRunner(sshTargetOf(node, access, hostKeys.get(node.name)), ssh);
-          return readUnix(run, request, defaultReadLimits, io.signal);
+          return readHost(run, request, defaultReadLimits, io.signal);
         }
         case 'snmp':
           return readAgent({ node, access, request, ledger: ssh.ledger }, io);

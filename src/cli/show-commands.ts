@@ -6,11 +6,15 @@ import type { Io } from './io.ts';
 /** Prints every address, command and object that a reading would use. Sends nothing. */
 export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
   const { unixCommands } = await import('../collect/unix/unix-commands.ts');
+  const { windowsCommands } = await import('../collect/windows/windows-commands.ts');
   const { snmpRequests, objectText } = await import('../collect/snmp/objects.ts');
   const used = new Set(plan.nodes.flatMap(({ access }) => access.map(({ via }) => via)));
+  const systems = new Set(
+    plan.nodes.flatMap(({ access }) => access.flatMap((one) => systemsOf(one))),
+  );
   const lines = [
     ...plan.nodes.flatMap((node) => node.access.map((access) => doorWords(node, access))),
-    ...(used.has('ssh') || used.has('local')
+    ...(systems.has('unix')
       ? [
           '',
           'each host is sent one script on the standard input of `sh -s`; the script can run:',
@@ -20,6 +24,13 @@ export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
             )
             .map((line) => `  ${line}`),
         ]
+      : []),
+    ...(systems.has('windows')
+      ? [
+          '',
+          'a Windows host is sent one script on the standard input of `powershell -NoProfile -NonInteractive -Command -`; the script can use:',
+          ...windowsCommands.map(({ command, reads }) => clean(`  ${command}  (${reads})`)),
+        ].map((line, at) => (at < 2 ? line : `  ${line}`))
       : []),
     ...(used.has('snmp')
       ? [
@@ -33,6 +44,13 @@ export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
   ];
   io.stdout.write(`${lines.join('\n')}\n`);
   return 0;
+}
+
+/** Which script an access may be sent; which of the two a host is sent, its server tells. */
+function systemsOf(access: Access): readonly ('unix' | 'windows')[] {
+  if (access.via === 'local') return ['unix'];
+  if (access.via === 'snmp') return [];
+  return access.system === undefined ? ['unix', 'windows'] : [access.system];
 }
 
 function doorWords(node: PlannedNode, access: Access): string {

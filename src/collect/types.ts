@@ -39,11 +39,19 @@ export const defaultReadLimits: ReadLimits = {
 /** Addresses that one node is asked routes for, at most. */
 export const routesPerNodeMax = 64;
 
+/** What runs the script on a host: a POSIX shell, or PowerShell on Windows. */
+export type ShellKind = 'sh' | 'powershell';
+
+/** A script for the shell that the host turns out to have; one text where any shell takes it. */
+export type HostScript = string | ((shell: ShellKind) => string);
+
 /** What came back from a host that was sent a script. */
 export type ScriptOutcome =
   | {
       readonly ok: true;
       readonly output: Uint8Array;
+      /** What ran it; absent: `sh`. */
+      readonly shell?: ShellKind;
       /** Verified fingerprint, over SSH. */
       readonly hostKey?: string;
       /** Exit status of the shell; absent where the host gave none. */
@@ -55,15 +63,19 @@ export type ScriptOutcome =
       readonly ok: false;
       readonly trouble: Trouble;
       /** What had come when the time was over, for a reader that can use a part of it. */
-      readonly came?: { readonly output: Uint8Array; readonly hostKey?: string };
+      readonly came?: {
+        readonly output: Uint8Array;
+        readonly shell?: ShellKind;
+        readonly hostKey?: string;
+      };
     };
 
 /**
- * Sends a script to the standard input of exactly `sh -s` on one host, and takes what it prints.
- * Never throws for what the host or the network does.
+ * Sends a script to the standard input of exactly `sh -s` on one host, of PowerShell where it is
+ * Windows, and takes what it prints. Never throws for what the host or the network does.
  */
 export type RunScript = (
-  script: string,
+  script: HostScript,
   limits: ReadLimits,
   signal: AbortSignal,
 ) => Promise<ScriptOutcome>;

@@ -37,6 +37,13 @@ export const nodeReadFacts = {
     absentWhen: 'the system does not say',
     sources: ['/proc/uptime', 'sysctl -n kern.boottime', 'SNMPv2-MIB sysUpTime'],
   },
+  serviceOrder: {
+    type: 'texts',
+    origin: 'read',
+    meaning: 'Ports in the order in which the system prefers them, where several would do',
+    absentWhen: 'the system keeps no such order',
+    sources: ['networksetup -listnetworkserviceorder'],
+  },
   sysObjectId: {
     type: 'text',
     origin: 'read',
@@ -90,6 +97,21 @@ export const nodeDerivedFacts = {
     origin: 'declared',
     meaning: 'True for a node that may be away or switched off',
     sources: ['intent nodes.*.mayBeAbsent'],
+  },
+  declaredOsAtLeast: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Oldest version of its operating system that the intent accepts',
+    absentWhen: 'none is declared',
+    sources: ['intent nodes.*.osAtLeast'],
+  },
+  osRecentEnough: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'The version of its operating system is the declared one or a later one',
+    absentWhen:
+      'none is declared, or the version could not be read or is not made of numbers with dots',
+    sources: ['node.osVersion, node.declaredOsAtLeast'],
   },
   read: {
     type: 'flag',

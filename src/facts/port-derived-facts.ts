@@ -119,6 +119,21 @@ export const portDerivedFacts = {
     absentWhen: 'no link ends here',
     sources: ['intent links.*.duplex'],
   },
+  declaredDriverAtLeast: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Oldest version of its driver that the intent accepts',
+    absentWhen: 'none is declared',
+    sources: ['intent nodes.*.ports.*.driverAtLeast'],
+  },
+  driverRecentEnough: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'The version of its driver is the declared one or a later one',
+    absentWhen:
+      'none is declared, or the version could not be read or is not made of numbers with dots',
+    sources: ['port.driverVersion, port.declaredDriverAtLeast'],
+  },
   declaredMtuBytes: {
     type: 'number',
     origin: 'derived',

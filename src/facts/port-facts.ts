@@ -71,7 +71,13 @@ export const portReadFacts = {
     meaning:
       'What the node calls the MTU of the port. On hosts the largest IP packet; on switches it may count header, FCS and tag (see mtuCounts of the intent)',
     absentWhen: 'not read, or doubtful',
-    sources: ['ip link mtu', '/sys/class/net/*/mtu', 'ifconfig mtu', 'IF-MIB ifMtu'],
+    sources: [
+      'ip link mtu',
+      '/sys/class/net/*/mtu',
+      'ifconfig mtu',
+      'IF-MIB ifMtu',
+      'Get-NetIPInterface NlMtu',
+    ],
   },
   mtuMinBytes: {
     type: 'number',
@@ -168,7 +174,11 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'Version of the driver as it words it',
     absentWhen: 'the system does not say',
-    sources: ['ethtool -i version', 'Get-NetAdapter DriverVersion'],
+    sources: [
+      'ethtool -i version',
+      'Get-NetAdapter DriverVersionString',
+      'system_profiler SPEthernetDataType',
+    ],
   },
   driverMtuBytes: {
     type: 'number',
@@ -177,7 +187,7 @@ export const portReadFacts = {
     meaning:
       "IP packet that the driver's own setting for large frames allows, header and FCS taken off where its number counts them",
     absentWhen: 'the system keeps no such setting beside the MTU',
-    sources: ['Get-NetAdapterAdvancedProperty *JumboPacket'],
+    sources: ['Get-NetAdapterAdvancedProperty *JumboPacket', 'registry *JumboPacket'],
   },
   carrierChanges: {
     type: 'number',

@@ -8,7 +8,7 @@ import {
   together,
   wholeNumber,
 } from './schema-parts.ts';
-import { authProtocols, privacyProtocols } from './types.ts';
+import { authProtocols, privacyProtocols, sshSystems } from './types.ts';
 
 const tcpPort = (about: string) => wholeNumber(about, 1, 65_535);
 
@@ -28,6 +28,12 @@ const sshSchema = z
       isJump,
       "must be a host to go through; write 'host', 'user@host' or 'user@host:port'",
     ).exactOptional(),
+    system: z
+      .enum(sshSystems)
+      .describe(
+        'windows is read by PowerShell, unix by sh; told from what the SSH server calls itself by default',
+      )
+      .exactOptional(),
   })
   .describe('Log in over SSH; what is not given comes from ~/.ssh/config');
 

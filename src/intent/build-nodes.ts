@@ -36,6 +36,7 @@ function nodeOf(entry: Entry<NodeText>, known: AccessByName, faults: InputFault[
     mayBeAbsent: value.mayBeAbsent ?? false,
     routes: value.routes ?? false,
     mtuCounts: mtuCountsOf(value.mtuCounts),
+    ...(value.osAtLeast === undefined ? {} : { osAtLeast: value.osAtLeast }),
     believe: value.believe ?? [],
     identity: identityOf(value.identity),
     ports: portsOf(entry, faults),
@@ -95,12 +96,13 @@ function portsOf({ value, spot }: Entry<NodeText>, faults: InputFault[]): readon
   const ports = Object.entries(value.ports ?? {}).map(([alias, port]): DeclaredPort => {
     const place = entryPlace(spotAt(spot, ['ports', alias]));
     if (typeof port === 'string') return { alias, place, name: port };
-    const { name, mac } = port;
+    const { name, mac, driverAtLeast } = port;
     return {
       alias,
       place,
       ...(name === undefined ? {} : { name }),
       ...(mac === undefined ? {} : { mac: mac.toLowerCase().replaceAll('-', ':') }),
+      ...(driverAtLeast === undefined ? {} : { driverAtLeast }),
     };
   });
   checkPorts(ports, faults);

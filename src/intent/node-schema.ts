@@ -34,12 +34,20 @@ const macText = patternText(
   "must be a MAC address; write six pairs such as '02:00:5e:00:00:05', in quotes",
 );
 
+const version = (about: string) =>
+  patternText(
+    about,
+    /^\d{1,9}(?:\.\d{1,9}){0,7}$/,
+    "must be a version; write numbers with dots, in quotes, such as '14.5'",
+  ).exactOptional();
+
 const portSchema = z
   .union([
     plainText("The node's own name of the port"),
     z.strictObject({
       name: plainText("The node's own name of the port").exactOptional(),
       mac: macText.exactOptional(),
+      driverAtLeast: version('Oldest version of its driver that is accepted'),
     }),
   ])
   .describe("A port under a name of the owner's: its own name, or name and MAC address");
@@ -77,6 +85,7 @@ export const nodeSchema = z
       nameText,
       'Names under access, in the order to try; ssh by default',
     ).exactOptional(),
+    osAtLeast: version('Oldest version of its operating system that is accepted'),
     role: z
       .enum(['host', 'switch'])
       .describe('switch forwards frames in layer 2; told from the access by default')

@@ -3,6 +3,11 @@ import type { Place } from '../facts/subject.ts';
 /** A secret's name: looked up in the environment, then in a secrets file, then asked for. */
 export type SecretName = string;
 
+/** What the shell of a host belongs to: `windows` is sent to PowerShell, `unix` to `sh`. */
+export const sshSystems = ['unix', 'windows'] as const;
+/** What the shell of a host belongs to. */
+export type SshSystem = (typeof sshSystems)[number];
+
 /** How to log in to a host over SSH. Values not given come from `~/.ssh/config`. */
 export interface SshAccess {
   readonly via: 'ssh';
@@ -17,6 +22,8 @@ export interface SshAccess {
   readonly password?: SecretName;
   /** Host to go through, as `user@host:port`. */
   readonly jump?: string;
+  /** What answers there; absent: told from what the server calls itself. */
+  readonly system?: SshSystem;
 }
 
 /** SNMPv3 authentication protocols (RFC 3414, RFC 7860). */
@@ -96,6 +103,8 @@ export interface DeclaredNode {
   readonly routes: boolean;
   /** Accounting per kind of port (`port`, `vlan`, `bridge`, `bond`); absent: not known. */
   readonly mtuCounts: Readonly<Record<string, MtuAccounting>>;
+  /** Oldest version of its operating system that is accepted: numbers with dots. */
+  readonly osAtLeast?: string;
   /** Facts that the owner vouches for where they would be doubtful: so far `mtu`. */
   readonly believe: readonly 'mtu'[];
   readonly identity: {
@@ -117,6 +126,8 @@ export interface DeclaredPort {
   readonly name?: string;
   /** Lower case with colons. */
   readonly mac?: string;
+  /** Oldest version of its driver that is accepted: numbers with dots. */
+  readonly driverAtLeast?: string;
 }
 
 /** One end of a link. */

@@ -18,7 +18,8 @@ export function parseFitOutput(
   const framed = framesOf(output, request.marker);
   if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
-  if (system === undefined || system === 'freebsd') return { ok: false, trouble: unknownSystem(framed) };
+  if (system === undefined || system === 'freebsd')
+    return { ok: false, trouble: unknownSystem(framed) };
   const header = pingHeaderBytes(request.toAddress);
   const learntMtuBytes = learntOf(framed);
   let stopped = false;
@@ -37,15 +38,16 @@ export function parseFitOutput(
   return { ok: true, fit: fitOf(request.toAddress, sizes) };
 }
 
-function unsent(stopped: boolean): FitVerdict {
+/** The verdict on a size that was not tried, or of which the answer did not come. */
+export function unsent(stopped: boolean): FitVerdict {
   const words = stopped
     ? 'not sent, because a smaller size did not come back'
     : 'the answer ended before this size';
   return { kind: 'cannot-tell', words };
 }
 
-/** Silence from the smallest size on says nothing of size: all pings may be filtered. */
-function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
+/** The verdicts together. Silence from the smallest size on says nothing of size: all pings may be filtered. */
+export function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
   const passed = sizes.filter(({ verdict }) => verdict.kind === 'passes');
   const proven = passed.at(-1)?.sizeBytes;
   const judged = sizes.map(({ sizeBytes, verdict }): SizeFit => {

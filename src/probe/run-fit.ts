@@ -1,8 +1,10 @@
 import { randomBytes } from 'node:crypto';
-import type { ReadLimits, RunScript } from '../collect/types.ts';
+import type { ReadLimits, RunScript, ShellKind } from '../collect/types.ts';
 import { fitScript } from './fit-script.ts';
 import type { FitOutcome, FitRequest } from './fit-types.ts';
 import { parseFitOutput } from './parse-fit-output.ts';
+import { parseWindowsFit } from './parse-windows-fit.ts';
+import { windowsFitScript } from './windows-fit-script.ts';
 
 /**
  * Sends a few pings with "don't fragment" set from one host to one address. It is the only
@@ -18,7 +20,10 @@ export async function runFit(
 ): Promise<FitOutcome> {
   const marker = `hopgauge-${randomBytes(12).toString('hex')}`;
   const parts = { ...request, marker };
-  const answer = await run(fitScript(parts), limits, signal);
+  const script = (shell: ShellKind) =>
+    shell === 'powershell' ? windowsFitScript(parts) : fitScript(parts);
+  const answer = await run(script, limits, signal);
   if (!answer.ok) return { ok: false, trouble: answer.trouble };
-  return parseFitOutput(answer.output, parts);
+  const parse = answer.shell === 'powershell' ? parseWindowsFit : parseFitOutput;
+  return parse(answer.output, parts);
 }

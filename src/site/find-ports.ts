@@ -10,23 +10,45 @@ export interface Aliases {
   readonly ofName: ReadonlyMap<string, string>;
 }
 
+/** What is known of a node when its ports are looked for. */
+export interface PortSearch {
+  readonly ports: ReadonlyMap<string, PortSurvey>;
+  /** Port names that links of the intent write for this node. */
+  readonly linked: readonly string[];
+  /** The system has a name of its own for each hardware port, beside the device name. */
+  readonly hardwareNames: boolean;
+}
+
 /**
  * Finds the ports that the owner gave names to. The MAC address goes before the name: adapters
- * that are plugged in again get new names.
+ * that are plugged in again get new names. The name of a hardware port, which stays, finds it too.
  */
-export function findAliases(node: DeclaredNode, ports: ReadonlyMap<string, PortSurvey>): Aliases {
+export function findAliases(
+  node: DeclaredNode,
+  { ports, linked, hardwareNames }: PortSearch,
+): Aliases {
   const found = new Map<string, PortSurvey>();
   const ofName = new Map<string, string>();
   const byMac = node.ports.some((port) => port.mac !== undefined)
     ? portsByMac(ports.values())
     : new Map<string, PortSurvey[]>();
+  const named = (name: string) =>
+    ports.get(name) ?? (hardwareNames ? portByAlias(ports, name) : undefined);
   for (const declared of node.ports) {
     const name = declared.name ?? declared.alias;
-    const port = choose(ports.get(name), byMac.get(declared.mac ?? ''));
+    const port = choose(named(name), byMac.get(declared.mac ?? ''));
     if (port !== undefined) found.set(declared.alias, port);
     ofName.set(port?.name ?? name, declared.alias);
   }
-  return { found, ofName, declared: new Map(node.ports.map((port) => [port.alias, port])) };
+  const declared = new Map(node.ports.map((port) => [port.alias, port]));
+  for (const written of linked) {
+    const port = declared.has(written) || ports.has(written) ? undefined : named(written);
+    if (port === undefined) continue;
+    const alias = ofName.get(port.name) ?? written;
+    ofName.set(written, alias).set(port.name, alias);
+    found.set(alias, port);
+  }
+  return { found, ofName, declared };
 }
 
 function portsByMac(ports: Iterable<PortSurvey>): Map<string, PortSurvey[]> {
@@ -41,6 +63,19 @@ function portsByMac(ports: Iterable<PortSurvey>): Map<string, PortSurvey[]> {
     }
   }
   return byMac;
+}
+
+/**
+ * The one port that the system itself calls so beside its device name, as macOS does with the names
+ * of its hardware ports, which stay when an adapter comes back under another device name.
+ * Undefined where none or several are called so.
+ */
+function portByAlias(
+  ports: ReadonlyMap<string, PortSurvey>,
+  written: string,
+): PortSurvey | undefined {
+  const [port, other] = [...ports.values()].filter(({ facts }) => facts.alias === written);
+  return other === undefined ? port : undefined;
 }
 
 /**

@@ -31,7 +31,9 @@ export function stackAbove(node: NodeView, base: string, tagging: Tagging): Stac
   const ends: Layer[] = [];
   const heights = new Map<string, number>();
   const seen = new Set<string>();
-  const queue: Layer[] = [{ name: base, height: 0, throughVlan: false }];
+  // Drivers of Windows tag by themselves: the adapter then is its own VLAN interface.
+  const tags = typeof tagging === 'number' && node.ports.get(base)?.facts.vlanId === tagging;
+  const queue: Layer[] = [{ name: base, height: 0, throughVlan: tags }];
   for (let at = 0; at < queue.length && at < layersMax; at += 1) {
     const layer = queue[at] as Layer;
     heights.set(layer.name, Math.max(layer.height, heights.get(layer.name) ?? 0));

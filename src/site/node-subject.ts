@@ -6,6 +6,7 @@ import type { NodeView } from './node-view.ts';
 import { isPhysical } from './port-kind.ts';
 import {
   type Draft,
+  gapOf,
   newDraft,
   nodeReadGaps,
   nothingShared,
@@ -14,6 +15,7 @@ import {
 } from './provenance.ts';
 import type { SiteIndex } from './site-index.ts';
 import type { SiteNode } from './types.ts';
+import { versionAtLeast } from './version-at-least.ts';
 
 /** A node with everything that intent and survey together say of it. */
 export function siteNode(index: SiteIndex, node: NodeView): SiteNode {
@@ -21,6 +23,7 @@ export function siteNode(index: SiteIndex, node: NodeView): SiteNode {
   const draft = newDraft();
   if (node.read) Object.assign(draft.facts, survey?.facts);
   putState(draft, node);
+  putVersion(draft, node);
   putTrouble(draft, node);
   const live = undeclaredLivePorts(index, node);
   const inLinks = index.linksOf.has(declared.name);
@@ -52,6 +55,19 @@ function putState(draft: Draft, node: NodeView): void {
   const judged = node.read || node.contradictions.length > 0;
   put(draft, 'contradictions', judged ? node.contradictions : undefined, gap);
 }
+
+function putVersion(draft: Draft, { declared, survey, read, gap }: NodeView): void {
+  const { osAtLeast } = declared;
+  if (osAtLeast === undefined) return;
+  put(draft, 'declaredOsAtLeast', osAtLeast);
+  const version = read ? survey?.facts.osVersion : undefined;
+  const recent = version === undefined ? undefined : versionAtLeast(version, osAtLeast);
+  if (typeof recent === 'boolean') put(draft, 'osRecentEnough', recent);
+  else
+    put(draft, 'osRecentEnough', undefined, recent ?? gap ?? survey?.gaps['osVersion'] ?? unsaid);
+}
+
+const unsaid = gapOf('unsupported', 'the node does not tell the version of its system');
 
 function putTrouble(draft: Draft, { survey }: NodeView): void {
   const troubles = (survey?.readings ?? []).flatMap(({ by, trouble }) =>

@@ -36,7 +36,7 @@ const passingKinds: ReadonlySet<string> = new Set(['switch', 'converter', 'radio
 export function viewNode(
   declared: DeclaredNode,
   survey: NodeSurvey | undefined,
-  strict: boolean,
+  { strict, linked }: { readonly strict: boolean; readonly linked: readonly string[] },
 ): NodeView {
   const unread = declared.unread !== undefined;
   const contradictions = survey === undefined || unread ? [] : contradictionsOf(declared, survey);
@@ -53,7 +53,11 @@ export function viewNode(
     onWord,
     forwards: declared.role === 'switch' || passingKinds.has(declared.unread ?? ''),
     ports,
-    aliases: findAliases(declared, ports),
+    aliases: findAliases(declared, {
+      ports,
+      linked,
+      hardwareNames: survey?.facts.systemKind === 'macos',
+    }),
     uppers: uppersOf(judged),
     portProvenance: provenanceOf(survey, gap, onWord),
   };

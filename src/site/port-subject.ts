@@ -12,6 +12,7 @@ import { putPhysics } from './port-physics.ts';
 import { type Draft, gapOf, newDraft, ownProvenance, portReadGaps, put } from './provenance.ts';
 import { type PortRef, portId, type SiteIndex } from './site-index.ts';
 import type { SitePort } from './types.ts';
+import { versionAtLeast } from './version-at-least.ts';
 
 /** A port with everything that intent and survey together say of it. */
 export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceOf): SitePort {
@@ -25,6 +26,7 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
     putHardware(draft, ref);
     putStack(draft, index, ref);
   }
+  putDriver(draft, ref);
   putPhysics(draft, ref);
   putClearance(draft, ref, clearanceOf);
   const place = ref.ends[0]?.link.declared.ends[ref.ends[0].side].place;
@@ -86,6 +88,23 @@ function putDeclared(draft: Draft, { ends }: PortRef): void {
   put(draft, 'declaredDuplex', declared.duplex);
   if (segments.size > 0)
     put(draft, 'tags', ends.some(({ link }) => link.declared.tagged.length > 0) ? 1 : 0);
+}
+
+function putDriver(draft: Draft, ref: PortRef): void {
+  const { aliases } = ref.node;
+  const wanted = aliases.declared.get(aliases.ofName.get(ref.name) ?? '')?.driverAtLeast;
+  if (wanted === undefined) return;
+  put(draft, 'declaredDriverAtLeast', wanted);
+  const version = ref.survey?.facts.driverVersion;
+  const recent = version === undefined ? undefined : versionAtLeast(version, wanted);
+  if (typeof recent === 'boolean') put(draft, 'driverRecentEnough', recent);
+  else put(draft, 'driverRecentEnough', undefined, recent ?? driverGap(ref));
+}
+
+function driverGap(ref: PortRef): Gap {
+  const missing = ref.node.gap ?? (ref.survey === undefined ? missingPort(ref) : undefined);
+  if (missing !== undefined) return missing;
+  return unreadGap(ref, 'driverVersion');
 }
 
 function putHardware(draft: Draft, ref: PortRef): void {

@@ -53,8 +53,12 @@ export interface SiteIndex {
 /** Looks up everything once that the site is built from. */
 export function indexSite(intent: Intent, survey: Survey | undefined, strict: boolean): SiteIndex {
   const surveys = new Map(survey?.nodes.map((node) => [node.node, node]));
+  const linked = linkedNames(intent.links);
   const nodes = new Map(
-    intent.nodes.map((node) => [node.name, viewNode(node, surveys.get(node.name), strict)]),
+    intent.nodes.map((node) => {
+      const names = linked.get(node.name) ?? [];
+      return [node.name, viewNode(node, surveys.get(node.name), { strict, linked: names })];
+    }),
   );
   const ports = new Map<string, PortRef>();
   const links = intent.links.flatMap((declared) => linkRef(nodes, ports, declared));
@@ -66,6 +70,17 @@ export function indexSite(intent: Intent, survey: Survey | undefined, strict: bo
     linksOf: linksByNode(links),
     ports,
   };
+}
+
+/** Port names as links write them, by node. */
+function linkedNames(links: readonly DeclaredLink[]): ReadonlyMap<string, readonly string[]> {
+  const names = new Map<string, string[]>();
+  for (const { node, port } of links.flatMap(({ ends }) => ends)) {
+    const known = names.get(node);
+    if (known === undefined) names.set(node, [port]);
+    else known.push(port);
+  }
+  return names;
 }
 
 function linkRef(

@@ -79,6 +79,14 @@ describe('nodes', () => {
     ],
     ['the MTU is believed', '{ at: x, believe: [mtu] }', { believe: ['mtu'] }],
     [
+      'the oldest versions that are accepted',
+      '{ at: x, osAtLeast: "14.5", ports: { desk: { name: en7, driverAtLeast: "1.2.3" } } }',
+      {
+        osAtLeast: '14.5',
+        ports: [{ alias: 'desk', name: 'en7', driverAtLeast: '1.2.3', place: expect.anything() }],
+      },
+    ],
+    [
       'identity in one form',
       '{ at: x, identity: { engineId: "0x80:00:1F:88:04", sysObjectId: .1.3.6.1.4.1.8072, systemName: x1 } }',
       { identity: { engineId: '80001f8804', sysObjectId: '1.3.6.1.4.1.8072', systemName: 'x1' } },

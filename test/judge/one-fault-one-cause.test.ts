@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { NodeReadFacts } from '../../src/facts/node-facts.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
 import type { Trouble } from '../../src/facts/trouble.ts';
 import { judge } from '../../src/judge/judge.ts';
@@ -50,6 +51,12 @@ function deskRun(run: NonNullable<LinkSketch['run']>): Pick<PlottingSketch, 'int
       links: { 'plot-1:desk - quay-sw:xg2': { ...link, run }, 'quay-sw:xg3 - vault:eth4': link },
     },
   };
+}
+
+/** The server with these facts of its own and of its port. */
+function serverReading(facts: NodeReadFacts, more: PortReadFacts) {
+  const eth4 = { mtuBytes: 9000, addresses: ['198.18.20.2/24'], ...more };
+  return { facts, ports: { eth4 }, routes: { '198.18.20.1': 'eth4' } };
 }
 
 /** The server's port with these facts, on a node that has been up for ten days. */
@@ -110,6 +117,41 @@ const faults: readonly (readonly [
       'port-clearance vault:eth4',
       'sessions-full-size plotting: plot-1 to vault',
     ],
+  ],
+  [
+    'a driver at 1500 under an IP MTU of 9000',
+    { eth4: { driverMtuBytes: 1500 } },
+    'mtu vault:eth4',
+    ['driver-carries vault:eth4'],
+  ],
+  [
+    'a driver at 1500, which IP follows',
+    { eth4: { driverMtuBytes: 1500, mtuBytes: 1500 } },
+    'mtu vault:eth4',
+    [
+      'driver-carries vault:eth4',
+      'segment-agrees storage',
+      'path-clearance plotting',
+      'port-clearance vault:eth4',
+    ],
+  ],
+  [
+    'a system older than declared',
+    {
+      nodes: { vault: { osAtLeast: '14.5' } },
+      readings: { vault: serverReading({ osVersion: '14.4.1' }, {}) },
+    },
+    'os-recent-enough vault',
+    ['os-recent-enough vault'],
+  ],
+  [
+    'a driver older than declared',
+    {
+      nodes: { vault: { ports: { eth4: { driverAtLeast: '3.1' } } } },
+      readings: { vault: serverReading({}, { driverVersion: '3.0.9' }) },
+    },
+    'driver-recent-enough vault:eth4',
+    ['driver-recent-enough vault:eth4'],
   ],
   [
     'a switch port at 1500',
@@ -375,6 +417,14 @@ const silent: readonly (readonly [name: string, sketch: PlottingSketch])[] = [
       xg2: gigabit,
       xg3: gigabit,
       eth4: gigabit,
+    },
+  ],
+  ['a driver set to more than is declared', { eth4: { driverMtuBytes: 16_334 } }],
+  [
+    'the versions that are declared',
+    {
+      nodes: { vault: { osAtLeast: '14.5', ports: { eth4: { driverAtLeast: '3.1' } } } },
+      readings: { vault: serverReading({ osVersion: '14.5.0' }, { driverVersion: '3.1' }) },
     },
   ],
   ['modules of one kind on their fibre', deskRun([sr, om3, sr])],

@@ -37,6 +37,9 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     contradictions: [],
     disagreements: [],
     undeclaredLivePorts: [],
+    osVersion: '15.1',
+    declaredOsAtLeast: '14.5',
+    osRecentEnough: true,
   },
   port: {
     id: 'vault:eth4',
@@ -59,6 +62,10 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     declaredMtuBytes: 9000,
     passesAtMostBytes: 9000,
     carriesDeclaredMtu: true,
+    driverMtuBytes: 9000,
+    driverVersion: '3.1.6.0',
+    declaredDriverAtLeast: '3.1',
+    driverRecentEnough: true,
     smallestLayer: 'vault:eth4',
     smallestLayerMtuBytes: 9000,
     membersDownPorts: [],
@@ -447,6 +454,45 @@ const cases: readonly Case[] = [
   }),
   silent('layers-carry', 'no declared packet', { none: ['declaredMtuBytes'] }),
 
+  met('driver-carries', 'a driver set to it'),
+  met('driver-carries', 'a driver set to more', { facts: { driverMtuBytes: 16_334 } }),
+  broken(
+    'driver-carries',
+    'a driver set to plain frames under an IP MTU of 9000',
+    { driverMtuBytes: 1500 },
+    {
+      cause: 'mtu vault:eth4',
+      what: 'its driver is set to packets of at most 1500 bytes, declared 9000',
+    },
+  ),
+  unknown('driver-carries', ['driverMtuBytes'], { cause: 'node vault' }),
+  silent('driver-carries', 'a system that keeps no second setting', { none: ['driverMtuBytes'] }),
+  silent('driver-carries', 'no declared packet', { none: ['declaredMtuBytes'] }),
+
+  met('os-recent-enough', 'a later version'),
+  broken(
+    'os-recent-enough',
+    'an earlier version',
+    { osVersion: '14.4', osRecentEnough: false },
+    { what: 'runs version 14.4 of its system, declared at least 14.5' },
+  ),
+  unknown('os-recent-enough', ['osRecentEnough'], { cause: 'node vault' }),
+  silent('os-recent-enough', 'none declared', { none: ['declaredOsAtLeast', 'osRecentEnough'] }),
+  silent('os-recent-enough', 'a node that nobody reads', { facts: { unread: true } }),
+
+  met('driver-recent-enough', 'a later version'),
+  broken(
+    'driver-recent-enough',
+    'an earlier version',
+    { driverVersion: '3.0.9', driverRecentEnough: false },
+    { what: 'its driver is version 3.0.9, declared at least 3.1' },
+  ),
+  unknown('driver-recent-enough', ['driverRecentEnough'], { cause: 'node vault' }),
+  silent('driver-recent-enough', 'none declared', {
+    none: ['declaredDriverAtLeast', 'driverRecentEnough'],
+  }),
+  silent('driver-recent-enough', 'a port that is not there', missingPort),
+
   met('members-up', 'an aggregate whose members are up'),
   broken(
     'members-up',
@@ -737,7 +783,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(34);
+    expect(rules).toHaveLength(37);
   });
 
   it('are all met by a site as declared', () => {

@@ -1,7 +1,8 @@
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readHost as readByScript } from '../../src/collect/read-host.ts';
+import { scriptFor } from '../../src/collect/script-for.ts';
 import { defaultReadLimits, type NodeReading, type RunScript } from '../../src/collect/types.ts';
-import { readUnix } from '../../src/collect/unix/read-unix.ts';
 import { parseJson } from '../../src/facts/json.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
 import { everyTopic } from '../../src/facts/read-topics.ts';
@@ -228,12 +229,12 @@ async function readHost(node: string, peer: string): Promise<NodeReading> {
     ...[`auditor@198.18.1.${lab.node(node).number}`, 'sh', '-s'],
   ];
   const byOpenSsh: RunScript = async (script) => {
-    const ran = await inNs(lab.auditor, argv, { input: script });
+    const ran = await inNs(lab.auditor, argv, { input: scriptFor(script, 'sh') });
     expect(ran.stderr).toBe('');
     return { ok: true, output: Buffer.from(ran.stdout, 'utf8') };
   };
   const { signal } = new AbortController();
-  const outcome = await readUnix(
+  const outcome = await readByScript(
     byOpenSsh,
     { peers: [peer], topics: everyTopic },
     defaultReadLimits,

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { answerScript } from '../../mocks/unix-output/answer-script.ts';
 import { framed, type Printed } from '../../mocks/unix-output/framed.ts';
 import { localRunner } from '../../src/collect/local/local-runner.ts';
+import { scriptFor } from '../../src/collect/script-for.ts';
 import { defaultReadLimits, type RunScript } from '../../src/collect/types.ts';
 import { fitScript } from '../../src/probe/fit-script.ts';
 import type { FitOutcome, SizeFit } from '../../src/probe/fit-types.ts';
@@ -311,7 +312,10 @@ describe('parseFitOutput', () => {
 describe('runFit', () => {
   const described =
     (host: typeof vault): RunScript =>
-    async (script) => ({ ok: true, output: bytes(answerScript(host, script) ?? '') });
+    async (script) => ({
+      ok: true,
+      output: bytes(answerScript(host, scriptFor(script, 'sh')) ?? ''),
+    });
 
   it.each([
     ['a hop in the middle', vault, '198.18.0.20', 1500, 'silent'],

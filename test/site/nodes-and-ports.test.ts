@@ -51,6 +51,115 @@ describe('a declared port', () => {
   });
 });
 
+describe('a hardware port of macOS', () => {
+  const slot = 'Thunderbolt Ethernet Slot 1';
+  const site = (
+    written: string,
+    ports: Parameters<typeof makeSurvey>[0][string]['ports'],
+    { systemKind = 'macos', declared = {} }: { systemKind?: string; declared?: object } = {},
+  ) =>
+    buildSite(
+      makeIntent({
+        nodes: { 'plot-1': { ports: declared as Record<string, object> }, vault: {} },
+        links: { [`plot-1:${written} - vault:eth4`]: {} },
+      }),
+      makeSurvey({
+        'plot-1': { facts: { systemKind }, ports: ports ?? {} },
+        vault: { ports: { eth4: {} } },
+      }),
+      { strict: false },
+    );
+  const port = (...args: Parameters<typeof site>) => site(...args).links[0]?.ends[0];
+
+  it('is found by its name, whatever its device is called today', () => {
+    const en9 = { en9: { alias: slot, mtuBytes: 9000 }, en5: { alias: 'Ethernet' } };
+    expect(port(slot, en9)?.id).toBe(`plot-1:${slot}`);
+    expect(port(slot, en9)?.subject.facts).toMatchObject({
+      found: true,
+      name: 'en9',
+      mtuBytes: 9000,
+    });
+  });
+
+  it('has one id for its two names', () => {
+    const built = site(slot, {
+      en9: { alias: slot },
+      vlan0: { kind: 'vlan', lowerPorts: ['en9'] },
+    });
+    expect([...built.ports.map(({ id }) => id)].sort()).toEqual([`plot-1:${slot}`, 'vault:eth4']);
+  });
+
+  it('is the port of a declared alias that has its name or its device', () => {
+    const ports = { en9: { alias: slot, macAddress: mac } };
+    const declared = (desk: object) => ({ declared: { desk } });
+    expect(port('desk', ports, declared({ name: slot }))?.subject.facts).toMatchObject({
+      name: 'en9',
+    });
+    expect(port(slot, ports, declared({ name: 'en9' }))?.id).toBe('plot-1:desk');
+    expect(port(slot, ports, declared({ mac }))?.id).toBe('plot-1:desk');
+  });
+
+  it.each([
+    ['several are called so', { en8: { alias: slot }, en9: { alias: slot } }, 'macos'],
+    ['none is', { en8: { alias: 'Ethernet' } }, 'macos'],
+    ['it is the description that an operator gave', { en8: { alias: slot } }, 'linux'],
+  ])('is not found where %s', (_, ports, systemKind) => {
+    expect(port(slot, ports, { systemKind })?.subject.facts).toMatchObject({ found: false });
+  });
+
+  it('never goes before a device of that name', () => {
+    const ports = { en8: { mtuBytes: 1500 }, en9: { alias: 'en8', mtuBytes: 9000 } };
+    expect(port('en8', ports)?.subject.facts).toMatchObject({ name: 'en8', mtuBytes: 1500 });
+  });
+});
+
+describe('a declared version', () => {
+  const facts = (
+    kind: 'nodes' | 'ports',
+    id: string,
+    readings: Parameters<typeof makeSurvey>[0][string],
+  ) =>
+    subjectIn(
+      plottingSite({
+        nodes: { vault: { osAtLeast: '14.5', ports: { eth4: { driverAtLeast: '3.1' } } } },
+        readings: { vault: readings },
+      }),
+      kind,
+      id,
+    );
+
+  it.each([
+    ['14.5', true],
+    ['14.4', false],
+  ])('of the system: %s is recent enough: %s', (osVersion, expected) => {
+    const subject = facts('nodes', 'vault', { facts: { osVersion }, ports: { eth4: {} } });
+    expect(subject.facts).toMatchObject({ declaredOsAtLeast: '14.5', osRecentEnough: expected });
+  });
+
+  it.each([
+    ['3.1', true],
+    ['3.0.9', false],
+  ])('of a driver: %s is recent enough: %s', (driverVersion, expected) => {
+    const subject = facts('ports', 'vault:eth4', { ports: { eth4: { driverVersion } } });
+    expect(subject.facts).toMatchObject({
+      declaredDriverAtLeast: '3.1',
+      driverRecentEnough: expected,
+    });
+  });
+
+  it('that cannot be compared is a gap, as one that was not read', () => {
+    const odd = facts('nodes', 'vault', {
+      facts: { osVersion: '12 (bookworm)' },
+      ports: { eth4: {} },
+    });
+    expect(odd.own?.gaps['osRecentEnough']?.reason).toBe('unreadable');
+    const unread = facts('nodes', 'vault', { ports: { eth4: {} } });
+    expect(unread.own?.gaps['osRecentEnough']?.reason).toBe('unsupported');
+    const driver = facts('ports', 'vault:eth4', { ports: { eth4: {} } });
+    expect(driver.own?.gaps['driverRecentEnough']?.reason).toBe('unasked');
+  });
+});
+
 describe('a duplex that the node does not tell', () => {
   const gap = { reason: 'unsupported', words: 'unknown(1)' } as const;
   const rows = [

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import type { Trouble } from '../../facts/trouble.ts';
+import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
 
 /** Where the shell looks for commands; the script adds the directories of administration. */
@@ -14,7 +15,7 @@ export function localRunner(): RunScript {
   return (script, limits, signal) =>
     new Promise((resolve) => {
       if (signal.aborted) resolve({ ok: false, trouble: stopped });
-      else runShell(script, { limits, signal, resolve });
+      else runShell(scriptFor(script, 'sh'), { limits, signal, resolve });
     });
 }
 

@@ -61,10 +61,13 @@ export async function readPorts(
       ...factSources,
       lowerPorts: objectText(ifStackStatus),
     },
-    gaps: { ...unaskedGaps(portReadFacts, factSources, asked), ...gaps },
+    gaps: { ...unaskedGaps(portReadFacts, factSources, asked, notKept), ...gaps },
     ...(listGap === undefined ? {} : { listGap }),
   };
 }
+
+/** What no agent keeps: beside ifMtu it has no second packet size that could be missing. */
+const notKept = { driverMtuBytes: true };
 
 const factSources = { ...portFactSources, ...mauFactSources };
 

@@ -1,5 +1,6 @@
 import type { Client } from 'ssh2';
 import type { Trouble } from '../../facts/trouble.ts';
+import type { ShellKind } from '../types.ts';
 
 /** The steps of getting in, in their order. */
 export const doorSteps = ['name', 'reach', 'host key', 'login', 'shell'] as const;
@@ -20,6 +21,8 @@ export interface Session {
   readonly client: Client;
   /** Fingerprint of the verified host key. */
   readonly hostKey: string;
+  /** What runs a script on this host. */
+  readonly shell: ShellKind;
   /** Ends the connection at once. */
   readonly destroy: () => void;
 }

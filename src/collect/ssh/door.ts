@@ -7,7 +7,7 @@ import { execScript, type ScriptEnd } from './exec-script.ts';
 import { openSession } from './open-session.ts';
 import { startClock } from './run-clock.ts';
 import type { SshDeps } from './ssh-deps.ts';
-import { scriptOutcome } from './ssh-runner.ts';
+import { scriptOutcome, shellRemedies } from './ssh-runner.ts';
 import type { SshTarget } from './ssh-target.ts';
 import { quoted, troubleOf } from './trouble.ts';
 
@@ -60,8 +60,8 @@ export async function tryDoor(
     const { session } = opened;
     const end = await execScript({ session, script: trial.script, limits, clock });
     session.destroy();
-    const { hostKey } = session;
-    const trouble = shellFault(end, trial, { where: target.at, hostKey, limits });
+    const { hostKey, shell } = session;
+    const trouble = shellFault(end, trial, { where: target.at, hostKey, shell, limits });
     if (trouble !== undefined) return failedAt({ ok: false, step: 'shell', trouble, hostKey });
     return { steps: doorSteps.map((step) => ({ step, state: 'ok' })), hostKey };
   } finally {
@@ -89,7 +89,7 @@ function markTrial(): DoorTrial {
 function shellFault(
   end: ScriptEnd,
   trial: DoorTrial,
-  context: { readonly where: string; readonly hostKey: string; readonly limits: ReadLimits },
+  context: Parameters<typeof scriptOutcome>[1],
 ): Trouble | undefined {
   const outcome = scriptOutcome(end, context);
   if (!outcome.ok) return outcome.trouble;
@@ -99,6 +99,6 @@ function shellFault(
   return troubleOf(
     'shell-refused',
     `${context.where} let the user in, but its shell does not run what it is sent: it ${said}`,
-    'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command',
+    shellRemedies[context.shell],
   );
 }

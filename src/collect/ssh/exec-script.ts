@@ -1,10 +1,17 @@
 import type { ClientChannel } from 'ssh2';
-import type { ReadLimits } from '../types.ts';
+import { scriptFor } from '../script-for.ts';
+import type { HostScript, ReadLimits, ShellKind } from '../types.ts';
 import type { Session } from './door-steps.ts';
 import type { RunClock } from './run-clock.ts';
 
-/** The one command that is ever asked of a host. The script comes by its standard input. */
-export const remoteCommand = 'sh -s';
+/**
+ * The only commands that are ever asked of a host, one of them and once. The script comes by its
+ * standard input. Both mean the same to every login shell; that of Windows to cmd and to PowerShell.
+ */
+export const remoteCommands: Readonly<Record<ShellKind, string>> = {
+  sh: 'sh -s',
+  powershell: 'powershell -NoProfile -NonInteractive -Command -',
+};
 
 /** Bytes of standard error that are kept; what follows is counted and dropped. */
 export const complaintBytesMax = 4_096;
@@ -26,7 +33,7 @@ export type ScriptEnd =
 /** A script to be run in a session, within limits. */
 export interface ScriptRun {
   readonly session: Session;
-  readonly script: string;
+  readonly script: HostScript;
   readonly limits: ReadLimits;
   readonly clock: RunClock;
 }
@@ -70,14 +77,14 @@ export function execScript({ session, script, limits, clock }: ScriptRun): Promi
         if (!done && !pile.complain(chunk)) finish({ is: 'overlong' });
       });
       channel.on('close', onClose);
-      channel.end(script);
+      channel.end(scriptFor(script, session.shell));
     };
     session.client.on('error', () => undefined);
     session.client.on('close', onLost);
     if (clock.signal.aborted) return onAbort();
     clock.signal.addEventListener('abort', onAbort);
     try {
-      session.client.exec(remoteCommand, (error, channel) => {
+      session.client.exec(remoteCommands[session.shell], (error, channel) => {
         if (error === undefined) return onChannel(channel);
         return lost ? onLost() : finish({ is: 'refused', words: error.message });
       });

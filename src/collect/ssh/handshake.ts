@@ -7,6 +7,7 @@ import type { KnownHost } from './known-hosts.ts';
 import type { Login } from './login.ts';
 import { type Lost, lostTrouble, type Stage } from './lost.ts';
 import type { RunClock } from './run-clock.ts';
+import { shellOf } from './shell-of.ts';
 import type { Endpoint } from './ssh-target.ts';
 
 /** A key exchange that has been begun. */
@@ -59,6 +60,8 @@ function createCourse(
 ): Course {
   let stage: Stage = 'greeting';
   let greeting = Buffer.alloc(0);
+  /** The line that names the server has come whole. */
+  let named = false;
   let failed: DoorFailure | undefined;
   let hostKey: string | undefined;
   let done = false;
@@ -83,10 +86,12 @@ function createCourse(
   };
   const onAbort = () => lose({ because: 'time' });
   const onGreeting = (chunk: Buffer) => {
-    if (stage !== 'greeting') return;
+    if (named) return;
     greeting = Buffer.concat([greeting, chunk.subarray(0, greetingBytesMax)]);
     greeting = greeting.subarray(0, greetingBytesMax);
-    if (/(^|\n)SSH-/.test(greeting.toString('latin1'))) stage = 'keys';
+    const said = greeting.toString('latin1');
+    if (stage === 'greeting' && /(^|\n)SSH-/.test(said)) stage = 'keys';
+    named = /(^|\n)SSH-[^\n]*\n/.test(said) || greeting.length === greetingBytesMax;
   };
   return {
     lose,
@@ -99,7 +104,8 @@ function createCourse(
     win: () => {
       if (done) return;
       login.end('accepted');
-      finish({ ok: true, session: { client, hostKey: hostKey ?? '', destroy } });
+      const shell = shellOf(endpoint.access, greeting.toString('latin1'));
+      finish({ ok: true, session: { client, hostKey: hostKey ?? '', shell, destroy } });
     },
     verify: (key) => {
       const check = checkHostKey(key, endpoint, entries);

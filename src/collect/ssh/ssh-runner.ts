@@ -1,7 +1,7 @@
 import { cleanText } from '../../facts/clean-text.ts';
 import type { Trouble } from '../../facts/trouble.ts';
-import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
-import { execScript, type ScriptEnd } from './exec-script.ts';
+import type { ReadLimits, RunScript, ScriptOutcome, ShellKind } from '../types.ts';
+import { execScript, remoteCommands, type ScriptEnd } from './exec-script.ts';
 import { openSession } from './open-session.ts';
 import { startClock } from './run-clock.ts';
 import type { SshDeps } from './ssh-deps.ts';
@@ -9,7 +9,7 @@ import type { SshTarget } from './ssh-target.ts';
 import { quoted, secondsText, troubleOf } from './trouble.ts';
 
 /**
- * Runs scripts on one host over SSH: one connection and one `sh -s` for each. Gives whatever the
+ * Runs scripts on one host over SSH: one connection and one command for each. Gives whatever the
  * host printed, noise of its start files included; finding the marks in it is the reader's part.
  */
 export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
@@ -21,7 +21,8 @@ export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
       const { session } = opened;
       const end = await execScript({ session, script, limits, clock });
       session.destroy();
-      return scriptOutcome(end, { where: target.at, hostKey: session.hostKey, limits });
+      const { hostKey, shell } = session;
+      return scriptOutcome(end, { where: target.at, hostKey, shell, limits });
     } finally {
       clock.stop();
     }
@@ -31,32 +32,36 @@ export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
 interface Context {
   readonly where: string;
   readonly hostKey: string;
+  readonly shell: ShellKind;
   readonly limits: ReadLimits;
 }
 
 /** What a script's end means: its output, or the trouble. */
 export function scriptOutcome(end: ScriptEnd, context: Context): ScriptOutcome {
   if (end.is === 'ended') {
-    const trouble = shellTrouble(end, context.where);
+    const trouble = shellTrouble(end, context);
     if (trouble !== undefined) return { ok: false, trouble };
     const complaint = cleanText(end.complaint);
     return {
       ok: true,
       output: end.output,
       hostKey: context.hostKey,
+      ...(context.shell === 'sh' ? {} : { shell: context.shell }),
       ...(end.exitCode === undefined ? {} : { exitCode: end.exitCode }),
       ...(complaint === '' ? {} : { complaint }),
     };
   }
   const trouble = endTrouble(end, context);
   if (end.is !== 'time' || end.bytes === 0) return { ok: false, trouble };
-  return { ok: false, trouble, came: { output: end.output, hostKey: context.hostKey } };
+  const { hostKey, shell } = context;
+  const came = { output: end.output, hostKey, ...(shell === 'sh' ? {} : { shell }) };
+  return { ok: false, trouble, came };
 }
 
 type Ended = Extract<ScriptEnd, { is: 'ended' }>;
 
 /** The script itself always ends with 0: a shell that fails and prints nothing has not run it. */
-function shellTrouble(end: Ended, where: string): Trouble | undefined {
+function shellTrouble(end: Ended, { where, shell }: Context): Trouble | undefined {
   if (end.exitSignal !== undefined) {
     const seen = `the shell on ${where} was ended by ${quoted(end.exitSignal)} after ${end.output.length} bytes`;
     return troubleOf('truncated', seen, 'look into the log of the host, then run it again');
@@ -64,17 +69,21 @@ function shellTrouble(end: Ended, where: string): Trouble | undefined {
   if (end.exitCode === undefined || end.exitCode === 0 || end.output.length > 0) return undefined;
   const words = end.complaint.trim() === '' ? 'nothing' : quoted(end.complaint);
   const seen = `the login shell on ${where} ended with status ${end.exitCode} and printed ${words}`;
-  return troubleOf('shell-refused', seen, shellRemedy);
+  return troubleOf('shell-refused', seen, shellRemedies[shell]);
 }
 
-const shellRemedy =
-  'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command';
+/** What to do where the shell of a host does not run what it is sent. */
+export const shellRemedies: Readonly<Record<ShellKind, string>> = {
+  sh: 'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command',
+  powershell:
+    'let the account run powershell; where its shell is a POSIX one, write ssh: { system: unix } for it in the intent',
+};
 
-function endTrouble(end: Exclude<ScriptEnd, Ended>, { where, limits }: Context): Trouble {
+function endTrouble(end: Exclude<ScriptEnd, Ended>, { where, shell, limits }: Context): Trouble {
   switch (end.is) {
     case 'refused': {
-      const seen = `${where} let the user in and refused to run \`sh -s\`: ${quoted(end.words)}`;
-      return troubleOf('shell-refused', seen, shellRemedy);
+      const seen = `${where} let the user in and refused to run \`${remoteCommands[shell]}\`: ${quoted(end.words)}`;
+      return troubleOf('shell-refused', seen, shellRemedies[shell]);
     }
     case 'overlong': {
       const seen = `${where} printed more than ${limits.outputBytesMax} bytes`;

@@ -56,7 +56,7 @@ export function freebsdPort(evidence: FreebsdEvidence): PortDraft {
     mtuMaxBytes: unsaid,
     mtuConfiguredBytes: undefined,
     driverMtuBytes: undefined,
-    ...ifconfigLine(port, state, 'FreeBSD'),
+    ...ifconfigLine(port, state, { system: 'FreeBSD' }),
     ...driverFacts(port, driver, kind.value),
     carrierChanges: notCounted,
     lowerPorts: lowerPortsOf(port),

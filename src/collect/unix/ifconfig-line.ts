@@ -7,8 +7,9 @@ import type { LineFacts, LineState } from './line-facts.ts';
 export function ifconfigLine(
   port: Ifconfig,
   state: LineState,
-  system: 'macOS' | 'FreeBSD',
+  by: { readonly system: 'macOS' | 'FreeBSD'; readonly mediaSource?: string },
 ): LineFacts {
+  const { system, mediaSource = 'ifconfig media' } = by;
   const media = port.media === undefined ? undefined : parseMedia(port.media);
   const said = gap(
     'unsupported',
@@ -17,10 +18,10 @@ export function ifconfigLine(
   const rate = state.kind === 'physical' && media?.none !== true ? port.linkRateMbps : undefined;
   return {
     speedMbps: ofLine(state, media, [
-      foundOr(media?.speedMbps, 'ifconfig media', foundOr(rate, 'ifconfig -v link rate', said)),
+      foundOr(media?.speedMbps, mediaSource, foundOr(rate, 'ifconfig -v link rate', said)),
     ]),
-    duplex: ofLine<string>(state, media, [foundOr(media?.duplex, 'ifconfig media', said)]),
-    autoNegotiation: foundOr(media?.autoNegotiation, 'ifconfig media', said),
+    duplex: ofLine<string>(state, media, [foundOr(media?.duplex, mediaSource, said)]),
+    autoNegotiation: foundOr(media?.autoNegotiation, mediaSource, said),
     supportedModes: foundOr(
       port.supportedModes,
       'ifconfig -m supported media',
@@ -28,7 +29,7 @@ export function ifconfigLine(
     ),
     advertisedModes: gap('unsupported', `${system} does not say`),
     partnerModes: gap('unsupported', `${system} does not say`),
-    mediaText: foundOr(cleaned(port.media), 'ifconfig media', said),
+    mediaText: foundOr(cleaned(port.media), mediaSource, said),
     linkText: foundOr(cleaned(port.linkText), 'ifconfig status', undefined),
   };
 }

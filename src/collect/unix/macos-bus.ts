@@ -28,17 +28,25 @@ const source = 'system_profiler';
 export function macosBus(name: string, reports: BusReports): BusFacts {
   const { ethernet, pci } = reports;
   if (isGap(ethernet)) return alike(ethernet);
-  const own = ethernet.filter((item) =>
-    [item.get('spethernetbsddevicename'), item.get('spethernetbsdname')].includes(name),
-  );
-  const [item] = own;
-  if (item === undefined || own.length > 1) {
+  const item = ethernetDevice(name, ethernet);
+  if (item === undefined) {
     return alike(gap('unsupported', 'the system reports no Ethernet device of that name'));
   }
   const usb = item.get('spethernetusbdevicespeed');
   if (usb !== undefined) return usbFacts(usb);
   if (isGap(pci)) return alike(pci);
   return pciFacts(item, pci, reports.thunderbolt);
+}
+
+/** The one device of the Ethernet report with this name; undefined where there is none, or two. */
+export function ethernetDevice(
+  name: string,
+  ethernet: readonly ProfileItem[],
+): ProfileItem | undefined {
+  const [item, other] = ethernet.filter((one) =>
+    [one.get('spethernetbsddevicename'), one.get('spethernetbsdname')].includes(name),
+  );
+  return other === undefined ? item : undefined;
 }
 
 function alike(why: Gap): BusFacts {

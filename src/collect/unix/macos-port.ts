@@ -6,7 +6,7 @@ import { ifconfigLine } from './ifconfig-line.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
-import { type BusReports, macosBus } from './macos-bus.ts';
+import { type BusReports, ethernetDevice, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
 import { macosPhysics } from './macos-physics.ts';
 import type { NetstatCounters } from './netstat-interfaces.ts';
@@ -20,6 +20,10 @@ export interface MacosEvidence {
   readonly hardwarePort: string | Gap | undefined;
   readonly mtuSetting: { readonly settingBytes?: number } | Gap;
   readonly mtuRange: { readonly minBytes?: number; readonly maxBytes?: number } | Gap;
+  /** Medium by networksetup, for a port of which ifconfig prints none. */
+  readonly mediaSetting?: string;
+  /** Of an aggregate: how it shares its members. */
+  readonly bondMode?: string;
   readonly counters: NetstatCounters | Gap;
   readonly busReports: BusReports;
 }
@@ -28,7 +32,9 @@ const notCounted = gap('unsupported', 'macOS does not count it');
 
 /** All facts of one port of a macOS host, each with its source, or its gap. */
 export function macosPort(evidence: MacosEvidence): PortDraft {
-  const { port, all, hardwarePort, counters } = evidence;
+  const { all, hardwarePort, counters, mediaSetting } = evidence;
+  const silent = evidence.port.media === undefined && mediaSetting !== undefined;
+  const port = silent ? { ...evidence.port, media: mediaSetting } : evidence.port;
   const kind = macosKind(port, hardwarePort);
   const operUp = operUpOf(port);
   const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
@@ -45,9 +51,11 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     operUp,
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
-    ...ifconfigLine(port, state, 'macOS'),
-    driver: undefined,
-    driverVersion: undefined,
+    ...ifconfigLine(port, state, {
+      system: 'macOS',
+      mediaSource: silent ? 'networksetup -getMedia' : 'ifconfig media',
+    }),
+    ...driverOf(evidence, state.kind),
     driverMtuBytes: undefined,
     carrierChanges: notCounted,
     lowerPorts: lowerPortsOf(port),
@@ -71,6 +79,11 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     ...busOf(evidence, state.kind),
     ...macosPhysics(port, state),
     ...ifconfigLayers(port, all),
+    aggregateMode: foundOr(
+      evidence.bondMode,
+      'ifconfig -b bond mode',
+      port.name.startsWith('bond') ? gap('unsupported', 'ifconfig prints no bond mode') : undefined,
+    ),
   };
 }
 
@@ -78,6 +91,25 @@ function busOf({ port, busReports }: MacosEvidence, kind: HostPortKind | undefin
   if (kind === 'physical') return macosBus(port.name, busReports);
   const why = gap('unasked', 'asked only of hardware ports');
   return { busText: why, busMbps: why, busMaxMbps: why };
+}
+
+/** The report has had several spellings of the version's key (from memory). */
+const versionKeys = ['spethernetdriverversion', 'spethernetkextversion', 'spethernetversion'];
+
+function driverOf(
+  { port, busReports: { ethernet } }: MacosEvidence,
+  kind: HostPortKind | undefined,
+): Pick<PortDraft, 'driver' | 'driverVersion'> {
+  if (kind !== 'physical') return { driver: undefined, driverVersion: undefined };
+  if (isGap(ethernet)) return { driver: ethernet, driverVersion: ethernet };
+  const item = ethernetDevice(port.name, ethernet);
+  const source = 'system_profiler SPEthernetDataType';
+  const unsaid = gap('unsupported', 'the system does not say');
+  const version = versionKeys.map((key) => item?.get(key)).find((text) => text !== undefined);
+  return {
+    driver: foundOr(cleaned(item?.get('spethernetdriver')), source, unsaid),
+    driverVersion: foundOr(cleaned(version), source, unsaid),
+  };
 }
 
 function isGapOr(value: string | Gap | undefined): value is Gap {

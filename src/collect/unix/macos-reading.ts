@@ -7,12 +7,18 @@ import { isGap, missing, refusal } from './linux-evidence.ts';
 import { type MacosEvidence, macosPort } from './macos-port.ts';
 import { parseBsdMounts } from './mounts.ts';
 import { parseNetstatInterfaces } from './netstat-interfaces.ts';
-import { parseHardwarePorts, parseMtuRange, parseMtuSetting } from './networksetup.ts';
+import {
+  parseHardwarePorts,
+  parseMediaSetting,
+  parseMtuRange,
+  parseMtuSetting,
+} from './networksetup.ts';
 import { nodeFactsOf } from './node-reading.ts';
 import { parseBsdRoute } from './route-bsd.ts';
 import { parseBsdRouteTable } from './route-table-bsd.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { type ProfileItem, parseSystemProfile } from './system-profile.ts';
+import { firstGroup, present } from './text.ts';
 
 /** The reading of a macOS host; undefined where the list of its ports is not whole. */
 export function macosReading(framed: Framed): NodeReading | undefined {
@@ -41,6 +47,10 @@ export function macosReading(framed: Framed): NodeReading | undefined {
       mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),
       mtuRange: ofPort(framed, ['mtu-range', port.name, hardwarePort], parseMtuRange),
       busReports,
+      ...present({
+        mediaSetting: parseMediaSetting(outputOf(framed, 'media', port.name)),
+        bondMode: bondModeOf(outputOf(framed, 'bond', port.name)),
+      }),
     };
     drafts.set(name, macosPort(evidence));
   }
@@ -57,6 +67,16 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     sessions: [],
     mounts: parseBsdMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
   };
+}
+
+function outputOf(framed: Framed, name: string, about: string): string {
+  return framed.sections.get(sectionKey(name, about))?.output ?? '';
+}
+
+/** `bond mode: lacp` or `static`; the first in the spelling that all systems share here. */
+function bondModeOf(output: string): string | undefined {
+  const mode = firstGroup(output, /^\s*bond mode: (lacp|static)\s*$/m);
+  return mode === 'lacp' ? '802.3ad' : mode;
 }
 
 function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T): T | Gap {

@@ -3,6 +3,7 @@ import type { NodeReadFacts } from '../../facts/node-facts.ts';
 import { cleaned, foundOr, gap, type Settled } from './draft.ts';
 import { type Framed, sectionKey } from './frames.ts';
 import { missing, refusal } from './linux-evidence.ts';
+import { parseServiceOrder } from './networksetup.ts';
 import { firstGroup, wholeNumber } from './text.ts';
 
 /** Facts of the node with sources and gaps. */
@@ -12,7 +13,7 @@ export interface NodePart {
   readonly gaps: Gaps;
 }
 
-type NodeDraft = Readonly<Record<string, Settled<string | number>>>;
+type NodeDraft = Readonly<Record<string, Settled<string | number | readonly string[]>>>;
 
 /** Systems that the script reads. */
 export type UnixKind = 'linux' | 'macos' | 'freebsd';
@@ -60,7 +61,12 @@ function macosFacts(framed: Framed): NodeDraft {
   const version = section(framed, 'sw-vers', (output) =>
     cleaned(firstGroup(output, /^ProductVersion:[ \t]+(\S+)$/m)),
   );
+  const order = section(framed, 'service-order', (output) => {
+    const devices = parseServiceOrder(output).flatMap((name) => cleaned(name) ?? []);
+    return devices.length === 0 ? undefined : devices;
+  });
   return {
+    serviceOrder: foundOr(order.value, 'networksetup -listnetworkserviceorder', order.gap),
     osVersion: foundOr(version.value, 'sw_vers ProductVersion', version.gap),
     uptimeSeconds: bsdUptime(framed),
   };
@@ -113,14 +119,15 @@ function section<T>(
   return { value, gap: gap('unsupported', 'the system does not say') };
 }
 
-function partOf(draft: NodeDraft): NodePart {
-  const facts: Record<string, string | number> = {};
+/** Facts, sources and gaps of what became of each fact. */
+export function partOf(draft: NodeDraft): NodePart {
+  const facts: Record<string, string | number | readonly string[]> = {};
   const sources: Record<string, string> = {};
   const gaps: Record<string, Gap> = {};
   for (const [name, item] of Object.entries(draft)) {
     if (item === undefined) continue;
     if ('source' in item) {
-      facts[name] = item.value as string | number;
+      facts[name] = item.value;
       sources[name] = item.source;
     } else gaps[name] = item;
   }

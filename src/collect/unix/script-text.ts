@@ -11,12 +11,12 @@ export const linePortsMax = 64;
 export const busBridgesMax = 8;
 /** Lines that are taken of one driver's own counters. */
 export const counterLinesMax = 200;
-/** Aggregates whose members are looked at. */
-export const bondsMax = 32;
 /** Mounted file servers that routes are asked for. */
 export const mountRoutesMax = 16;
 /** Hardware ports that macOS is asked about one by one. */
 export const hardwarePortsMax = 32;
+/** Aggregates that are looked at one by one. */
+export const bondsMax = 32;
 /** Lines of live sessions that are taken. */
 export const sessionLinesMax = 4000;
 /** Seconds that macOS may take to report its hardware; what takes longer is left out. */
@@ -201,6 +201,15 @@ macos_ports() {
     [ "$c" -le ${hardwarePortsMax} ] || break
     run "mtu $b" networksetup -getMTU "$b"
     run "mtu-range $b" networksetup -listValidMTURange "$b"
+    run "media $b" networksetup -getMedia "$b"
+  done
+}
+macos_bonds() {
+  for b in $(ifconfig -l </dev/null 2>/dev/null); do
+    case $b in bond*) plain "$b" || continue ;; *) continue ;; esac
+    c=$((c+1))
+    [ "$c" -le ${bondsMax} ] || break
+    run "bond $b" ifconfig -b "$b"
   done
 }
 bsd_mounts() {
@@ -219,7 +228,9 @@ macos() {
   run now date +%s
   run ifconfig ifconfig -a -v -m
   [ "$r" = 0 ] || run ifconfig ifconfig -a
+  c=0; macos_bonds
   run hardware-ports networksetup -listallhardwareports
+  run service-order networksetup -listnetworkserviceorder
   run netstat netstat -ibn
   run route-table netstat -rn
   for a in $P; do bsd_route "$a"; done

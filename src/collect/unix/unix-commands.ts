@@ -99,6 +99,13 @@ export const unixCommands: readonly UnixCommand[] = [
   },
   { command: 'ifconfig -a -v -m', on: 'macos, freebsd', reads: 'ports: mtu, media, addresses' },
   { command: 'ifconfig -a', on: 'macos, freebsd', reads: 'the same, where it takes no -v -m' },
+  { command: 'ifconfig -l', on: 'macos', reads: 'which ports are aggregates' },
+  { command: 'ifconfig -b PORT', on: 'macos', reads: 'how an aggregate shares its members' },
+  {
+    command: 'networksetup -listnetworkserviceorder',
+    on: 'macos',
+    reads: 'which port the system prefers',
+  },
   {
     command: 'networksetup -listallhardwareports',
     on: 'macos',
@@ -114,6 +121,7 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'route -n get -inet6 ADDRESS', on: 'macos, freebsd', reads: 'the same for IPv6' },
   { command: 'mount', on: 'macos, freebsd', reads: 'mounted file servers' },
   { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
+  { command: 'networksetup -getMedia PORT', on: 'macos', reads: 'medium, where ifconfig has none' },
   { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
   {
     command: 'system_profiler -json -timeout SECONDS KIND',

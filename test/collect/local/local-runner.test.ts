@@ -1,8 +1,9 @@
 import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { localRunner } from '../../../src/collect/local/local-runner.ts';
+import { readHost } from '../../../src/collect/read-host.ts';
+import { scriptFor } from '../../../src/collect/script-for.ts';
 import { defaultReadLimits, type NodeReading, type RunScript } from '../../../src/collect/types.ts';
-import { readUnix } from '../../../src/collect/unix/read-unix.ts';
 import { everyTopic } from '../../../src/facts/read-topics.ts';
 
 const never = new AbortController().signal;
@@ -72,13 +73,13 @@ describe('localRunner', () => {
   });
 });
 
-describe('readUnix', () => {
+describe('readHost', () => {
   it('adds the verified host key', async () => {
     const script: RunScript = async (text, limits, signal) => {
       const outcome = await localRunner()(text, limits, signal);
       return outcome.ok ? { ...outcome, hostKey: 'SHA256:abc' } : outcome;
     };
-    const outcome = await readUnix(
+    const outcome = await readHost(
       script,
       { peers: [], topics: everyTopic },
       defaultReadLimits,
@@ -91,7 +92,7 @@ describe('readUnix', () => {
     const trouble = { kind: 'refused', seen: 'x', remedy: 'y' } as const;
     const run: RunScript = async () => ({ ok: false, trouble });
     expect(
-      await readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, never),
+      await readHost(run, { peers: [], topics: everyTopic }, defaultReadLimits, never),
     ).toEqual({
       ok: false,
       trouble,
@@ -101,11 +102,11 @@ describe('readUnix', () => {
   it('uses another marker in every run', async () => {
     const markers: string[] = [];
     const run: RunScript = async (script) => {
-      markers.push(/^M='([^']+)'/.exec(script)?.[1] ?? '');
+      markers.push(/^M='([^']+)'/.exec(scriptFor(script, 'sh'))?.[1] ?? '');
       return { ok: true, output: new Uint8Array() };
     };
     for (let i = 0; i < 3; i += 1)
-      await readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, never);
+      await readHost(run, { peers: [], topics: everyTopic }, defaultReadLimits, never);
     expect(new Set(markers).size).toBe(3);
     expect(markers[0]).toMatch(/^hopgauge-[0-9a-f]{24}$/);
   });
@@ -114,7 +115,7 @@ describe('readUnix', () => {
 /** The reference is what `ip` and `ethtool` of this machine print, run by hand. */
 describe.runIf(process.platform === 'linux')('this machine', () => {
   async function reading(): Promise<NodeReading> {
-    const outcome = await readUnix(
+    const outcome = await readHost(
       localRunner(),
       { peers: ['127.0.0.1'], topics: everyTopic },
       defaultReadLimits,

@@ -98,6 +98,7 @@ describe('readSnmp on a described switch', () => {
     });
     expect(reading.gaps).toEqual({
       osVersion: { reason: 'unasked', words: 'not read over SNMP' },
+      serviceOrder: { reason: 'unasked', words: 'not read over SNMP' },
       hostKey: { reason: 'unasked', words: 'not read over SNMP' },
     });
     expect(reading.sources['uptimeSeconds']).toBe('SNMPv2-MIB sysUpTime (1.3.6.1.2.1.1.3.0)');

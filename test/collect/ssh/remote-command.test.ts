@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { tryDoor } from '../../../src/collect/ssh/door.ts';
-import { remoteCommand } from '../../../src/collect/ssh/exec-script.ts';
+import { remoteCommands } from '../../../src/collect/ssh/exec-script.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
 import { makeWorld, run, type SshWorld, targetAt } from './ssh-world.ts';
 
@@ -17,15 +17,19 @@ const filesWith = (pattern: RegExp) =>
   sources.filter(({ text }) => pattern.test(text)).map(({ file }) => file);
 
 describe('the only command asked of a host', () => {
-  it('is sh -s, without anything that a login shell could take otherwise', () => {
-    expect(remoteCommand).toBe('sh -s');
+  it('is sh -s, or PowerShell, without anything that a login shell could take otherwise', () => {
+    expect(remoteCommands).toEqual({
+      sh: 'sh -s',
+      powershell: 'powershell -NoProfile -NonInteractive -Command -',
+    });
+    for (const command of Object.values(remoteCommands)) expect(command).toMatch(/^[A-Za-z -]+$/);
   });
 
   it('is asked for in one place, by its name', () => {
     expect(sources.length).toBeGreaterThan(40);
     expect(filesWith(/client\.exec\(/)).toEqual(['collect/ssh/exec-script.ts']);
     const [place] = sources.filter(({ file }) => file === 'collect/ssh/exec-script.ts');
-    expect(place?.text.match(/\.exec\(\s*remoteCommand\b/g)).toHaveLength(1);
+    expect(place?.text.match(/\.exec\(\s*remoteCommands\[session\.shell\],/g)).toHaveLength(1);
   });
 
   it('goes with no other use of a session: no shell, subsystem, file transfer or X11', () => {

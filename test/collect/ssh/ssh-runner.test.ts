@@ -196,7 +196,12 @@ const rows: readonly TroubleRow[] = [
 ];
 
 describe('a script whose time is over', () => {
-  const context = { where: 'vault', hostKey: 'SHA256:abc', limits: defaultReadLimits };
+  const context = {
+    where: 'vault',
+    hostKey: 'SHA256:abc',
+    shell: 'sh',
+    limits: defaultReadLimits,
+  } as const;
   const outcomeAfter = (text: string) =>
     scriptOutcome({ is: 'time', bytes: text.length, output: Buffer.from(text) }, context);
 

@@ -5,8 +5,10 @@ import { parseBsdMounts } from '../../../src/collect/unix/mounts.ts';
 import { parseNetstatInterfaces } from '../../../src/collect/unix/netstat-interfaces.ts';
 import {
   parseHardwarePorts,
+  parseMediaSetting,
   parseMtuRange,
   parseMtuSetting,
+  parseServiceOrder,
 } from '../../../src/collect/unix/networksetup.ts';
 import { parseBsdRoute } from '../../../src/collect/unix/route-bsd.ts';
 import { recorded } from './recorded/recorded.ts';
@@ -143,6 +145,52 @@ describe('networksetup', () => {
     ['** Error: The parameters were not valid.', {}],
   ])('-listValidMTURange %j', (output, range) => {
     expect(parseMtuRange(output)).toEqual(range);
+  });
+});
+
+describe('parseMediaSetting', () => {
+  it.each([
+    [
+      'Current: autoselect\nActive: 10Gbase-T <full-duplex,flow-control>',
+      'autoselect (10Gbase-T <full-duplex,flow-control>)',
+    ],
+    [
+      'Current: autoselect\nActive: 1000baseT <full-duplex flow-control>',
+      'autoselect (1000baseT <full-duplex,flow-control>)',
+    ],
+    ['Current: autoselect\nActive: 1000baseT full-duplex', 'autoselect (1000baseT <full-duplex>)'],
+    [
+      'Current: 100baseTX <full-duplex>\nActive: 100baseTX <full-duplex>',
+      '100baseTX <full-duplex>',
+    ],
+    ['Current: autoselect\nActive: none', 'autoselect (none)'],
+    ['Current: autoselect\nActive: autoselect', 'autoselect'],
+    ['Current: autoselect\nActive: not set', 'autoselect'],
+    ['Current: autoselect\nActive: ', 'autoselect'],
+    ['Active: 1000baseT', undefined],
+    ['** Error: The parameters were not valid.', undefined],
+    ['', undefined],
+  ])('%j', (output, media) => {
+    expect(parseMediaSetting(output)).toBe(media);
+  });
+});
+
+describe('parseServiceOrder', () => {
+  const pair = (mark: string, device: string) =>
+    `(${mark}) A service, Device: en3\n(Hardware Port: Slot 1, left, Device: ${device})\n`;
+
+  it('names devices in order, without services that are off or have none', () => {
+    const head = 'An asterisk (*) denotes that a network service is disabled.\n';
+    const output = `${head}${pair('1', 'en5')}${pair('*', 'en6')}${pair('2', '')}${pair('3', 'en0')}${pair('4', 'en5')}`;
+    expect(parseServiceOrder(output)).toEqual(['en5', 'en0']);
+  });
+
+  it.each([
+    [''],
+    ['** Error: The parameters were not valid.'],
+    ['(Hardware Port: X, Device: en5)'],
+  ])('finds none in %j', (output) => {
+    expect(parseServiceOrder(output)).toEqual([]);
   });
 });
 

@@ -100,6 +100,40 @@ describe('a macOS port', () => {
     expect(reading.portSources['speedMbps']).toBe('ifconfig -v link rate');
   });
 
+  it('takes the medium by networksetup where ifconfig prints none', () => {
+    const media = {
+      section: 'media en5',
+      output: 'Current: autoselect\nActive: 10Gbase-T <full-duplex flow-control>',
+    };
+    const without = read([
+      { section: 'ifconfig', output: block(['status: active']) },
+      hardware,
+      media,
+    ]);
+    expect(factsOf(without, 'en5')).toMatchObject({
+      speedMbps: 10_000,
+      duplex: 'full',
+      autoNegotiation: true,
+      pauseRx: true,
+    });
+    expect(without.portSources['speedMbps']).toBe('networksetup -getMedia');
+    const output = block(['media: 1000baseT <full-duplex>', 'status: active']);
+    const both = read([{ section: 'ifconfig', output }, hardware, media]);
+    expect(factsOf(both, 'en5')).toMatchObject({ speedMbps: 1000, autoNegotiation: false });
+    expect(both.portSources['speedMbps']).toBe('ifconfig media');
+  });
+
+  it.each([
+    ['\tbond mode: lacp', '802.3ad'],
+    ['\tbond mode: static', 'static'],
+    ['\tbond mode: other', undefined],
+    ['', undefined],
+  ])('of an aggregate: %j is the mode %s', (output, mode) => {
+    const reading = read([ifconfig, hardware, { section: 'bond bond0', output }]);
+    expect(factsOf(reading, 'bond0')?.aggregateMode).toBe(mode);
+    expect(factsOf(reading, 'bond0')?.lowerPorts).toEqual(['en8', 'en9']);
+  });
+
   it('is of unknown kind where the list of hardware ports could not be read', () => {
     const printed = { section: 'hardware-ports', words: 'networksetup: not found', status: 127 };
     const reading = read([ifconfig, printed]);

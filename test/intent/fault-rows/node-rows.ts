@@ -50,6 +50,16 @@ export const nodeRows: readonly FaultRow[] = [
     "'role' must be one of host, switch; 'swich'; write 'switch'",
   ],
   [
+    'a version that YAML takes for a number',
+    'intent: 1\nnodes: { a: { at: x, osAtLeast: «14.5 } }',
+    "'osAtLeast' must be text; 14.5; put it in quotes if it is meant so",
+  ],
+  [
+    'a version with a letter',
+    'intent: 1\nnodes: { a: { at: x, ports: { p: { name: en7, driverAtLeast: «1.2b } } } }',
+    "'driverAtLeast' must be a version; '1.2b'; write numbers with dots, in quotes, such as '14.5'",
+  ],
+  [
     'unread with access',
     'intent: 1\nnodes: { a: { unread: switch, «access: [ssh] } }',
     "'access' is set on an unread node; a list of 1; remove access, or remove unread to read it",

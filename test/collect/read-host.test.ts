@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { answerScript } from '../../../mocks/unix-output/answer-script.ts';
-import { defaultReadLimits, type ScriptOutcome } from '../../../src/collect/types.ts';
-import { readUnix } from '../../../src/collect/unix/read-unix.ts';
-import { everyTopic } from '../../../src/facts/read-topics.ts';
-import { plot1, vault } from './described.ts';
+import { answerScript } from '../../mocks/unix-output/answer-script.ts';
+import { readHost } from '../../src/collect/read-host.ts';
+import { scriptFor } from '../../src/collect/script-for.ts';
+import { defaultReadLimits, type HostScript, type ScriptOutcome } from '../../src/collect/types.ts';
+import { everyTopic } from '../../src/facts/read-topics.ts';
+import { plot1, vault } from './unix/described.ts';
 
 const trouble = { kind: 'time-over', seen: 'plot-1 did not finish', remedy: 'wait' } as const;
 
@@ -13,12 +14,12 @@ async function overAt(
   until: (answer: string) => number,
   signal: AbortSignal = new AbortController().signal,
 ) {
-  const run = (script: string): Promise<ScriptOutcome> => {
-    const answer = answerScript(host, script) ?? '';
+  const run = (script: HostScript): Promise<ScriptOutcome> => {
+    const answer = answerScript(host, scriptFor(script, 'sh')) ?? '';
     const output = new TextEncoder().encode(answer.slice(0, until(answer)));
     return Promise.resolve({ ok: false, trouble, came: { output, hostKey: 'SHA256:abc' } });
   };
-  return readUnix(run, { peers: [], topics: everyTopic }, defaultReadLimits, signal);
+  return readHost(run, { peers: [], topics: everyTopic }, defaultReadLimits, signal);
 }
 
 const inRest = (answer: string) => answer.indexOf(' rest\n') + 8;
