@@ -8,6 +8,7 @@ import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
+import { putName } from './port-name.ts';
 import { putPhysics } from './port-physics.ts';
 import { type Draft, gapOf, newDraft, ownProvenance, portReadGaps, put } from './provenance.ts';
 import { type PortRef, portId, type SiteIndex } from './site-index.ts';
@@ -26,6 +27,7 @@ export function sitePort(index: SiteIndex, ref: PortRef, clearanceOf: ClearanceO
     putHardware(draft, ref);
     putStack(draft, index, ref);
   }
+  putName(draft, ref);
   putDriver(draft, ref);
   putPhysics(draft, ref);
   putClearance(draft, ref, clearanceOf);
