@@ -209,7 +209,7 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'VLAN of a VLAN interface',
     absentWhen: 'not a VLAN interface',
-    sources: ['ip -d link linkinfo', 'ifconfig vlan'],
+    sources: ['ip -d link linkinfo', '/proc/net/vlan/config', 'ifconfig vlan'],
   },
   addresses: {
     type: 'texts',
@@ -238,10 +238,12 @@ export const portReadFacts = {
   rxDropped: counter('frames', 'Good frames received and thrown away', [
     'statistics/rx_dropped',
     'IF-MIB ifInDiscards',
+    'netstat -ibdnW Idrop',
   ]),
   txDropped: counter('frames', 'Frames thrown away before sending', [
     'statistics/tx_dropped',
     'IF-MIB ifOutDiscards',
+    'netstat -ibdnW Drop',
   ]),
   rxCrcErrors: counter('frames', 'Frames with a wrong check sequence (FCS)', [
     'statistics/rx_crc_errors',
@@ -311,7 +313,7 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'Type of the module in the port, as it says itself',
     absentWhen: 'there is none, or it does not say',
-    sources: ['ethtool -m Transceiver type'],
+    sources: ['ethtool -m Transceiver type', 'ifconfig -v plugged'],
   },
   rxPowerDbm: optic('Light that the module receives; -40 where it measures none'),
   txPowerDbm: optic('Light that the module sends; -40 where it measures none'),
@@ -325,7 +327,7 @@ export const portReadFacts = {
     unit: 'degrees Celsius',
     meaning: 'Temperature of the module',
     absentWhen: 'there is none, or it does not measure',
-    sources: ['ethtool -m Module temperature'],
+    sources: ['ethtool -m Module temperature', 'ifconfig -v module temperature'],
   },
   pauseRx: {
     type: 'flag',
