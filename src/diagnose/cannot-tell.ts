@@ -59,6 +59,7 @@ function whyNoList(view: LinkView, end: EndView): string {
   const phy = phyOfEnd(view, end) ?? '';
   if (/^10GBASE-(R|[SLE]R|CR)$/.test(phy)) return `${phy} negotiates nothing, so there is no list`;
   if (kind === 'macos') return 'macOS does not tell what the partner offers';
+  if (kind === 'freebsd') return 'FreeBSD does not tell what the partner offers';
   const words = gapOf(end.port.subject, 'partnerModes')?.words;
   return words ?? `${end.id} does not tell what its partner offers`;
 }

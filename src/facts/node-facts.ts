@@ -27,7 +27,7 @@ export const nodeReadFacts = {
     origin: 'read',
     meaning: 'Version of the operating system',
     absentWhen: 'the system does not say',
-    sources: ['/etc/os-release VERSION_ID', 'sw_vers -productVersion'],
+    sources: ['/etc/os-release VERSION_ID', 'sw_vers -productVersion', 'freebsd-version -u'],
   },
   uptimeSeconds: {
     type: 'number',

@@ -29,7 +29,12 @@ export const portBridgeFacts = {
     meaning:
       'State in the spanning tree: `disabled`, `blocking`, `listening`, `learning`, `forwarding` or `broken`',
     absentWhen: 'no port of a bridge, or the node does not say',
-    sources: ['BRIDGE-MIB dot1dStpPortState', 'ip -d link info_slave_data state'],
+    sources: [
+      'BRIDGE-MIB dot1dStpPortState',
+      'ip -d link info_slave_data state',
+      '/sys/class/net/*/brport/state',
+      'ifconfig member state',
+    ],
   },
   aggregate: {
     type: 'text',
@@ -59,7 +64,12 @@ export const portBridgeFacts = {
     origin: 'read',
     meaning: 'Of a member: MAC address of the system that answers it, lower case with colons',
     absentWhen: 'no LACP, nobody answers, or the node does not say',
-    sources: ['IEEE8023-LAG-MIB dot3adAggPortPartnerOperSystemID', 'ifconfig -v lag id'],
+    sources: [
+      'IEEE8023-LAG-MIB dot3adAggPortPartnerOperSystemID',
+      'ip -d link ad_info partner_mac',
+      '/proc/net/bonding',
+      'ifconfig -v lag id',
+    ],
   },
 } as const satisfies Record<string, FactEntry>;
 

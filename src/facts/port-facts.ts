@@ -215,7 +215,7 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'VLAN of a VLAN interface',
     absentWhen: 'not a VLAN interface',
-    sources: ['ip -d link linkinfo', 'ifconfig vlan'],
+    sources: ['ip -d link linkinfo', '/proc/net/vlan/config', 'ifconfig vlan'],
   },
   addresses: {
     type: 'texts',
@@ -244,10 +244,12 @@ export const portReadFacts = {
   rxDropped: counter('frames', 'Good frames received and thrown away', [
     'statistics/rx_dropped',
     'IF-MIB ifInDiscards',
+    'netstat -ibdnW Idrop',
   ]),
   txDropped: counter('frames', 'Frames thrown away before sending', [
     'statistics/tx_dropped',
     'IF-MIB ifOutDiscards',
+    'netstat -ibdnW Drop',
   ]),
   rxCrcErrors: counter('frames', 'Frames with a wrong check sequence (FCS)', [
     'statistics/rx_crc_errors',
@@ -317,7 +319,7 @@ export const portReadFacts = {
     origin: 'read',
     meaning: 'Type of the module in the port, as it says itself',
     absentWhen: 'there is none, or it does not say',
-    sources: ['ethtool -m Transceiver type'],
+    sources: ['ethtool -m Transceiver type', 'ifconfig -v plugged'],
   },
   rxPowerDbm: optic('Light that the module receives; -40 where it measures none'),
   txPowerDbm: optic('Light that the module sends; -40 where it measures none'),
@@ -331,7 +333,11 @@ export const portReadFacts = {
     unit: 'degrees Celsius',
     meaning: 'Temperature of the module',
     absentWhen: 'there is none, or it does not measure',
-    sources: ['ethtool -m Module temperature', 'ENTITY-SENSOR-MIB entPhySensorValue'],
+    sources: [
+      'ethtool -m Module temperature',
+      'ENTITY-SENSOR-MIB entPhySensorValue',
+      'ifconfig -v module temperature',
+    ],
   },
   pauseRx: {
     type: 'flag',

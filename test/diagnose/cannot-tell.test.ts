@@ -22,6 +22,11 @@ describe('what the facts cannot tell apart', () => {
       'whether the cable or quay-sw:xg2 limits it: macOS does not tell what the partner offers',
     ],
     [
+      'FreeBSD has no partner list',
+      { desk: { ...slow, ...own }, port: slow, host: { facts: { systemKind: 'freebsd' } } },
+      'whether the cable or quay-sw:xg2 limits it: FreeBSD does not tell what the partner offers',
+    ],
+    [
       '10GBASE-R negotiates nothing',
       {
         link: { speedMbps: 25_000, run: [cable('fibre', 'om4', 20)] },

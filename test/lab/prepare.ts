@@ -7,6 +7,7 @@ import { must, run } from './harness/command.ts';
 const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['ip', 'iproute2'],
   ['ethtool', 'ethtool'],
+  ['ifconfig', 'net-tools'],
   ['sshd', 'openssh-server'],
   ['ssh', 'openssh-client'],
   ['snmpd', 'snmpd'],

@@ -4,8 +4,7 @@ import { isLiteralAddress } from './literal.ts';
 import { mtuNumber, present, textLines, wholeNumber, words } from './text.ts';
 
 /** Rows that decide other than by sending to a port: where one stands the table is not kept. */
-const kinds =
-  /^(?:unreachable|blackhole|prohibit|throw|local|broadcast|multicast|anycast|nat|unicast)$/;
+const kinds = /^(?:unreachable|blackhole|prohibit|throw|local|broadcast|anycast|nat|unicast)$/;
 
 /**
  * Reads `ip route show` as text, that of BusyBox included. Rows that the kernel does not use are
@@ -20,7 +19,8 @@ export function parseIpRouteText(
   for (const line of textLines(output)) {
     const all = words(line);
     const refusal = all[0] === 'unreachable' && /\bmetric 4294967295\b/.test(line);
-    if (refusal || all.includes('dead')) continue;
+    // BusyBox lists the rows of multicast as well.
+    if (refusal || all.includes('dead') || all[0] === 'multicast') continue;
     if (/^\s/.test(line) || kinds.test(all[0] ?? '')) return undefined;
     const row = rowOf(all, family);
     if (row === undefined) return undefined;

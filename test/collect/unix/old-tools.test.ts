@@ -6,6 +6,7 @@ import {
   parseProcRoute6,
   parseRouteN,
 } from '../../../src/collect/unix/route-rows-proc.ts';
+import { parseIpRouteText } from '../../../src/collect/unix/route-rows-text.ts';
 
 describe('ifconfig -a of Linux', () => {
   it('reads BusyBox, second addresses and a port without address', () => {
@@ -85,6 +86,35 @@ const rows = [
   { prefix: '0.0.0.0/0', device: 'eth0', gateway: '192.0.2.1' },
   { prefix: '192.0.2.0/24', device: 'eth0', metric: 5 },
 ];
+
+describe('ip route show', () => {
+  const v4 = { everywhere: '0.0.0.0/0', hostLength: 32 };
+  const v6 = { everywhere: '::/0', hostLength: 128 };
+
+  it.each([
+    [
+      'iproute2 4.9',
+      v4,
+      'default via 192.0.2.1 dev eth0 proto static mtu lock 1400 \n192.0.2.0/24 dev eth0 proto kernel scope link src 192.0.2.2 metric 5 \n198.18.5.5 dev eth1 scope link dead linkdown ',
+      [{ ...rows[0], mtuBytes: 1400 }, rows[1]],
+    ],
+    [
+      'BusyBox 1.35',
+      v4,
+      'default via 192.0.2.1 dev eth0 \n192.0.2.0/24 dev eth0  metric 5 \n198.18.5.5 dev eth1 scope link  src 192.0.2.2 ',
+      [...rows, { prefix: '198.18.5.5/32', device: 'eth1' }],
+    ],
+    [
+      'IPv6 of BusyBox 1.35',
+      v6,
+      'fd00:5e::/64 dev v1  metric 256 \nmulticast ff00::/8 dev v1  metric 256 \nunreachable default dev lo  metric 4294967295  error -101',
+      [{ prefix: 'fd00:5e::/64', device: 'v1', metric: 256 }],
+    ],
+    ['an empty table', v4, '', []],
+  ])('is read from %s', (_, family, output, expected) => {
+    expect(parseIpRouteText(output, family)).toEqual(expected);
+  });
+});
 
 describe('route -n', () => {
   const output = `Kernel IP routing table
