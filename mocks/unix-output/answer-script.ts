@@ -1,5 +1,6 @@
 import type { DescribedHost } from './described-host.ts';
 import { renderFit } from './render-fit.ts';
+import { renderFreebsd } from './render-freebsd.ts';
 import { renderLinux } from './render-linux.ts';
 import { renderMacos } from './render-macos.ts';
 import { scriptParts } from './script-parts.ts';
@@ -15,6 +16,7 @@ export function answerScript(host: DescribedHost, script: string): string | unde
   const parts = scriptParts(script);
   if (parts === undefined) return undefined;
   if (parts.fit !== undefined) return renderFit(host, { marker: parts.marker, ...parts.fit });
-  const render = host.facts.systemKind === 'macos' ? renderMacos : renderLinux;
-  return render(host, parts.marker, parts.peers);
+  return renderers[host.facts.systemKind](host, parts.marker, parts.peers);
 }
+
+const renderers = { linux: renderLinux, macos: renderMacos, freebsd: renderFreebsd } as const;

@@ -2,6 +2,7 @@ import type { HostPortKind } from '../../src/collect/unix/linux-kind.ts';
 import type { NodeReadFacts } from '../../src/facts/node-facts.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
 import type {
+  ForwardingReading,
   MountReading,
   RouteReading,
   RouteRow,
@@ -27,13 +28,20 @@ export interface DescribedFit {
 
 /** A host as plain data, such as JSON; what it leaves out is printed as systems print it. */
 export interface DescribedHost {
-  readonly facts: NodeReadFacts & { readonly systemKind: 'linux' | 'macos' };
+  readonly facts: NodeReadFacts & { readonly systemKind: 'linux' | 'macos' | 'freebsd' };
   readonly ports: readonly DescribedPort[];
+  /**
+   * Linux only: what tells of its ports. `json`: a new `ip`, the usual; `text`: an old one;
+   * `busybox`; or no `ip` at all, with one of the two forms of `ifconfig`.
+   */
+  readonly tools?: 'json' | 'text' | 'busybox' | 'ifconfig-old' | 'ifconfig-new';
   readonly routes?: readonly RouteReading[];
-  /** Linux only; absent: the host does not tell it. */
+  /** Absent: the host does not tell it. */
   readonly routeTable?: readonly RouteRow[];
-  /** Linux only: macOS does not tell. */
+  /** Linux only: other systems do not tell. */
   readonly sessions?: readonly SessionReading[];
   readonly mounts?: readonly MountReading[];
+  /** Stations that its bridges have heard; absent: none, where it has a bridge. */
+  readonly forwarding?: readonly ForwardingReading[];
   readonly fits?: readonly DescribedFit[];
 }

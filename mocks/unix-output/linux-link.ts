@@ -1,4 +1,5 @@
 import type { DescribedHost, DescribedPort } from './described-host.ts';
+import { lacpBitsOf } from './lacp-bits.ts';
 
 const infoKind: Readonly<Record<DescribedPort['kind'], string | undefined>> = {
   physical: undefined,
@@ -68,11 +69,59 @@ function linkOf(host: DescribedHost, port: DescribedPort): object {
     permaddr: port.permanentMacAddress === port.macAddress ? undefined : port.permanentMacAddress,
     min_mtu: port.mtuMinBytes ?? 0,
     max_mtu: port.mtuMaxBytes ?? 0,
-    linkinfo:
-      kind === undefined
-        ? undefined
-        : { info_kind: kind, info_data: port.vlanId === undefined ? {} : vlanData(port.vlanId) },
+    linkinfo: linkInfo(host, port, { kind, master }),
     ifalias: port.alias,
+  };
+}
+
+function linkInfo(
+  host: DescribedHost,
+  port: DescribedPort,
+  {
+    kind,
+    master,
+  }: { readonly kind: string | undefined; readonly master: DescribedPort | undefined },
+): object | undefined {
+  const slaveKind =
+    master?.kind === 'bridge' && port.spanningTree === undefined ? undefined : master?.kind;
+  if (kind === undefined && slaveKind === undefined) return undefined;
+  return {
+    info_kind: kind,
+    info_data: kind === undefined ? undefined : infoData(host, port),
+    info_slave_kind: slaveKind,
+    info_slave_data: slaveKind === undefined ? undefined : slaveData(port, slaveKind),
+  };
+}
+
+function infoData(host: DescribedHost, port: DescribedPort): object {
+  if (port.vlanId !== undefined) return vlanData(port.vlanId);
+  const members = host.ports.filter(({ name }) => port.lowerPorts?.includes(name));
+  if (port.kind === 'bridge') {
+    const filtering = members.some(({ untaggedVlans }) => untaggedVlans !== undefined);
+    return { forward_delay: 1500, stp_state: 1, vlan_filtering: filtering ? 1 : 0 };
+  }
+  if (port.aggregateMode === undefined) return {};
+  const used = members.find(({ lacpPartnerSystem }) => lacpPartnerSystem !== undefined);
+  return {
+    mode: port.aggregateMode,
+    miimon: 100,
+    ad_info:
+      used?.aggregatorId === undefined
+        ? undefined
+        : { aggregator: used.aggregatorId, num_ports: 1, partner_mac: used.lacpPartnerSystem },
+  };
+}
+
+function slaveData(port: DescribedPort, kind: string): object {
+  if (kind === 'bridge') return { state: port.spanningTree, priority: 32, cost: 2 };
+  const state = (names: readonly string[] | undefined) =>
+    names === undefined ? undefined : lacpBitsOf(names);
+  return {
+    state: port.operUp === false ? 'BACKUP' : 'ACTIVE',
+    perm_hwaddr: port.permanentMacAddress,
+    ad_aggregator_id: port.aggregatorId,
+    ad_actor_oper_port_state: state(port.lacpActor),
+    ad_partner_oper_port_state: state(port.lacpPartner),
   };
 }
 

@@ -12,7 +12,7 @@ export function linuxPortSections(host: DescribedHost, port: DescribedPort): rea
     { section: `ethtool ${port.name}`, output: ethtoolOf(port) },
     {
       section: `ethtool-driver ${port.name}`,
-      output: `driver: ${port.driver ?? ''}\nversion: 6.1.0\nbus-info: 0000:03:00.0\n`,
+      output: `driver: ${port.driver ?? ''}\nversion: ${port.driverVersion ?? ''}\nbus-info: 0000:03:00.0\n`,
     },
   ];
 }

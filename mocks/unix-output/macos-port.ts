@@ -72,7 +72,8 @@ function blockOf(host: DescribedHost, port: DescribedPort): readonly string[] {
   ];
 }
 
-function addressLine(text: string): string {
+/** One address as `ifconfig` prints it. */
+export function addressLine(text: string): string {
   const [local = '', length = ''] = text.split('/');
   if (local.includes(':')) return `\tinet6 ${local} prefixlen ${length} autoconf secured`;
   const ones = Number.parseInt(length, 10);

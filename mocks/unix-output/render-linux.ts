@@ -1,9 +1,11 @@
 import type { RouteReading, RouteRow, SessionReading } from '../../src/facts/survey.ts';
 import type { DescribedHost } from './described-host.ts';
 import { framed, type Printed } from './framed.ts';
-import { hasDevice, ipAddrJson, ipLinkJson } from './linux-link.ts';
+import { bridgeSections } from './linux-bridge.ts';
+import { hasDevice } from './linux-link.ts';
 import { lineSections, moduleSection } from './linux-physics.ts';
 import { linuxPortSections } from './linux-port.ts';
+import { linkSections, oldRouteTable } from './linux-tools.ts';
 
 /**
  * What the reading script prints on the described host, between the marks. `peers` are the
@@ -20,6 +22,7 @@ export function renderLinux(
     ...host.ports.filter(hasDevice),
     ...host.ports.filter((port) => !hasDevice(port)),
   ];
+  const noIp = host.tools === 'ifconfig-old' || host.tools === 'ifconfig-new';
   const wired = host.ports.filter((port) => hasDevice(port) && port.kind !== 'wireless');
   return framed(
     marker,
@@ -29,15 +32,14 @@ export function renderLinux(
       { section: 'text', output: host.facts.systemText ?? 'Linux 6.1.0 x86_64' },
       release(host),
       { section: 'uptime', output: `${host.facts.uptimeSeconds ?? 86_400}.25 1000.50` },
-      { section: 'ip-link', output: ipLinkJson(host) },
-      { section: 'ip-addr', output: ipAddrJson(host) },
+      ...linkSections(host),
       ...devicesFirst.flatMap((port) => linuxPortSections(host, port)),
-      ...asked.map((to) => routeTo(host.routes ?? [], to)),
-      ...routeTable(host.routeTable),
+      ...(noIp ? [] : asked.map((to) => routeTo(host.routes ?? [], to))),
+      ...((host.tools ?? 'json') === 'json' ? routeTable(host.routeTable) : oldRouteTable(host)),
       mounts(host),
       { section: 'sessions', output: sessions(host.sessions ?? []) },
     ],
-    [...wired.flatMap(lineSections), ...wired.map(moduleSection)],
+    [...bridgeSections(host), ...wired.flatMap(lineSections), ...wired.map(moduleSection)],
   );
 }
 

@@ -30,6 +30,21 @@ export const portDerivedFacts = {
     absentWhen: 'the port was found, or the node has no ports',
     sources: ['survey against intent'],
   },
+  declaredName: {
+    type: 'text',
+    origin: 'declared',
+    meaning: 'Name that the intent gives a port whose MAC address it gives as well',
+    absentWhen: 'the intent does not give both',
+    sources: ['intent nodes.*.ports.*.name and mac'],
+  },
+  nameAsDeclared: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'The port with the declared MAC address has the declared name; false for the same adapter under another name',
+    absentWhen: 'the intent does not give both, or the port could not be read or was not found',
+    sources: ['survey against intent nodes.*.ports.*.name and mac'],
+  },
   unread: {
     type: 'flag',
     origin: 'declared',

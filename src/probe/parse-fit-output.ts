@@ -18,7 +18,8 @@ export function parseFitOutput(
   const framed = framesOf(output, request.marker);
   if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
-  if (system === undefined) return { ok: false, trouble: unknownSystem(framed) };
+  if (system === undefined || system === 'freebsd')
+    return { ok: false, trouble: unknownSystem(framed) };
   const header = pingHeaderBytes(request.toAddress);
   const learntMtuBytes = learntOf(framed);
   let stopped = false;

@@ -40,6 +40,10 @@ const hop = z
     atMostBytes: z.number().optional().describe('IP packet beyond which nothing passes'),
     gap: gap.optional().describe('Why the clearance is not known'),
     onWord: z.boolean().describe('Known from the intent alone'),
+    source: z
+      .string()
+      .optional()
+      .describe('What tells the clearance of a node that nobody reads; absent: its own MTU'),
     mtuBytes: z.number().optional().describe('What the node calls the MTU of the port'),
     mtuSource: z.string().optional().describe('Command or MIB object that gave it'),
     speedMbps: z.number().optional(),

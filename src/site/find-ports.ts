@@ -36,7 +36,7 @@ export function findAliases(
     ports.get(name) ?? (hardwareNames ? portByAlias(ports, name) : undefined);
   for (const declared of node.ports) {
     const name = declared.name ?? declared.alias;
-    const port = choose(named(name), byMac.get(declared.mac ?? ''));
+    const port = choose(named(name), declared.mac, byMac.get(declared.mac ?? ''));
     if (port !== undefined) found.set(declared.alias, port);
     ofName.set(port?.name ?? name, declared.alias);
   }
@@ -79,14 +79,22 @@ function portByAlias(
 }
 
 /**
- * VLANs, bridges and bonds share the address of what they are built on: of several holders the
- * named one is meant, else the hardware.
+ * VLANs, bridges and bonds share the address of what they are built on, and so do the members of a
+ * bond: of several holders the named one is meant, unless it is known to have been built with
+ * another address; else the one that was built with it, else the hardware.
  */
 function choose(
   named: PortSurvey | undefined,
+  mac: string | undefined,
   holders: readonly PortSurvey[] = [],
 ): PortSurvey | undefined {
-  if (named !== undefined && holders.includes(named)) return named;
-  const bare = holders.filter((port) => (port.facts.lowerPorts ?? []).length === 0);
-  return bare.find((port) => port.facts.kind === 'physical') ?? bare[0] ?? holders[0] ?? named;
+  const builtOtherwise = (port: PortSurvey) =>
+    port.facts.permanentMacAddress !== undefined && port.facts.permanentMacAddress !== mac;
+  const own = holders.filter((port) => !builtOtherwise(port));
+  if (named !== undefined && own.includes(named)) return named;
+  const built = own.find((port) => port.facts.permanentMacAddress !== undefined);
+  const candidates = own.length > 0 ? own : holders;
+  const bare = candidates.filter((port) => (port.facts.lowerPorts ?? []).length === 0);
+  const hardware = bare.find((port) => port.facts.kind === 'physical') ?? bare[0];
+  return built ?? hardware ?? candidates[0] ?? named;
 }

@@ -9,6 +9,7 @@ import { cutList, missingPort, nearestName } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import { carriesAll } from './port-carries.ts';
 import { isVirtual } from './port-kind.ts';
+import { putName } from './port-name.ts';
 import { type Company, putNeighbour } from './port-neighbour.ts';
 import { putPacket } from './port-packet.ts';
 import { putPhysics } from './port-physics.ts';
@@ -39,6 +40,7 @@ export function sitePort(index: SiteIndex, ref: PortRef, known: PortContext): Si
     putHardware(draft, ref);
     putStack(draft, index, ref);
   }
+  putName(draft, ref);
   putDriver(draft, ref);
   const bytes = ref.demands.length === 0 ? undefined : Math.max(...ref.demands.map((d) => d.bytes));
   putPhysics(draft, ref);

@@ -379,6 +379,31 @@ describe('one fault gives one cause', () => {
   });
 });
 
+describe('an adapter under another name', () => {
+  const mac = '02:00:5e:00:00:04';
+  const site = (name: string): PlottingSketch => ({
+    nodes: { vault: { ports: { storage: { name, mac } } } },
+    intent: {
+      links: {
+        'plot-1:desk - quay-sw:xg2': { untagged: 'storage' },
+        'quay-sw:xg3 - vault:storage': { untagged: 'storage' },
+      },
+    },
+    readings: { vault: serverReading({}, { macAddress: mac }) },
+  });
+
+  it('is one notice, and nothing else', () => {
+    const { findings } = judgeSite(site('enp3s0'));
+    expect(findings.map(({ rule, severity, cause }) => [rule, severity, cause])).toEqual([
+      ['port-keeps-name', 'notice', 'name of port vault:storage'],
+    ]);
+  });
+
+  it('is silent under the declared one', () => {
+    expect(judgeSite(site('eth4')).findings).toEqual([]);
+  });
+});
+
 const silent: readonly (readonly [name: string, sketch: PlottingSketch])[] = [
   ['9216 on switches under 9000 on hosts', {}],
   [

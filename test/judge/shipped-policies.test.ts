@@ -64,6 +64,8 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     passesAtMostBytes: 9000,
     carriesDeclaredMtu: true,
     driverVersion: '3.1.6.0',
+    declaredName: 'eth4',
+    nameAsDeclared: true,
     declaredDriverAtLeast: '3.1',
     driverRecentEnough: true,
     smallestLayer: 'vault:eth4',
@@ -282,6 +284,21 @@ const cases: readonly Case[] = [
   unknown('port-found', ['found'], { cause: 'node vault' }),
   silent('port-found', 'a port that nobody reads', unreadPort),
   silent('port-found', 'a layer above a port', { facts: { linked: false } }),
+
+  met('port-keeps-name', 'a port under its declared name'),
+  broken(
+    'port-keeps-name',
+    'the same adapter under another name',
+    { nameAsDeclared: false, declaredName: 'eth4', name: 'enp3s0' },
+    {
+      cause: 'name of port vault:eth4',
+      what: 'the intent calls it eth4, vault calls it enp3s0: the same adapter, by its MAC address',
+    },
+  ),
+  unknown('port-keeps-name', ['nameAsDeclared'], { cause: 'node vault' }),
+  silent('port-keeps-name', 'a port declared without its address', { none: ['declaredName'] }),
+  silent('port-keeps-name', 'a port that nobody reads', unreadPort),
+  silent('port-keeps-name', 'a port that is not there', missingPort),
 
   met('port-enabled', 'a port that is switched on'),
   broken(
@@ -1216,7 +1233,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(63);
+    expect(rules).toHaveLength(64);
   });
 
   it('are all met by a site as declared', () => {

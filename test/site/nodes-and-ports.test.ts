@@ -29,6 +29,37 @@ describe('a declared port', () => {
     expect(facts).toMatchObject({ found: true, name: 'en9' });
   });
 
+  describe('with the address that a bond shares', () => {
+    const other = '02:00:5e:00:00:99';
+    const ports = {
+      bond0: { kind: 'bond', macAddress: mac, lowerPorts: ['eth4', 'eth5'] },
+      eth4: { macAddress: mac, permanentMacAddress: other },
+      eth5: { macAddress: mac, permanentMacAddress: mac },
+    };
+
+    it.each([
+      ['a member is the one that was built with it', { name: 'eth4', mac }, 'eth5', false],
+      ['a member of an unknown name, too', { name: 'eth9', mac }, 'eth5', false],
+      ['the bond is the bond where it is named', { name: 'bond0', mac }, 'bond0', true],
+      ['a member that is named is that member', { name: 'eth5', mac }, 'eth5', true],
+      ['an alias without a name says nothing of names', { mac }, 'eth5', undefined],
+    ])('%s', (_, declared, name, nameAsDeclared) => {
+      const { facts } = subjectIn(find(ports, declared), 'ports', 'plot-1:desk');
+      expect([facts['name'], facts['nameAsDeclared']]).toEqual([name, nameAsDeclared]);
+    });
+  });
+
+  it('keeps quiet about a name that the system itself has for it', () => {
+    const ports = { en9: { macAddress: mac, alias: 'Slot 1' } };
+    const { facts } = subjectIn(find(ports, { name: 'Slot 1', mac }), 'ports', 'plot-1:desk');
+    expect(facts).toMatchObject({ name: 'en9', nameAsDeclared: true });
+  });
+
+  it('that was not found has no name to compare, for that reason', () => {
+    const { own } = subjectIn(find({ en1: {} }, { name: 'en7', mac }), 'ports', 'plot-1:desk');
+    expect(own?.gaps['nameAsDeclared']).toMatchObject({ cause: 'port plot-1:desk' });
+  });
+
   it('is one port whether a link names it by alias or by name', () => {
     const site = plottingSite({
       nodes: { 'quay-sw': { ports: { up: { name: 'xg2' } } } },

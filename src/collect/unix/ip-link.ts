@@ -21,4 +21,17 @@ export interface IpLink {
   readonly lower?: string;
   /** The bridge or bond that this one is a member of. */
   readonly master?: string;
+  /** Mode of a bond, `802.3ad`; absent for other kinds and where not printed. */
+  readonly bondMode?: string;
+  /** Of a bond with LACP: the aggregator in use, and the MAC address of who answers there. */
+  readonly bondPartner?: { readonly aggregatorId: number; readonly mac: string };
+  /** Of a bridge: whether it tells VLANs apart; absent where not printed. */
+  readonly vlanFiltering?: boolean;
+  /** Of a member of a bridge: state in the spanning tree, `forwarding`. */
+  readonly bridgeState?: string;
+  /** Of a member of a bond with LACP. */
+  readonly aggregatorId?: number;
+  /** LACP states of a member, one octet each. */
+  readonly lacpActor?: number;
+  readonly lacpPartner?: number;
 }

@@ -1,14 +1,17 @@
 import type { Gap } from '../../facts/gap.ts';
 import { gap } from './draft.ts';
 import { type EthtoolCounters, parseEthtoolCounters } from './ethtool-counters.ts';
-import { parseEthtoolDriver } from './ethtool-driver.ts';
+import { parseEthtoolDriver, parseEthtoolDriverVersion } from './ethtool-driver.ts';
 import { type EthtoolEee, parseEthtoolEee } from './ethtool-eee.ts';
 import { parseEthtoolFec } from './ethtool-fec.ts';
 import { type EthtoolModule, parseEthtoolModule } from './ethtool-module.ts';
 import { type EthtoolPause, parseEthtoolPause } from './ethtool-pause.ts';
 import { type Ethtool, parseEthtoolText } from './ethtool-text.ts';
 import { type Framed, type Section, sectionKey } from './frames.ts';
+import type { IfconfigLinux } from './ifconfig-linux.ts';
 import type { IpLink } from './ip-link.ts';
+import type { ProcBond } from './proc-bonding.ts';
+import type { ProcVlan } from './proc-vlan.ts';
 import { parseSysfs, type Sysfs } from './sysfs.ts';
 
 /** All that the sections of one answer tell of one Linux port, before it is judged. */
@@ -24,10 +27,17 @@ export interface LinuxEvidence {
   readonly fec: string | Gap;
   readonly counters: EthtoolCounters | Gap;
   readonly module: EthtoolModule | Gap;
+  /** Absent where `ip` told of the ports, and where there is no `ifconfig` either. */
+  readonly ifconfig?: IfconfigLinux;
+  /** Of a VLAN interface, where the kernel lists those. */
+  readonly vlan?: ProcVlan;
+  /** Of a bond. */
+  readonly bond?: ProcBond;
+  readonly driverVersion: string | Gap;
   /** Addresses with prefix length, link-local left out. */
   readonly addresses: readonly string[] | Gap;
-  /** Ports that `ip` names as what this one is built on. */
-  readonly lower?: readonly string[];
+  /** Ports that this one is built on. */
+  readonly lower: readonly string[] | Gap;
 }
 
 /** Whether something that was looked for is a gap. */
@@ -64,6 +74,15 @@ export function driverOf(framed: Framed, name: string, sysfs: Sysfs | Gap): stri
   const section = framed.sections.get(sectionKey('ethtool-driver', name));
   if (section === undefined) return unaskedDevice(framed, sysfs);
   return parseEthtoolDriver(section.output) ?? refusal(section);
+}
+
+/** Version of the driver by `ethtool -i`, or why there is none. */
+export function driverVersionOf(framed: Framed, name: string, sysfs: Sysfs | Gap): string | Gap {
+  const section = framed.sections.get(sectionKey('ethtool-driver', name));
+  if (section === undefined) return unaskedDevice(framed, sysfs);
+  if (parseEthtoolDriver(section.output) === undefined) return refusal(section);
+  const version = parseEthtoolDriverVersion(section.output);
+  return version ?? gap('unsupported', 'ethtool -i prints no version');
 }
 
 /** What the further questions about one port brought, or why they brought nothing. */

@@ -2,6 +2,7 @@ import type { Gap } from '../../facts/gap.ts';
 import { type Found, found, gap } from './draft.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
 import type { Sysfs } from './sysfs.ts';
+import { entryOf } from './text.ts';
 
 /** Values of the fact `kind` on hosts. */
 export type HostPortKind =
@@ -29,6 +30,11 @@ const kindOfInfo: Readonly<Record<string, HostPortKind>> = {
   vrf: 'virtual',
   nlmon: 'virtual',
   netkit: 'virtual',
+  macsec: 'virtual',
+  hsr: 'virtual',
+  batadv: 'virtual',
+  vcan: 'virtual',
+  vxcan: 'virtual',
   vxlan: 'tunnel',
   geneve: 'tunnel',
   gre: 'tunnel',
@@ -43,6 +49,12 @@ const kindOfInfo: Readonly<Record<string, HostPortKind>> = {
   xfrm: 'tunnel',
   wireguard: 'tunnel',
   ppp: 'tunnel',
+  erspan: 'tunnel',
+  ip6erspan: 'tunnel',
+  bareudp: 'tunnel',
+  gtp: 'tunnel',
+  amt: 'tunnel',
+  ovpn: 'tunnel',
 };
 
 /** `DEVTYPE` of the kernel's own device types (common practice, read on Linux 6.18). */
@@ -55,6 +67,12 @@ const kindOfDeviceType: Readonly<Record<string, HostPortKind>> = {
   geneve: 'tunnel',
   gre: 'tunnel',
   wireguard: 'tunnel',
+  gretap: 'tunnel',
+  ip6gre: 'tunnel',
+  ip6gretap: 'tunnel',
+  erspan: 'tunnel',
+  bareudp: 'tunnel',
+  ppp: 'tunnel',
 };
 
 /** Drivers of ports that a hypervisor makes up: they have a device, but no line and no rate. */
@@ -70,19 +88,23 @@ const kindOfDeviceNumber: Readonly<Record<string, HostPortKind>> = {
   '769': 'tunnel',
   '776': 'tunnel',
   '778': 'tunnel',
+  '823': 'tunnel',
 };
 
 /** What kind of port this is. The gap of `/sys` where only that could tell. */
 export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
-  const { link, sysfs } = evidence;
+  const { link, sysfs, ifconfig } = evidence;
   const info = link?.infoKind;
   if (link?.linkType === 'loopback') return found('loopback', 'ip link');
   // A tap carries Ethernet frames and is no tunnel.
   if (info === 'tun') {
     return found(link?.linkType === 'ether' ? 'virtual' : 'tunnel', 'ip -d link linkinfo');
   }
-  const byInfo = info === undefined ? undefined : kindOfInfo[info];
+  const byInfo = info === undefined ? undefined : entryOf(kindOfInfo, info);
   if (byInfo !== undefined) return found(byInfo, 'ip -d link linkinfo');
+  if (evidence.vlan !== undefined) return found('vlan', '/proc/net/vlan/config');
+  if (evidence.bond !== undefined) return found('bond', '/proc/net/bonding');
+  if (ifconfig?.loopback === true) return found('loopback', 'ifconfig');
   if (isGap(sysfs)) {
     return info === undefined ? sysfs : gap(sysfs.reason, `kind ${info}; ${sysfs.words}`);
   }
@@ -90,12 +112,12 @@ export function linuxKind(evidence: LinuxEvidence): Found<HostPortKind> | Gap {
 }
 
 function kindBySysfs(sysfs: Sysfs): HostPortKind {
-  const byType = kindOfDeviceType[sysfs.deviceType ?? ''];
+  const byType = entryOf(kindOfDeviceType, sysfs.deviceType ?? '');
   if (byType !== undefined) return byType;
   if (sysfs.wireless) return 'wireless';
   if (sysfs.bond) return 'bond';
   if (sysfs.bridge) return 'bridge';
-  const byNumber = kindOfDeviceNumber[sysfs.values.get('type') ?? ''];
+  const byNumber = entryOf(kindOfDeviceNumber, sysfs.values.get('type') ?? '');
   if (byNumber !== undefined) return byNumber;
   if (!sysfs.hasDevice) return 'virtual';
   return paravirtual.test(sysfs.driver ?? '') ? 'virtual' : 'physical';

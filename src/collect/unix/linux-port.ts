@@ -1,28 +1,28 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
-import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
 import { linuxBus } from './linux-bus.ts';
 import { isGap, type LinuxEvidence } from './linux-evidence.ts';
+import { orIfconfig } from './linux-ifconfig.ts';
 import { linuxKind } from './linux-kind.ts';
+import { type LinuxUppers, linuxLayers } from './linux-layers.ts';
 import { linuxLine } from './linux-line.ts';
 import { linuxPhysics } from './linux-physics.ts';
 import type { Sysfs } from './sysfs.ts';
 import { macText, mtuNumber, wholeNumber } from './text.ts';
 
 /** All facts of one Linux port, each with its source, or its gap. */
-export function linuxPort(evidence: LinuxEvidence): PortDraft {
-  const { link, sysfs, driver } = evidence;
+export function linuxPort(evidence: LinuxEvidence, uppers: LinuxUppers): PortDraft {
+  const { link, sysfs, driver, driverVersion } = evidence;
   const kind = linuxKind(evidence);
   const state = linuxState(evidence);
   const lineState = { kind: isGap(kind) ? undefined : kind.value, operUp: state.operUp };
   const file = (name: string) => sysfsFile(sysfs, name);
-  return {
-    ...notAsked,
+  const draft: PortDraft = {
     alias: aliasOf(evidence),
     kind,
     macAddress: macOf(evidence),
-    permanentMacAddress: permanentMacOf(evidence),
+    permanentMacAddress: permanentMacOf(evidence, uppers),
     ifIndex: foundOr(link?.ifIndex, 'ip link', file('ifindex')),
     ifType: undefined,
     adminUp: state.adminUp,
@@ -33,12 +33,20 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
     mtuConfiguredBytes: undefined,
     ...linuxLine(evidence, lineState),
     driver: driverFact(driver, sysfs),
+    driverVersion: isGap(driverVersion)
+      ? driverVersion
+      : foundOr(cleaned(driverVersion), 'ethtool -i version', undefined),
+    driverMtuBytes: undefined,
     carrierChanges: file('carrier_changes'),
     lowerPorts: lowerOf(evidence),
     vlanId: foundOr(
       link?.vlanId,
       'ip -d link linkinfo',
-      !isGap(kind) && kind.value === 'vlan' ? limitGap(evidence) : undefined,
+      foundOr(
+        evidence.vlan?.id,
+        '/proc/net/vlan/config',
+        !isGap(kind) && kind.value === 'vlan' ? limitGap(evidence) : undefined,
+      ),
     ),
     addresses: isGap(evidence.addresses)
       ? evidence.addresses
@@ -54,9 +62,15 @@ export function linuxPort(evidence: LinuxEvidence): PortDraft {
     rxCrcErrors: file('statistics/rx_crc_errors'),
     rxAlignmentErrors: file('statistics/rx_frame_errors'),
     rxTooLong: file('statistics/rx_length_errors'),
+    rxOversize: undefined,
+    rxFragments: undefined,
+    rxJabbers: undefined,
+    forwardTooLong: undefined,
     ...linuxBus(sysfs),
     ...linuxPhysics(evidence, lineState),
+    ...linuxLayers(evidence, uppers),
   };
+  return orIfconfig(draft, evidence.ifconfig);
 }
 
 /** A file of /sys that holds one number. */
@@ -121,14 +135,21 @@ function macOf({ link, sysfs }: LinuxEvidence): Settled<string> {
   return foundOr(macText(sysfs.values.get('address')), '/sys/class/net/*/address', undefined);
 }
 
-function permanentMacOf({ link, sysfs }: LinuxEvidence): Settled<string> {
+function permanentMacOf(evidence: LinuxEvidence, uppers: LinuxUppers): Settled<string> {
+  const { link, sysfs, name } = evidence;
   if (link?.permanentMacAddress !== undefined) {
     return found(link.permanentMacAddress, 'ip link permaddr');
+  }
+  const member = uppers.bonds.get(name)?.bond?.members.find((one) => one.name === name);
+  if (member?.permanentMacAddress !== undefined) {
+    return found(member.permanentMacAddress, '/proc/net/bonding Permanent HW addr');
   }
   if (isGap(sysfs)) return sysfs;
   // Type 0 is "burnt in" only where there is hardware; a virtual port says 0 as well at times.
   if (!sysfs.hasDevice) return undefined;
   const permanent = sysfs.values.get('addr_assign_type') === '0';
+  const ofMember = macText(sysfs.values.get('bonding_slave/perm_hwaddr'));
+  if (ofMember !== undefined) return found(ofMember, '/sys/class/net/*/bonding_slave/perm_hwaddr');
   return foundOr(
     permanent ? macText(sysfs.values.get('address')) : undefined,
     '/sys/class/net/*/address',
@@ -153,10 +174,9 @@ function driverFact(driver: string | Gap, sysfs: Sysfs | Gap): Settled<string> {
   return foundOr(cleaned(sysfs.driver), '/sys/class/net/*/device/driver', driver);
 }
 
-function lowerOf({ link, lower, sysfs }: LinuxEvidence): Settled<readonly string[]> {
-  const names = link !== undefined ? (lower ?? []) : isGap(sysfs) ? sysfs : sysfs.lower;
-  if (isGap(names)) return names;
-  const clean = [...new Set(names.flatMap((name) => cleaned(name) ?? []))].sort(byName);
+function lowerOf({ link, lower }: LinuxEvidence): Settled<readonly string[]> {
+  if (isGap(lower)) return lower;
+  const clean = [...new Set(lower.flatMap((name) => cleaned(name) ?? []))].sort(byName);
   if (clean.length === 0) return undefined;
   return found(clean, link !== undefined ? 'ip link link and master' : '/sys/class/net/*/lower_*');
 }

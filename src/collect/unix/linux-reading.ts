@@ -1,13 +1,18 @@
 import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
-import { cleaned, type PortDraft } from './draft.ts';
+import { parseBridgeFdb } from './bridge-fdb.ts';
+import { parseBridgeVlans } from './bridge-vlans.ts';
+import { cleaned, gap, type PortDraft, type Settled } from './draft.ts';
+import { forwardingOf, type Station } from './forwarding.ts';
 import { type Framed, type Section, sectionKey } from './frames.ts';
+import { type IfconfigLinux, parseIfconfigLinux } from './ifconfig-linux.ts';
 import { parseIpAddrJson } from './ip-addr-json.ts';
 import type { IpLink } from './ip-link.ts';
 import { parseIpLinkJson } from './ip-link-json.ts';
 import { parseIpAddrText, parseIpLinkText } from './ip-text.ts';
 import {
   driverOf,
+  driverVersionOf,
   ethtoolOf,
   isGap,
   type LinuxEvidence,
@@ -16,14 +21,18 @@ import {
   refusal,
   sysfsOf,
 } from './linux-evidence.ts';
+import { type LinuxUppers, uppersOf } from './linux-layers.ts';
+import { lowerPortsOfLinux } from './linux-lower.ts';
 import { linuxPort } from './linux-port.ts';
 import { parseProcMounts } from './mounts.ts';
 import { nodeFactsOf } from './node-reading.ts';
+import { type ProcBond, parseProcBonding } from './proc-bonding.ts';
+import { type ProcVlan, parseProcVlan } from './proc-vlan.ts';
 import { parseLinuxRoute } from './route-linux.ts';
 import { linuxRouteTable } from './route-table-linux.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { parseSsSessions } from './ss-sessions.ts';
-import type { Sysfs } from './sysfs.ts';
+import { present } from './text.ts';
 
 /** Ports of one node that are kept. */
 const portsMax = 4096;
@@ -31,23 +40,27 @@ const portsMax = 4096;
 /** The reading of a Linux host; undefined where the list of its ports is not whole. */
 export function linuxReading(framed: Framed): NodeReading | undefined {
   const links = linksOf(framed);
-  const names = links === undefined ? sysfsNames(framed) : links.map((link) => link.name);
+  const proc = procOf(framed);
+  const names = links === undefined ? otherNames(framed, proc) : links.map((link) => link.name);
   if (names === undefined) return undefined;
-  const evidence = evidenceOf(framed, links, names.slice(0, portsMax));
+  const evidence = evidenceOf(framed, { links, proc, names: names.slice(0, portsMax) });
+  const drafts = draftsOf(evidence, uppersOf(evidence, bridgeVlansOf(framed)));
   const sessions = framed.sections.get(sectionKey('sessions'));
   const mounts = framed.sections.get(sectionKey('mounts'));
   const node = nodeFactsOf(framed);
   const routeTable = linuxRouteTable(framed);
+  const routes = sectionsOf(framed, 'route');
+  const stations = stationsOf(framed, drafts);
   return {
     ...node,
-    gaps: { ...node.gaps, ...listGaps(framed, sessions, mounts) },
-    ...shareProvenance(draftsOf(evidence)),
-    routes: [...framed.sections.values()]
-      .filter((section) => section.name === 'route')
-      .map(parseLinuxRoute),
+    gaps: { ...node.gaps, ...listGaps(framed, sessions, mounts), ...gapOf('forwarding', stations) },
+    ...shareProvenance(drafts),
+    // What the shell says of a command that it has not is no answer about a route.
+    routes: routes.filter(({ status }) => status < 126).map(parseLinuxRoute),
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: parseSsSessions(sessions?.output ?? ''),
     mounts: parseProcMounts(mounts?.output ?? ''),
+    ...('reason' in stations ? {} : { forwarding: forwardingOf(stations, ownMacs(drafts)) }),
   };
 }
 
@@ -58,13 +71,58 @@ function linksOf(framed: Framed): readonly IpLink[] | undefined {
   return links.length === 0 ? undefined : links;
 }
 
-/** Without `ip` the ports are those that /sys lists, if it listed all of them. */
-function sysfsNames(framed: Framed): readonly string[] | undefined {
+/** What the kernel lists under /proc, and `ifconfig` where there is no `ip`. */
+interface Proc {
+  readonly vlans: ReadonlyMap<string, ProcVlan>;
+  readonly bonds: ReadonlyMap<string, ProcBond>;
+  readonly ifconfig: ReadonlyMap<string, IfconfigLinux>;
+}
+
+function procOf(framed: Framed): Proc {
+  const bonds = sectionsOf(framed, 'bonding').flatMap(({ about, output }) => {
+    const bond = parseProcBonding(output);
+    return bond === undefined ? [] : [[about, bond] as const];
+  });
+  const ifconfig = framed.sections.get(sectionKey('ifconfig'));
+  const listed = ifconfig?.status === 0 ? parseIfconfigLinux(ifconfig.output) : [];
+  return {
+    vlans: parseProcVlan(framed.sections.get(sectionKey('vlans'))?.output ?? ''),
+    bonds: new Map(bonds),
+    ifconfig: wholeNames(
+      listed,
+      sectionsOf(framed, 'sysfs').map(({ about }) => about),
+    ),
+  };
+}
+
+/**
+ * Ports by their whole names. Old net-tools print nine characters of a name: it is completed where
+ * `/sys` has one port of that beginning, and left out where it has several.
+ */
+function wholeNames(
+  listed: readonly IfconfigLinux[],
+  bySysfs: readonly string[],
+): ReadonlyMap<string, IfconfigLinux> {
+  const named = new Map<string, IfconfigLinux>();
+  for (const port of listed) {
+    const cut = port.name.length === 9 && bySysfs.length > 0 && !bySysfs.includes(port.name);
+    const meant = cut ? bySysfs.filter((name) => name.startsWith(port.name)) : [port.name];
+    const [name] = meant;
+    if (name !== undefined && meant.length === 1) named.set(name, port);
+  }
+  return named;
+}
+
+/** Without `ip` the ports are those that /sys and `ifconfig` list, if they listed all of them. */
+function otherNames(framed: Framed, { ifconfig }: Proc): readonly string[] | undefined {
   if (!framed.core) return undefined;
-  const names = [...framed.sections.values()]
-    .filter((section) => section.name === 'sysfs')
-    .map((section) => section.about);
+  const bySysfs = sectionsOf(framed, 'sysfs').map(({ about }) => about);
+  const names = [...new Set([...bySysfs, ...ifconfig.keys()])];
   return names.length === 0 ? undefined : names;
+}
+
+function sectionsOf(framed: Framed, name: string): readonly Section[] {
+  return [...framed.sections.values()].filter((section) => section.name === name);
 }
 
 function addressesOf(framed: Framed): ReadonlyMap<string, readonly string[]> | Gap {
@@ -76,41 +134,40 @@ function addressesOf(framed: Framed): ReadonlyMap<string, readonly string[]> | G
 
 function evidenceOf(
   framed: Framed,
-  links: readonly IpLink[] | undefined,
-  names: readonly string[],
+  given: {
+    readonly links: readonly IpLink[] | undefined;
+    readonly proc: Proc;
+    readonly names: readonly string[];
+  },
 ): readonly LinuxEvidence[] {
-  const byName = new Map((links ?? []).map((link) => [link.name, link]));
-  const lower = lowerByName(links ?? []);
+  const { proc } = given;
+  const links = given.links ?? [];
+  const byName = new Map(links.map((link) => [link.name, link]));
+  const byIp = lowerByName(links);
   const addresses = addressesOf(framed);
-  return names.map((name) => {
+  return given.names.map((name) => {
     const link = byName.get(name);
     const sysfs = sysfsOf(framed, name, link);
+    const vlan = proc.vlans.get(name);
+    const bond = proc.bonds.get(name);
+    const ifconfig = proc.ifconfig.get(name);
     return {
       name,
       sysfs,
       ethtool: ethtoolOf(framed, name, sysfs),
       driver: driverOf(framed, name, sysfs),
+      driverVersion: driverVersionOf(framed, name, sysfs),
       ...lineEvidence(framed, name, sysfs),
       addresses: isGap(addresses) ? addresses : (addresses.get(name) ?? []),
-      ...(link === undefined ? {} : { link, lower: lowerNames(lower.get(name), link, sysfs) }),
+      lower: lowerPortsOfLinux({ link, byIp: byIp.get(name) ?? [], sysfs, vlan, bond }),
+      ...present<Pick<LinuxEvidence, 'link' | 'vlan' | 'bond' | 'ifconfig'>>({
+        link,
+        vlan,
+        bond,
+        ifconfig,
+      }),
     };
   });
-}
-
-/**
- * Where `ip` does not say of what kind a port is, as that of BusyBox, the name behind `@` of one
- * end of a veth is that of any port of this namespace that happens to have the number of the
- * other end. /sys then tells what is built on another port.
- */
-function lowerNames(
-  names: readonly string[] | undefined,
-  link: IpLink,
-  sysfs: Sysfs | Gap,
-): readonly string[] {
-  if (link.infoKind !== undefined || isGap(sysfs) || sysfs.deviceType !== undefined) {
-    return names ?? [];
-  }
-  return (names ?? []).filter((name) => name !== link.lower || sysfs.lower.includes(name));
 }
 
 /** Kinds whose `master` is a bridge or an aggregate, and so stands on its members. */
@@ -135,13 +192,50 @@ function lowerByName(links: readonly IpLink[]): ReadonlyMap<string, readonly str
   return lower;
 }
 
-function draftsOf(evidence: readonly LinuxEvidence[]): ReadonlyMap<string, PortDraft> {
+function draftsOf(
+  evidence: readonly LinuxEvidence[],
+  uppers: LinuxUppers,
+): ReadonlyMap<string, PortDraft> {
   const drafts = new Map<string, PortDraft>();
   for (const port of evidence) {
     const name = cleaned(port.name);
-    if (name !== undefined && !drafts.has(name)) drafts.set(name, linuxPort(port));
+    if (name !== undefined && !drafts.has(name)) drafts.set(name, linuxPort(port, uppers));
   }
   return drafts;
+}
+
+function bridgeVlansOf(framed: Framed): LinuxUppers['vlans'] {
+  const section = framed.sections.get(sectionKey('bridge-vlans'));
+  if (section === undefined) return missing(framed, 'no bridge was seen', 'rest');
+  return parseBridgeVlans(section.output) ?? refusal(section);
+}
+
+function stationsOf(
+  framed: Framed,
+  drafts: ReadonlyMap<string, PortDraft>,
+): readonly Station[] | Gap {
+  const section = framed.sections.get(sectionKey('bridge-stations'));
+  if (section === undefined) {
+    const bridge = [...drafts.values()].some(({ kind }) => readValue(kind) === 'bridge');
+    if (bridge || !framed.whole) return missing(framed, 'not asked', 'rest');
+    return gap('unsupported', 'no bridge here');
+  }
+  if (section.output === '' && section.words !== '') return refusal(section);
+  return parseBridgeFdb(section.output);
+}
+
+function ownMacs(drafts: ReadonlyMap<string, PortDraft>): ReadonlySet<string> {
+  return new Set([...drafts.values()].flatMap(({ macAddress }) => readValue(macAddress) ?? []));
+}
+
+function readValue<T>(settled: Settled<T>): T | undefined {
+  return settled !== undefined && typeof settled === 'object' && 'value' in settled
+    ? settled.value
+    : undefined;
+}
+
+function gapOf(name: string, read: object): Gaps {
+  return 'reason' in read ? { [name]: read as Gap } : {};
 }
 
 function listGaps(
@@ -155,6 +249,8 @@ function listGaps(
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   // Status 1 of grep: no line matched.
   else if (mounts.status > 1) gaps['mounts'] = refusal(mounts);
+  const unable = sectionsOf(framed, 'route').find(({ status }) => status >= 126);
   if (!framed.core) gaps['routes'] = missing(framed, '');
+  else if (unable !== undefined) gaps['routes'] = refusal(unable);
   return gaps;
 }

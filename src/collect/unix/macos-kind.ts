@@ -1,6 +1,6 @@
 import type { Gap } from '../../facts/gap.ts';
 import { type Found, found } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
 

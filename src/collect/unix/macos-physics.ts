@@ -1,6 +1,7 @@
 import { parseMediaWords } from '../../ethernet/media-words.ts';
 import { found, foundOr, gap, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
+import { activeMedium } from './ifconfig-media.ts';
 import type { LineState } from './line-facts.ts';
 import { type LinePhysics, noModuleFacts } from './port-physics.ts';
 
@@ -34,9 +35,4 @@ export function macosPhysics(port: Ifconfig, state: LineState): LinePhysics {
     lateCollisions: notCounted,
     rxSymbolErrors: notCounted,
   };
-}
-
-/** The medium in use stands in parentheses where it differs from the one that is set. */
-function activeMedium(media: string): string {
-  return / \(([^()]{1,128})\)$/.exec(media.slice(0, 256))?.[1] ?? media.slice(0, 256);
 }

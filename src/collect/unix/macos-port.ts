@@ -1,28 +1,27 @@
 import type { Gap } from '../../facts/gap.ts';
-import { byName } from '../../facts/order.ts';
-import { notAsked } from './bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
+import { ifconfigLayers, lowerPortsOf } from './ifconfig-layer-facts.ts';
+import { ifconfigLine } from './ifconfig-line.ts';
 import type { BusFacts } from './linux-bus.ts';
 import { isGap } from './linux-evidence.ts';
 import type { HostPortKind } from './linux-kind.ts';
 import { type BusReports, ethernetDevice, macosBus } from './macos-bus.ts';
 import { macosKind } from './macos-kind.ts';
-import { macosLine } from './macos-line.ts';
 import { macosPhysics } from './macos-physics.ts';
-import type { NetstatCounters } from './netstat-macos.ts';
+import type { NetstatCounters } from './netstat-interfaces.ts';
 
 /** All that the sections of one answer tell of one port of a macOS host. */
 export interface MacosEvidence {
   readonly port: Ifconfig;
+  /** Every port, since what one is a member of stands with the other. */
+  readonly all: readonly Ifconfig[];
   /** Name in the system's settings; undefined: no hardware port. */
   readonly hardwarePort: string | Gap | undefined;
   readonly mtuSetting: { readonly settingBytes?: number } | Gap;
   readonly mtuRange: { readonly minBytes?: number; readonly maxBytes?: number } | Gap;
   /** Medium by networksetup, for a port of which ifconfig prints none. */
   readonly mediaSetting?: string;
-  /** Name of the aggregate that this port is a member of. Untrusted. */
-  readonly memberOf?: string;
   /** Of an aggregate: how it shares its members. */
   readonly bondMode?: string;
   readonly counters: NetstatCounters | Gap;
@@ -33,14 +32,13 @@ const notCounted = gap('unsupported', 'macOS does not count it');
 
 /** All facts of one port of a macOS host, each with its source, or its gap. */
 export function macosPort(evidence: MacosEvidence): PortDraft {
-  const { hardwarePort, counters, mediaSetting } = evidence;
+  const { all, hardwarePort, counters, mediaSetting } = evidence;
   const silent = evidence.port.media === undefined && mediaSetting !== undefined;
   const port = silent ? { ...evidence.port, media: mediaSetting } : evidence.port;
   const kind = macosKind(port, hardwarePort);
   const operUp = operUpOf(port);
   const state = { kind: isGap(kind) ? undefined : kind.value, operUp };
   return {
-    ...notAsked,
     alias: isGapOr(hardwarePort)
       ? hardwarePort
       : foundOr(cleaned(hardwarePort), 'networksetup -listallhardwareports', undefined),
@@ -53,16 +51,14 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     operUp,
     mtuBytes: foundOr(port.mtuBytes, 'ifconfig mtu', gap('unreadable', 'ifconfig prints no mtu')),
     ...mtuFacts(evidence),
-    ...macosLine(port, state, silent ? 'networksetup -getMedia' : 'ifconfig media'),
-    aggregate: foundOr(cleaned(evidence.memberOf), 'ifconfig bond interfaces', undefined),
-    aggregateMode: foundOr(
-      evidence.bondMode,
-      'ifconfig -b bond mode',
-      port.name.startsWith('bond') ? gap('unsupported', 'ifconfig prints no bond mode') : undefined,
-    ),
+    ...ifconfigLine(port, state, {
+      system: 'macOS',
+      mediaSource: silent ? 'networksetup -getMedia' : 'ifconfig media',
+    }),
     ...driverOf(evidence, state.kind),
+    driverMtuBytes: undefined,
     carrierChanges: notCounted,
-    lowerPorts: lowerOf(port),
+    lowerPorts: lowerPortsOf(port),
     vlanId: foundOr(port.vlanId, 'ifconfig vlan', undefined),
     addresses: found(port.addresses, 'ifconfig inet and inet6'),
     rxOctets: counter(counters, 'rxOctets', 'Ibytes'),
@@ -76,8 +72,18 @@ export function macosPort(evidence: MacosEvidence): PortDraft {
     rxCrcErrors: notCounted,
     rxAlignmentErrors: notCounted,
     rxTooLong: notCounted,
+    rxOversize: undefined,
+    rxFragments: undefined,
+    rxJabbers: undefined,
+    forwardTooLong: undefined,
     ...busOf(evidence, state.kind),
     ...macosPhysics(port, state),
+    ...ifconfigLayers(port, all),
+    aggregateMode: foundOr(
+      evidence.bondMode,
+      'ifconfig -b bond mode',
+      port.name.startsWith('bond') ? gap('unsupported', 'ifconfig prints no bond mode') : undefined,
+    ),
   };
 }
 
@@ -141,9 +147,4 @@ function counter(
 ): Settled<number> {
   if (isGap(counters)) return counters;
   return foundOr(counters[name], `netstat -ibn ${column}`, notCounted);
-}
-
-function lowerOf(port: Ifconfig): Settled<readonly string[]> {
-  const names = [...new Set(port.lower.flatMap((name) => cleaned(name) ?? []))].sort(byName);
-  return names.length === 0 ? undefined : found(names, 'ifconfig');
 }

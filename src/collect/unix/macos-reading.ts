@@ -2,11 +2,11 @@ import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
 import { type Framed, sectionKey } from './frames.ts';
-import { type Ifconfig, parseIfconfigMacos } from './ifconfig-macos.ts';
+import { parseIfconfigBsd } from './ifconfig-bsd.ts';
 import { isGap, missing, refusal } from './linux-evidence.ts';
 import { type MacosEvidence, macosPort } from './macos-port.ts';
-import { parseMacosMounts } from './mounts.ts';
-import { parseNetstatMacos } from './netstat-macos.ts';
+import { parseBsdMounts } from './mounts.ts';
+import { parseNetstatInterfaces } from './netstat-interfaces.ts';
 import {
   parseHardwarePorts,
   parseMediaSetting,
@@ -14,8 +14,8 @@ import {
   parseMtuSetting,
 } from './networksetup.ts';
 import { nodeFactsOf } from './node-reading.ts';
-import { parseMacosRoute } from './route-macos.ts';
-import { parseMacosRouteTable } from './route-table-macos.ts';
+import { parseBsdRoute } from './route-bsd.ts';
+import { parseBsdRouteTable } from './route-table-bsd.ts';
 import { shareProvenance } from './share-provenance.ts';
 import { type ProfileItem, parseSystemProfile } from './system-profile.ts';
 import { firstGroup, present } from './text.ts';
@@ -24,16 +24,15 @@ import { firstGroup, present } from './text.ts';
 export function macosReading(framed: Framed): NodeReading | undefined {
   const ifconfig = framed.sections.get(sectionKey('ifconfig'));
   if (ifconfig === undefined || ifconfig.status !== 0) return undefined;
-  const ports = parseIfconfigMacos(ifconfig.output);
+  const ports = parseIfconfigBsd(ifconfig.output);
   if (ports.length === 0) return undefined;
   const hardware = sectionOf(framed, 'hardware-ports', parseHardwarePorts);
-  const netstat = sectionOf(framed, 'netstat', parseNetstatMacos);
+  const netstat = sectionOf(framed, 'netstat', parseNetstatInterfaces);
   const busReports = {
     ethernet: reportOf(framed, 'SPEthernetDataType'),
     pci: reportOf(framed, 'SPPCIDataType'),
     thunderbolt: reportOf(framed, 'SPThunderboltDataType'),
   };
-  const bonds = membersOf(ports);
   const drafts = new Map<string, PortDraft>();
   for (const port of ports) {
     const name = cleaned(port.name);
@@ -42,6 +41,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     const counters = isGap(netstat) ? netstat : netstat.get(port.name);
     const evidence: MacosEvidence = {
       port,
+      all: ports,
       hardwarePort,
       counters: counters ?? gap('unsupported', 'netstat prints no row for it'),
       mtuSetting: ofPort(framed, ['mtu', port.name, hardwarePort], parseMtuSetting),
@@ -49,33 +49,24 @@ export function macosReading(framed: Framed): NodeReading | undefined {
       busReports,
       ...present({
         mediaSetting: parseMediaSetting(outputOf(framed, 'media', port.name)),
-        memberOf: bonds.get(port.name),
         bondMode: bondModeOf(outputOf(framed, 'bond', port.name)),
       }),
     };
     drafts.set(name, macosPort(evidence));
   }
   const node = nodeFactsOf(framed);
-  const routeTable = parseMacosRouteTable(framed.sections.get(sectionKey('route-table')));
+  const routeTable = parseBsdRouteTable(framed.sections.get(sectionKey('route-table')));
   return {
     ...node,
     gaps: { ...node.gaps, ...listGaps(framed) },
     ...shareProvenance(drafts),
     routes: [...framed.sections.values()]
       .filter((section) => section.name === 'route')
-      .map(parseMacosRoute),
+      .map(parseBsdRoute),
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: [],
-    mounts: parseMacosMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
+    mounts: parseBsdMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
   };
-}
-
-/** The aggregate of each member. */
-function membersOf(ports: readonly Ifconfig[]): ReadonlyMap<string, string> {
-  const bonds = ports.filter(({ name }) => /^bond\d+$/.test(name));
-  return new Map(
-    bonds.flatMap(({ name, lower }) => lower.map((member) => [member, name] as const)),
-  );
 }
 
 function outputOf(framed: Framed, name: string, about: string): string {

@@ -1,6 +1,6 @@
 import { cleanText } from '../../facts/clean-text.ts';
 import type { MountReading } from '../../facts/survey.ts';
-import { firstGroup, textLines } from './text.ts';
+import { entryOf, firstGroup, textLines } from './text.ts';
 
 const mountsMax = 256;
 
@@ -22,21 +22,21 @@ export function parseProcMounts(output: string): readonly MountReading[] {
     .slice(0, mountsMax)
     .flatMap((line) => {
       const [device = '', at = '', type = '', options = ''] = line.split(' ');
-      const kind = kinds[type];
+      const kind = entryOf(kinds, type);
       if (kind === undefined) return [];
       const numeric = firstGroup(`,${options},`, /,addr=([0-9A-Fa-f.:]+),/);
       return mountOf(numeric ?? serverOf(unescaped(device)), kind, unescaped(at));
     });
 }
 
-/** Reads what `mount` prints on macOS: `198.18.0.9:/vol on /Volumes/vol (nfs, nodev)`. */
-export function parseMacosMounts(output: string): readonly MountReading[] {
+/** Reads what `mount` prints on macOS and FreeBSD: `198.18.0.9:/vol on /Volumes/vol (nfs, nodev)`. */
+export function parseBsdMounts(output: string): readonly MountReading[] {
   return textLines(output)
     .slice(0, mountsMax)
     .flatMap((line) => {
       const [, device = '', at = '', type = ''] =
         /^(\S+) on (.+) \((\w+)[^()]*\)$/.exec(line) ?? [];
-      const kind = kinds[type];
+      const kind = entryOf(kinds, type);
       return kind === undefined ? [] : mountOf(serverOf(device), kind, at);
     });
 }

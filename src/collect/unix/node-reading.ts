@@ -15,11 +15,19 @@ export interface NodePart {
 
 type NodeDraft = Readonly<Record<string, Settled<string | number | readonly string[]>>>;
 
-/** What `uname -s` says, as the fact `systemKind` spells it; undefined where it is neither. */
-export function systemKindOf(framed: Framed): 'linux' | 'macos' | undefined {
+/** Systems that the script reads. */
+export type UnixKind = 'linux' | 'macos' | 'freebsd';
+
+const kinds: ReadonlyMap<string, UnixKind> = new Map([
+  ['Linux', 'linux'],
+  ['Darwin', 'macos'],
+  ['FreeBSD', 'freebsd'],
+]);
+
+/** What `uname -s` says, as the fact `systemKind` spells it; undefined for any other. */
+export function systemKindOf(framed: Framed): UnixKind | undefined {
   const said = framed.sections.get(sectionKey('system'))?.output.trim();
-  if (said === 'Linux') return 'linux';
-  return said === 'Darwin' ? 'macos' : undefined;
+  return said === undefined ? undefined : kinds.get(said);
 }
 
 /** Reads the sections about the node itself. */
@@ -31,7 +39,7 @@ export function nodeFactsOf(framed: Framed): NodePart {
     systemKind: foundOr(system, 'uname -s', missing(framed, 'not asked')),
     systemName: foundOr(cleaned(name), 'uname -n', missing(framed, 'no name was printed')),
     systemText: foundOr(cleaned(text), 'uname -srm', missing(framed, 'no text was printed')),
-    ...(system === 'macos' ? macosFacts(framed) : linuxFacts(framed)),
+    ...ownFacts[system ?? 'linux'](framed),
   };
   return partOf(draft);
 }
@@ -53,6 +61,37 @@ function macosFacts(framed: Framed): NodeDraft {
   const version = section(framed, 'sw-vers', (output) =>
     cleaned(firstGroup(output, /^ProductVersion:[ \t]+(\S+)$/m)),
   );
+  const order = section(framed, 'service-order', (output) => {
+    const devices = parseServiceOrder(output).flatMap((name) => cleaned(name) ?? []);
+    return devices.length === 0 ? undefined : devices;
+  });
+  return {
+    serviceOrder: foundOr(order.value, 'networksetup -listnetworkserviceorder', order.gap),
+    osVersion: foundOr(version.value, 'sw_vers ProductVersion', version.gap),
+    uptimeSeconds: bsdUptime(framed),
+  };
+}
+
+/** Appliances built on FreeBSD may lack `freebsd-version`; the kernel's own is then the next best. */
+function freebsdFacts(framed: Framed): NodeDraft {
+  const version = section(framed, 'freebsd-version', (output) =>
+    cleaned(firstGroup(output, /^(\d+\.\d\S*)\s*$/)),
+  );
+  const kernel = section(framed, 'text', (output) =>
+    cleaned(firstGroup(output, /^FreeBSD (\d+\.\d\S*) /)),
+  );
+  const asked = framed.sections.has(sectionKey('freebsd-version'));
+  return {
+    osVersion: foundOr(
+      version.value,
+      'freebsd-version -u',
+      asked ? foundOr(kernel.value, 'uname -srm', version.gap) : version.gap,
+    ),
+    uptimeSeconds: bsdUptime(framed),
+  };
+}
+
+function bsdUptime(framed: Framed): Settled<number> {
   const boot = section(framed, 'boottime', (output) =>
     wholeNumber(firstGroup(output, /\bsec = (\d+),/)),
   );
@@ -62,20 +101,11 @@ function macosFacts(framed: Framed): NodeDraft {
     boot.value !== undefined && now.value !== undefined && now.value >= boot.value
       ? now.value - boot.value
       : undefined;
-  const order = section(framed, 'service-order', (output) => {
-    const devices = parseServiceOrder(output).flatMap((name) => cleaned(name) ?? []);
-    return devices.length === 0 ? undefined : devices;
-  });
-  return {
-    serviceOrder: foundOr(order.value, 'networksetup -listnetworkserviceorder', order.gap),
-    osVersion: foundOr(version.value, 'sw_vers ProductVersion', version.gap),
-    uptimeSeconds: foundOr(
-      uptime,
-      'sysctl -n kern.boottime, date +%s',
-      boot.value === undefined ? boot.gap : now.gap,
-    ),
-  };
+  const why = boot.value === undefined ? boot.gap : now.gap;
+  return foundOr(uptime, 'sysctl -n kern.boottime, date +%s', why);
 }
+
+const ownFacts = { linux: linuxFacts, macos: macosFacts, freebsd: freebsdFacts } as const;
 
 function section<T>(
   framed: Framed,

@@ -2,6 +2,7 @@ import { cleanText } from '../../facts/clean-text.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { ReadOutcome } from '../types.ts';
 import { type Framed, framesOf, noMarks, sectionKey } from './frames.ts';
+import { freebsdReading } from './freebsd-reading.ts';
 import { linuxReading } from './linux-reading.ts';
 import { macosReading } from './macos-reading.ts';
 import { systemKindOf } from './node-reading.ts';
@@ -19,12 +20,14 @@ export function parseUnixOutput(output: Uint8Array, marker: string): ReadOutcome
   if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
   if (system === undefined && framed.whole) return { ok: false, trouble: unknownSystem(framed) };
-  const reading = system === 'macos' ? macosReading(framed) : linuxReading(framed);
+  const reading = readers[system ?? 'linux'](framed);
   if (reading === undefined) {
     return { ok: false, trouble: framed.whole ? noPorts(framed) : cutShort };
   }
   return { ok: true, reading };
 }
+
+const readers = { linux: linuxReading, macos: macosReading, freebsd: freebsdReading } as const;
 
 function unknownSystem(framed: Framed): Trouble {
   const said = framed.sections.get(sectionKey('system'));
@@ -32,7 +35,7 @@ function unknownSystem(framed: Framed): Trouble {
   return {
     kind: 'system-unknown',
     seen: `uname -s says "${seen}"`,
-    remedy: 'read this node over snmp; over ssh only linux and macos are read',
+    remedy: 'read this node over snmp; over ssh only linux, macos and freebsd are read',
   };
 }
 
@@ -43,7 +46,7 @@ function noPorts(framed: Framed): Trouble {
   return {
     kind: 'garbled',
     seen: `no list of ports: "${seen}"`,
-    remedy: 'let the account run ip or read /sys/class/net, on macos run ifconfig',
+    remedy: 'let the account run ip or read /sys/class/net, on macos and freebsd run ifconfig',
   };
 }
 

@@ -3,6 +3,8 @@ import type { RouteRow } from '../../facts/survey.ts';
 import { type Framed, type Section, sectionKey } from './frames.ts';
 import { type JsonObject, jsonObjects, numberOf, objectsOf, textOf } from './json-values.ts';
 import { isLiteralAddress } from './literal.ts';
+import { parseProcRoute, parseProcRoute6, parseRouteN } from './route-rows-proc.ts';
+import { parseIpRouteText } from './route-rows-text.ts';
 import { mtuNumber, present, textLines } from './text.ts';
 
 /** A table longer than this is one of a router with full routes, and is not kept. */
@@ -15,10 +17,26 @@ const rowsMax = 4096;
 export function linuxRouteTable(framed: Framed): readonly RouteRow[] | undefined {
   const part = (name: string) => framed.sections.get(sectionKey(name));
   if (!plainRules(part('rules')) || !plainRules(part('rules-6'))) return undefined;
-  const v4 = rowsOf(part('route-table'), '0.0.0.0/0', 32);
-  const v6 = rowsOf(part('route-table-6'), '::/0', 128);
+  const v4 = rowsOf(part('route-table'), '0.0.0.0/0', 32) ?? ofKernel(part);
+  const v6 = rowsOf(part('route-table-6'), '::/0', 128) ?? ofKernel6(part);
   if (v4 === undefined || v6 === undefined) return undefined;
   return v4.length + v6.length > rowsMax ? undefined : [...v4, ...v6];
+}
+
+/** Where there is no `ip`: `route`, else what the kernel lists. */
+function ofKernel(part: (name: string) => Section | undefined): readonly RouteRow[] | undefined {
+  const byRoute = part('route-n');
+  if (byRoute === undefined) return undefined;
+  if (byRoute.status === 0) return parseRouteN(byRoute.output);
+  const listed = part('proc-route');
+  return listed === undefined || listed.status !== 0 ? undefined : parseProcRoute(listed.output);
+}
+
+function ofKernel6(part: (name: string) => Section | undefined): readonly RouteRow[] | undefined {
+  const listed = part('proc-route-6');
+  if (listed === undefined) return undefined;
+  // A kernel without IPv6 has no such file.
+  return listed.status === 0 ? parseProcRoute6(listed.output) : [];
 }
 
 /** Only the rules that every system starts with. A system without IPv6 has none for it. */
@@ -37,8 +55,10 @@ function rowsOf(
   if (section === undefined || section.status !== 0) return undefined;
   // Releases differ in whether an empty table is an empty list or nothing at all.
   if (section.output.trim() === '') return [];
+  const items = jsonObjects(section.output);
+  if (items === undefined) return parseIpRouteText(section.output, { everywhere, hostLength });
   const rows: RouteRow[] = [];
-  for (const item of jsonObjects(section.output) ?? [{}]) {
+  for (const item of items) {
     if (isIdle(item)) continue;
     const row = rowOf(item, { everywhere, hostLength });
     if (row === undefined) return undefined;

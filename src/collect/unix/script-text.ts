@@ -1,3 +1,4 @@
+import { stationsMax } from './forwarding.ts';
 import { scriptStart } from './script-start.ts';
 
 /** Interfaces that are looked at one by one: first those with a device, then the others. */
@@ -14,8 +15,8 @@ export const counterLinesMax = 200;
 export const mountRoutesMax = 16;
 /** Hardware ports that macOS is asked about one by one. */
 export const hardwarePortsMax = 32;
-/** Aggregates that macOS is asked about one by one. */
-export const bondsMax = 16;
+/** Aggregates that are looked at one by one. */
+export const bondsMax = 32;
 /** Lines of live sessions that are taken. */
 export const sessionLinesMax = 4000;
 /** Seconds that macOS may take to report its hardware; what takes longer is left out. */
@@ -67,6 +68,9 @@ sysfs() {
   for b in device device/..; do
     [ -e "$b/bDeviceClass" ] && [ -e "$b/speed" ] && set -- "$@" "$b/speed"
   done
+  for b in bonding_slave/ad_* bonding_slave/perm_hwaddr bonding/mode brport/state bridge/vlan_filtering; do
+    [ -e "$b" ] && set -- "$@" "$b"
+  done
   set -- "$@" ifalias
   grep '' uevent mtu speed duplex operstate carrier flags address addr_assign_type type ifindex iflink "$@"
 }
@@ -82,6 +86,7 @@ ports() {
     if [ "$1" = other ]; then [ ! -e "$p/device" ] || continue; fi
     c=$((c+1))
     [ "$c" -le "$2" ] || break
+    [ -e "$p/bridge" ] && h=yes
     run "sysfs $i" sysfs "$i"
     [ "$1" = device ] || continue
     [ -e "$p/wireless" ] || [ -e "$p/phy80211" ] && continue
@@ -122,7 +127,25 @@ lines() {
     if [ "$1" = module ]; then module "$i"; else line "$i"; fi
   done
 }
+fdb() {
+  bridge fdb show | head -n ${stationsMax}
+}
+bonds() {
+  for p in /proc/net/bonding/*; do
+    i=\${p##*/}
+    [ -e "$p" ] && plain "$i" || continue
+    c=$((c+1))
+    [ "$c" -le ${bondsMax} ] || break
+    run "bonding $i" cat "$p"
+  done
+}
+kernel_routes() {
+  run route-n route -n
+  [ "$r" = 0 ] || run proc-route cat /proc/net/route
+  run proc-route-6 cat /proc/net/ipv6_route
+}
 linux_route() {
+  [ "$x" = 0 ] || return 0
   if [ "$j" = 0 ]; then run "route $1" ip -j route get "$1"; else run "route $1" ip route get "$1"; fi
 }
 linux() {
@@ -131,16 +154,25 @@ linux() {
   run ip-link ip -j -d link; j=$r
   [ "$j" = 0 ] || run ip-link ip -d -o link
   [ "$r" = 0 ] || run ip-link ip -o link
+  x=$r
   if [ "$j" = 0 ]; then run ip-addr ip -j addr; else run ip-addr ip -o addr; fi
+  [ "$x" = 0 ] || run ifconfig ifconfig -a
+  [ -e /proc/net/vlan/config ] && run vlans cat /proc/net/vlan/config
+  c=0; bonds
+  h=no
   c=0; ports device ${devicePortsMax}
   c=0; ports other ${otherPortsMax}
   for a in $P; do linux_route "$a"; done
+  run rules ip rule
+  run rules-6 ip -6 rule
   if [ "$j" = 0 ]; then
-    run rules ip rule
-    run rules-6 ip -6 rule
     run route-table ip -j route show
     run route-table-6 ip -j -6 route show
+  else
+    run route-table ip route show
+    run route-table-6 ip -6 route show
   fi
+  [ "$x" = 0 ] || kernel_routes
   run mounts grep -E '^[^ ]+ [^ ]+ (nfs4?|cifs|smb3|smbfs) ' /proc/mounts
   k=0
   while read -r d b t o z; do
@@ -152,10 +184,14 @@ linux() {
   done </proc/mounts
   run sessions sessions
   rest
+  if [ "$h" = yes ]; then
+    run bridge-vlans bridge -j vlan show
+    run bridge-stations fdb
+  fi
   c=0; lines line
   u=ask; c=0; lines module
 }
-macos_route() {
+bsd_route() {
   case $1 in *:*) run "route $1" route -n get -inet6 "$1" ;; *) run "route $1" route -n get "$1" ;; esac
 }
 macos_ports() {
@@ -176,11 +212,11 @@ macos_bonds() {
     run "bond $b" ifconfig -b "$b"
   done
 }
-macos_mounts() {
+bsd_mounts() {
   mount </dev/null 2>/dev/null | while read -r d z; do
     case $d in //*) s=\${d#//}; s=\${s%%/*}; s=\${s##*@} ;; *:/*) s=\${d%%:/*} ;; *) continue ;; esac
     s=\${s#\\[}; s=\${s%\\]}
-    numeric "$s" && unseen "$s" && macos_route "$s"
+    numeric "$s" && unseen "$s" && bsd_route "$s"
   done
 }
 profile() {
@@ -197,14 +233,49 @@ macos() {
   run service-order networksetup -listnetworkserviceorder
   run netstat netstat -ibn
   run route-table netstat -rn
-  for a in $P; do macos_route "$a"; done
+  for a in $P; do bsd_route "$a"; done
   run mounts mount
   c=0; macos_ports
-  k=0; macos_mounts
+  k=0; bsd_mounts
   rest
   profile SPEthernetDataType
   profile SPPCIDataType
   profile SPThunderboltDataType
+}
+freebsd_drivers() {
+  for i in $(ifconfig -l ether </dev/null 2>/dev/null); do
+    plain "$i" || continue
+    d=\${i%%[0-9]*}; u=\${i#"$d"}
+    case $u in ''|*[!0-9]*) continue ;; esac
+    c=$((c+1))
+    [ "$c" -le ${linePortsMax} ] || break
+    run "driver $i" sysctl -i "dev.$d.$u.%driver" "dev.$d.$u.iflib.driver_version"
+  done
+}
+stations() {
+  ifconfig "$1" addr | head -n ${stationsMax}
+}
+freebsd() {
+  run freebsd-version freebsd-version -u
+  run boottime sysctl -n kern.boottime
+  run now date +%s
+  run ifconfig ifconfig -a -v -m
+  [ "$r" = 0 ] || run ifconfig ifconfig -a
+  run netstat netstat -ibdnW
+  run route-table netstat -rnW
+  for a in $P; do bsd_route "$a"; done
+  run mounts mount
+  k=0; bsd_mounts
+  c=0; freebsd_drivers
+  rest
+  run pciconf pciconf -lc
+  c=0
+  for i in $(ifconfig -g bridge </dev/null 2>/dev/null); do
+    plain "$i" || continue
+    c=$((c+1))
+    [ "$c" -le ${linePortsMax} ] || break
+    run "stations $i" stations "$i"
+  done
 }
 printf '\\n%s begin 1\\n' "$M"
 run system uname -s
@@ -213,6 +284,7 @@ run text uname -srm
 case $(uname -s </dev/null 2>/dev/null) in
   Linux) linux ;;
   Darwin) macos ;;
+  FreeBSD) freebsd ;;
 esac
 printf '\\n%s end\\n' "$M"
 exit 0

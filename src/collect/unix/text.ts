@@ -53,3 +53,8 @@ export function present<T extends object>(
   const entries = Object.entries(value).filter(([, item]) => item !== undefined);
   return Object.fromEntries(entries) as T;
 }
+
+/** The entry of a table; undefined for a word that is none of its own, such as `constructor`. */
+export function entryOf<T>(table: Readonly<Record<string, T>>, word: string): T | undefined {
+  return Object.hasOwn(table, word) ? table[word] : undefined;
+}

@@ -2,7 +2,7 @@
 export interface UnixCommand {
   /** As the script writes it; `PORT` and `ADDRESS` stand for what is put in. */
   readonly command: string;
-  readonly on: 'all' | 'linux' | 'macos';
+  readonly on: 'all' | 'linux' | 'macos' | 'freebsd' | 'macos, freebsd';
   readonly reads: string;
 }
 
@@ -18,6 +18,9 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'ip -o link', on: 'linux', reads: 'the same, where ip is older still' },
   { command: 'ip -j addr', on: 'linux', reads: 'addresses' },
   { command: 'ip -o addr', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ifconfig -a', on: 'linux', reads: 'ports and addresses, where there is no ip' },
+  { command: 'cat /proc/net/vlan/config', on: 'linux', reads: 'VLAN interfaces' },
+  { command: 'cat /proc/net/bonding/BOND', on: 'linux', reads: 'members of a bond, LACP' },
   {
     command: "grep '' FILES of /sys/class/net/PORT",
     on: 'linux',
@@ -31,6 +34,11 @@ export const unixCommands: readonly UnixCommand[] = [
   { command: 'ip -6 rule', on: 'linux', reads: 'the same for IPv6' },
   { command: 'ip -j route show', on: 'linux', reads: 'routing table' },
   { command: 'ip -j -6 route show', on: 'linux', reads: 'the same for IPv6' },
+  { command: 'ip route show', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'ip -6 route show', on: 'linux', reads: 'the same, where ip prints no JSON' },
+  { command: 'route -n', on: 'linux', reads: 'routing table, where there is no ip' },
+  { command: 'cat /proc/net/route', on: 'linux', reads: 'the same, where there is no route' },
+  { command: 'cat /proc/net/ipv6_route', on: 'linux', reads: 'the same for IPv6' },
   {
     command: 'grep -E NETWORK-FILE-SYSTEMS /proc/mounts',
     on: 'linux',
@@ -40,6 +48,16 @@ export const unixCommands: readonly UnixCommand[] = [
     command: 'ss -tino state established',
     on: 'linux',
     reads: 'segment sizes that live sessions agreed on',
+  },
+  {
+    command: 'bridge -j vlan show',
+    on: 'linux',
+    reads: 'VLANs of the ports of a bridge; only where there is a bridge',
+  },
+  {
+    command: 'bridge fdb show',
+    on: 'linux',
+    reads: 'stations that a bridge has heard; only where there is a bridge',
   },
   {
     command: 'ethtool -I -a PORT',
@@ -73,10 +91,14 @@ export const unixCommands: readonly UnixCommand[] = [
   },
   { command: 'head -n LINES', on: 'linux', reads: 'nothing: it bounds the list of sessions' },
   { command: 'sw_vers', on: 'macos', reads: 'version of the system' },
-  { command: 'sysctl -n kern.boottime', on: 'macos', reads: 'time of its start' },
-  { command: 'date +%s', on: 'macos', reads: 'its clock, to tell the time since its start' },
-  { command: 'ifconfig -a -v -m', on: 'macos', reads: 'ports: mtu, media, addresses' },
-  { command: 'ifconfig -a', on: 'macos', reads: 'the same, where it takes no -v -m' },
+  { command: 'sysctl -n kern.boottime', on: 'macos, freebsd', reads: 'time of its start' },
+  {
+    command: 'date +%s',
+    on: 'macos, freebsd',
+    reads: 'its clock, to tell the time since its start',
+  },
+  { command: 'ifconfig -a -v -m', on: 'macos, freebsd', reads: 'ports: mtu, media, addresses' },
+  { command: 'ifconfig -a', on: 'macos, freebsd', reads: 'the same, where it takes no -v -m' },
   { command: 'ifconfig -l', on: 'macos', reads: 'which ports are aggregates' },
   { command: 'ifconfig -b PORT', on: 'macos', reads: 'how an aggregate shares its members' },
   {
@@ -91,9 +113,13 @@ export const unixCommands: readonly UnixCommand[] = [
   },
   { command: 'netstat -ibn', on: 'macos', reads: 'counters' },
   { command: 'netstat -rn', on: 'macos', reads: 'routing table' },
-  { command: 'route -n get ADDRESS', on: 'macos', reads: 'port towards a peer, no packet sent' },
-  { command: 'route -n get -inet6 ADDRESS', on: 'macos', reads: 'the same for IPv6' },
-  { command: 'mount', on: 'macos', reads: 'mounted file servers' },
+  {
+    command: 'route -n get ADDRESS',
+    on: 'macos, freebsd',
+    reads: 'port towards a peer, no packet sent',
+  },
+  { command: 'route -n get -inet6 ADDRESS', on: 'macos, freebsd', reads: 'the same for IPv6' },
+  { command: 'mount', on: 'macos, freebsd', reads: 'mounted file servers' },
   { command: 'networksetup -getMTU PORT', on: 'macos', reads: 'MTU in use and as set' },
   { command: 'networksetup -getMedia PORT', on: 'macos', reads: 'medium, where ifconfig has none' },
   { command: 'networksetup -listValidMTURange PORT', on: 'macos', reads: 'MTU that it can have' },
@@ -102,4 +128,16 @@ export const unixCommands: readonly UnixCommand[] = [
     on: 'macos',
     reads: 'what joins an adapter to the computer',
   },
+  { command: 'freebsd-version -u', on: 'freebsd', reads: 'version of the system' },
+  { command: 'netstat -ibdnW', on: 'freebsd', reads: 'counters' },
+  { command: 'netstat -rnW', on: 'freebsd', reads: 'routing table' },
+  { command: 'ifconfig -l ether', on: 'freebsd', reads: 'names of the ports' },
+  {
+    command: 'sysctl -i dev.DRIVER.UNIT.%driver dev.DRIVER.UNIT.iflib.driver_version',
+    on: 'freebsd',
+    reads: 'driver and its version',
+  },
+  { command: 'pciconf -lc', on: 'freebsd', reads: 'bus of the adapters, where the account may' },
+  { command: 'ifconfig -g bridge', on: 'freebsd', reads: 'names of the bridges' },
+  { command: 'ifconfig BRIDGE addr', on: 'freebsd', reads: 'stations that a bridge has heard' },
 ];

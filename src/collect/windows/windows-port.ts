@@ -1,11 +1,11 @@
 import type { Gap } from '../../facts/gap.ts';
 import { byName } from '../../facts/order.ts';
-import { notAsked } from '../unix/bridge-gaps.ts';
 import { cleaned, found, foundOr, gap, type PortDraft, type Settled } from '../unix/draft.ts';
 import { numberOf, textOf } from '../unix/json-values.ts';
 import { isGap } from '../unix/linux-evidence.ts';
 import { noModuleFacts } from '../unix/port-physics.ts';
 import { driverSettings } from './driver-settings.ts';
+import { notAsked } from './not-asked.ts';
 import { windowsBus } from './windows-bus.ts';
 import { windowsCounters } from './windows-counters.ts';
 import { driverName } from './windows-driver.ts';

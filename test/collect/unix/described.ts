@@ -15,6 +15,8 @@ const counted = {
   rxTooLong: 6,
 };
 
+const talking = ['activity', 'aggregation'];
+
 /** A file server with two ports in a bond under a VLAN, and one port without cord. */
 export const vault: DescribedHost = {
   facts: {
@@ -57,6 +59,12 @@ export const vault: DescribedHost = {
       mediaText: 'Twisted Pair',
       phyText: '10GBASE-T',
       driver: 'ixgbe',
+      driverVersion: '6.1.0-28-amd64',
+      aggregate: 'vault-up',
+      aggregatorId: 1,
+      lacpActor: [...talking, 'synchronization', 'collecting', 'distributing'],
+      lacpPartner: [...talking, 'synchronization', 'collecting', 'distributing'],
+      lacpPartnerSystem: '02:00:5e:00:00:30',
       busText: 'PCIe 5.0 GT/s x2',
       busMbps: 8000,
       busMaxMbps: 63_015,
@@ -90,6 +98,7 @@ export const vault: DescribedHost = {
       mediaText: 'FIBRE',
       phyText: '10GBASE-SR',
       driver: 'ixgbe',
+      driverVersion: '6.1.0-28-amd64',
       busText: 'USB 10000 Mb/s',
       busMbps: 9696,
       moduleText: '10G Ethernet: 10G Base-SR; Ethernet: 1000BASE-SX',
@@ -123,13 +132,19 @@ export const vault: DescribedHost = {
       autoNegotiation: true,
       supportedModes: ['10000baseT/Full'],
       mediaText: 'Direct Attach Copper',
+      aggregate: 'vault-up',
+      aggregatorId: 2,
+      lacpActor: [...talking, 'defaulted'],
+      lacpPartner: ['activity'],
       driver: 'ixgbe',
+      driverVersion: '6.1.0-28-amd64',
       addresses: [],
       ...counted,
     },
     {
       name: 'vault-up',
       kind: 'bond',
+      aggregateMode: '802.3ad',
       ifIndex: 4,
       macAddress: '02:00:5e:00:00:04',
       adminUp: true,

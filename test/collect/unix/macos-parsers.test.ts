@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { parseIfconfigMacos } from '../../../src/collect/unix/ifconfig-macos.ts';
-import { parseMedia } from '../../../src/collect/unix/media-macos.ts';
-import { parseMacosMounts } from '../../../src/collect/unix/mounts.ts';
-import { parseNetstatMacos } from '../../../src/collect/unix/netstat-macos.ts';
+import { parseIfconfigBsd } from '../../../src/collect/unix/ifconfig-bsd.ts';
+import { parseMedia } from '../../../src/collect/unix/ifconfig-media.ts';
+import { parseBsdMounts } from '../../../src/collect/unix/mounts.ts';
+import { parseNetstatInterfaces } from '../../../src/collect/unix/netstat-interfaces.ts';
 import {
   parseHardwarePorts,
   parseMediaSetting,
@@ -10,7 +10,7 @@ import {
   parseMtuSetting,
   parseServiceOrder,
 } from '../../../src/collect/unix/networksetup.ts';
-import { parseMacosRoute } from '../../../src/collect/unix/route-macos.ts';
+import { parseBsdRoute } from '../../../src/collect/unix/route-bsd.ts';
 import { recorded } from './recorded/recorded.ts';
 
 describe('parseMedia', () => {
@@ -63,8 +63,8 @@ describe('parseMedia', () => {
   });
 });
 
-describe('parseIfconfigMacos', () => {
-  const all = parseIfconfigMacos(recorded('ifconfig-macos.txt'));
+describe('parseIfconfigBsd', () => {
+  const all = parseIfconfigBsd(recorded('ifconfig-macos.txt'));
   const named = (name: string) => all.find((port) => port.name === name);
 
   it('finds every interface', () => {
@@ -87,6 +87,9 @@ describe('parseIfconfigMacos', () => {
       type: 'Ethernet',
       linkRateMbps: 10000,
       lower: [],
+      groups: [],
+      lagMembers: [],
+      bridgeMembers: [],
       supportedModes: [
         '100baseTX full-duplex',
         '1000baseT full-duplex energy-efficient-ethernet',
@@ -107,7 +110,7 @@ describe('parseIfconfigMacos', () => {
   });
 
   it('takes no prefix length from a netmask with a hole', () => {
-    const [port] = parseIfconfigMacos(
+    const [port] = parseIfconfigBsd(
       'en5: flags=1<UP> mtu 1500\n\tinet 198.18.0.1 netmask 0xff00ff00\n',
     );
     expect(port?.addresses).toEqual([]);
@@ -191,11 +194,12 @@ describe('parseServiceOrder', () => {
   });
 });
 
-describe('parseNetstatMacos', () => {
+describe('parseNetstatInterfaces', () => {
   it('reads link rows only, with or without an address, down or not counted', () => {
     const none = { rxFrames: 0, rxErrors: 0, rxOctets: 0, txFrames: 0, txErrors: 0, txOctets: 0 };
-    expect(Object.fromEntries(parseNetstatMacos(recorded('netstat-macos.txt')))).toEqual({
+    expect(Object.fromEntries(parseNetstatInterfaces(recorded('netstat-macos.txt')))).toEqual({
       lo0: {
+        ifIndex: 1,
         rxFrames: 1201,
         rxErrors: 0,
         rxOctets: 240400,
@@ -203,9 +207,10 @@ describe('parseNetstatMacos', () => {
         txErrors: 0,
         txOctets: 240400,
       },
-      gif0: none,
-      en0: { ...none, rxFrames: 700, rxOctets: 70000, txFrames: 600, txOctets: 60000 },
+      gif0: { ...none, ifIndex: 2 },
+      en0: { ...none, ifIndex: 6, rxFrames: 700, rxOctets: 70000, txFrames: 600, txOctets: 60000 },
       en5: {
+        ifIndex: 9,
         rxFrames: 90210,
         rxErrors: 3,
         rxOctets: 812000000,
@@ -213,17 +218,24 @@ describe('parseNetstatMacos', () => {
         txErrors: 1,
         txOctets: 601000000,
       },
-      en7: none,
-      utun0: { rxFrames: 10, rxErrors: 0, rxOctets: 1000, txFrames: 12, txOctets: 1200 },
+      en7: { ...none, ifIndex: 10 },
+      utun0: {
+        ifIndex: 14,
+        rxFrames: 10,
+        rxErrors: 0,
+        rxOctets: 1000,
+        txFrames: 12,
+        txOctets: 1200,
+      },
     });
   });
 });
 
-describe('parseMacosRoute', () => {
+describe('parseBsdRoute', () => {
   const section = { name: 'route', about: '198.18.9.9', words: '', status: 0 };
 
   it('reads the device, the router and a locked MTU', () => {
-    expect(parseMacosRoute({ ...section, output: recorded('route-macos.txt') })).toEqual({
+    expect(parseBsdRoute({ ...section, output: recorded('route-macos.txt') })).toEqual({
       to: '198.18.9.9',
       device: 'en5',
       gateway: '198.18.0.254',
@@ -233,14 +245,14 @@ describe('parseMacosRoute', () => {
 
   it('keeps the words when there is no route', () => {
     const words = 'route: writing to routing socket: not in table';
-    expect(parseMacosRoute({ ...section, output: '', words, status: 1 })).toEqual({
+    expect(parseBsdRoute({ ...section, output: '', words, status: 1 })).toEqual({
       to: '198.18.9.9',
       words,
     });
   });
 });
 
-describe('parseMacosMounts', () => {
+describe('parseBsdMounts', () => {
   it('reads servers without the user, and no local file systems', () => {
     const output = [
       '/dev/disk3s1s1 on / (apfs, sealed, local, read-only, journaled)',
@@ -250,7 +262,7 @@ describe('parseMacosMounts', () => {
       '//vault.office.example/scans on /Volumes/scans (afpfs, nodev)',
       '[fd00:5e::13]:/export on /Volumes/v6 (nfs)',
     ].join('\n');
-    expect(parseMacosMounts(output)).toEqual([
+    expect(parseBsdMounts(output)).toEqual([
       { server: '198.18.0.10', kind: 'nfs', at: '/Volumes/plots' },
       { server: '198.18.0.11', kind: 'smb', at: '/Volumes/share (1)' },
       { server: 'vault.office.example', kind: 'afp', at: '/Volumes/scans' },

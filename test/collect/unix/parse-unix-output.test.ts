@@ -7,6 +7,8 @@ import type { NodeReading } from '../../../src/collect/types.ts';
 import { parseUnixOutput } from '../../../src/collect/unix/parse-unix-output.ts';
 import { unixScript } from '../../../src/collect/unix/unix-script.ts';
 import { plot1, vault } from './described.ts';
+import { yard } from './described-bridge.ts';
+import { gate } from './described-freebsd.ts';
 import { recorded } from './recorded/recorded.ts';
 
 const marker = 'mark-7';
@@ -41,7 +43,9 @@ function gapsOf(reading: NodeReading, name: string) {
 
 describe.each([
   ['a linux host', vault],
+  ['a linux host with a bridge', yard],
   ['a macos host', plot1],
+  ['a freebsd host', gate],
 ])('%s, printed as described', (_, host) => {
   const whole = answer(host);
   const reading = read(whole);
@@ -55,6 +59,7 @@ describe.each([
     expect(reading.routeTable).toEqual(host.routeTable);
     expect(reading.sessions).toEqual(host.sessions ?? []);
     expect(reading.mounts).toEqual(host.mounts);
+    expect(reading.forwarding).toEqual(host.forwarding);
   });
 
   it('names a source for every fact', () => {
@@ -82,6 +87,7 @@ describe.each([
         length < core.length ? 'truncated' : undefined,
       );
       expect([undefined, reading.routeTable]).toContainEqual(outcome.reading.routeTable);
+      expect([undefined, reading.forwarding]).toContainEqual(outcome.reading.forwarding);
     }
     expect(read).toBeGreaterThan(100);
   }, 120_000);
@@ -405,6 +411,18 @@ describe('hostile answers', () => {
     }
   });
 
+  it.each([['constructor'], ['toString'], ['__proto__']])('knows no kind %s', (kind) => {
+    const link = [{ ifname: 'eno1', flags: ['UP'], linkinfo: { info_kind: kind } }];
+    const [port] = read(
+      small([
+        { section: 'ip-link', output: JSON.stringify(link) },
+        { section: 'sysfs eno1', output: `uevent:DEVTYPE=${kind}\ntype:1` },
+        { section: 'mounts', output: `198.18.0.9:/x /mnt ${kind} rw 0 0` },
+      ]),
+    ).ports;
+    expect(port?.facts.kind).toBe('virtual');
+  });
+
   it('keeps a control character of an alias from hiding the list', () => {
     const raw = `[{"ifindex":2,"ifname":"eno1","flags":["UP"],"mtu":1500,"link_type":"ether","ifalias":"it\\'s \u001b[31mred"}]`;
     const [port] = read(small([{ section: 'ip-link', output: raw }])).ports;
@@ -465,6 +483,7 @@ describe('hostile answers', () => {
   it.each([
     ['linux', vault],
     ['macos', plot1],
+    ['freebsd', gate],
   ])('never throws on a %s answer with bytes changed', (_, host) => {
     const whole = bytes(answer(host));
     const change = fc.tuple(fc.nat(whole.length - 1), fc.nat(255));

@@ -103,7 +103,9 @@ describe('linuxRouteTable', () => {
       { 'route-table': '[{"dst":"default","nexthops":[{"dev":"a"},{"dev":"b"}]}]' },
     ],
     ['a way to nowhere', { 'route-table': '[{"type":"blackhole","dst":"198.18.9.0/24"}]' }],
-    ['text', { 'route-table': 'default via 198.18.0.2 dev v0' }],
+    ['two ways at once in text', { 'route-table': 'default\n\tnexthop via 198.18.0.2 dev v0' }],
+    ['a way to nowhere in text', { 'route-table': 'blackhole 198.18.9.0/24' }],
+    ['something else', { 'route-table': 'Usage: ip route' }],
     ['half a list', { 'route-table': '[{"dst":"default","dev":"v0"},' }],
     ['no prefix', { 'route-table': '[{"dst":"x/24","dev":"v0"}]' }],
   ])('is absent with %s', (_, parts) => {

@@ -44,7 +44,10 @@ function firstWords(piece: string): readonly string[] {
   const [first, second, third] = words;
   if (first === undefined || /^(?:for|case|in)$/.test(first)) return [];
   // A pattern of `case`, such as `nfs` or `-*`, that stood before a bracket.
-  if (words.length === 1 && /^(?:Linux|Darwin|nfs|nfs4|cifs|smb3|smbfs|\W.*|Q)$/.test(first))
+  if (
+    words.length === 1 &&
+    /^(?:Linux|Darwin|FreeBSD|nfs|nfs4|cifs|smb3|smbfs|\W.*|Q)$/.test(first)
+  )
     return [];
   if (/[*\\:,=]/.test(first) || first.startsWith('-')) return [];
   if (first === 'run') return third === undefined || second === undefined ? [] : [third];

@@ -93,6 +93,7 @@ describe('parseIpLinkText', () => {
         flags: ['BROADCAST', 'MULTICAST', 'SLAVE', 'UP', 'LOWER_UP'],
         mtuBytes: 9000,
         ...ether,
+        permanentMacAddress: '02:00:5e:00:00:04',
         master: 'bond0',
       },
       {
@@ -101,6 +102,7 @@ describe('parseIpLinkText', () => {
         flags: ['NO-CARRIER', 'BROADCAST', 'MULTICAST', 'SLAVE', 'UP'],
         mtuBytes: 9000,
         ...ether,
+        permanentMacAddress: '02:00:5e:00:00:05',
         master: 'bond0',
       },
       {
@@ -110,6 +112,8 @@ describe('parseIpLinkText', () => {
         mtuBytes: 9000,
         ...ether,
         infoKind: 'bond',
+        bondMode: '802.3ad',
+        bridgeState: 'forwarding',
         master: 'br0',
       },
       {

@@ -1,14 +1,15 @@
 import { cleaned, foundOr, gap, type Settled } from './draft.ts';
-import type { Ifconfig } from './ifconfig-macos.ts';
+import type { Ifconfig } from './ifconfig-bsd.ts';
+import { type Media, parseMedia } from './ifconfig-media.ts';
 import type { LineFacts, LineState } from './line-facts.ts';
-import { type Media, parseMedia } from './media-macos.ts';
 
 /** Facts of the line behind a port: speed, duplex, negotiation. */
-export function macosLine(
+export function ifconfigLine(
   port: Ifconfig,
   state: LineState,
-  mediaSource = 'ifconfig media',
+  by: { readonly system: 'macOS' | 'FreeBSD'; readonly mediaSource?: string },
 ): LineFacts {
+  const { system, mediaSource = 'ifconfig media' } = by;
   const media = port.media === undefined ? undefined : parseMedia(port.media);
   const said = gap(
     'unsupported',
@@ -26,10 +27,10 @@ export function macosLine(
       'ifconfig -m supported media',
       gap('unsupported', 'ifconfig prints no supported media'),
     ),
-    advertisedModes: gap('unsupported', 'macOS does not say'),
-    partnerModes: gap('unsupported', 'macOS does not say'),
+    advertisedModes: gap('unsupported', `${system} does not say`),
+    partnerModes: gap('unsupported', `${system} does not say`),
     mediaText: foundOr(cleaned(port.media), mediaSource, said),
-    linkText: undefined,
+    linkText: foundOr(cleaned(port.linkText), 'ifconfig status', undefined),
   };
 }
 

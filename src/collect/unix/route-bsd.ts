@@ -4,8 +4,8 @@ import type { Section } from './frames.ts';
 import { routeOf } from './route-linux.ts';
 import { firstGroup, mtuNumber, textLines, wholeNumber, words } from './text.ts';
 
-/** Reads `route -n get ADDRESS` of macOS. The MTU stands in a table of the last two lines. */
-export function parseMacosRoute(section: Section): RouteReading {
+/** Reads `route -n get ADDRESS` of macOS and FreeBSD. The MTU stands in a table of the last two lines. */
+export function parseBsdRoute(section: Section): RouteReading {
   const device = firstGroup(section.output, /^ *interface: (\S+)[ \t]*$/m);
   if (section.status !== 0 || device === undefined) {
     const said = cleanText(section.words) || cleanText(section.output);

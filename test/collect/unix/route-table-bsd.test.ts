@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseMacosRouteTable } from '../../../src/collect/unix/route-table-macos.ts';
+import { parseBsdRouteTable } from '../../../src/collect/unix/route-table-bsd.ts';
 
 // Kind: `netstat -rn` of macOS 15; written from memory of its form, values invented.
 const output = `Routing tables
@@ -33,7 +33,7 @@ const section = (text: string, status = 0) => ({
 
 describe('netstat -rn of macOS', () => {
   it('gives prefixes written out, without rows for bound sockets and zones', () => {
-    expect(parseMacosRouteTable(section(output))).toEqual([
+    expect(parseBsdRouteTable(section(output))).toEqual([
       { prefix: '0.0.0.0/0', device: 'en7', gateway: '198.18.20.1' },
       { prefix: '127.0.0.0/8', device: 'lo0', gateway: '127.0.0.1' },
       { prefix: '169.254.0.0/16', device: 'en7' },
@@ -51,13 +51,13 @@ describe('netstat -rn of macOS', () => {
     ['empty', section('')],
     ['something else', section('Kernel IP routing table\nDestination Gateway')],
   ])('is absent when %s', (_name, given) => {
-    expect(parseMacosRouteTable(given)).toBeUndefined();
+    expect(parseBsdRouteTable(given)).toBeUndefined();
   });
 
   it('makes nothing but literal prefixes of any text', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => {
-        const rows = parseMacosRouteTable(section(`Internet:\n${text}`)) ?? [];
+        const rows = parseBsdRouteTable(section(`Internet:\n${text}`)) ?? [];
         for (const row of rows) expect(row.prefix).toMatch(/^[0-9a-fA-F.:]+\/\d{1,3}$/);
       }),
     );

@@ -47,3 +47,9 @@ function speedOf(active: string): number | undefined {
   if (value === undefined || value === 0) return undefined;
   return giga === '' ? value : value * 1000;
 }
+
+/** The medium in use: in parentheses where it differs from the one that is set. */
+export function activeMedium(media: string): string {
+  const plain = media.slice(0, mediaLengthMax).replace(/^Ethernet (?=\S)/, '');
+  return / \(([^()]{1,128})\)$/.exec(plain)?.[1] ?? plain;
+}

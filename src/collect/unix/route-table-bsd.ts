@@ -2,42 +2,51 @@ import { cleanText } from '../../facts/clean-text.ts';
 import type { RouteRow } from '../../facts/survey.ts';
 import type { Section } from './frames.ts';
 import { isLiteralAddress } from './literal.ts';
-import { present, textLines, words } from './text.ts';
+import { mtuNumber, present, textLines, wholeNumber, words } from './text.ts';
 
 /** A table longer than this is one of a router with full routes, and is not kept. */
 const rowsMax = 4096;
 
 /**
- * Reads `netstat -rn` of macOS (its form is common practice, from memory). Destinations are
- * shortened: `198.18.20` is 198.18.20.0/24, an address without a prefix length is one host. Rows
+ * Reads `netstat -rn` of macOS and `netstat -rnW` of FreeBSD (their forms are common practice, from
+ * memory); which columns there are is read from their titles. Destinations may be shortened: `198.18.20` is 198.18.20.0/24, an address without a prefix length is one host. Rows
  * bound to an interface (flag I) are for sockets that ask for it, and rows with a zone are
  * link-local: neither is used for a peer. Undefined where the table was not read whole.
  */
-export function parseMacosRouteTable(section: Section | undefined): RouteRow[] | undefined {
+export function parseBsdRouteTable(section: Section | undefined): RouteRow[] | undefined {
   if (section === undefined || section.status !== 0) return undefined;
   const rows: RouteRow[] = [];
   let v6 = false;
   let inside = false;
+  let titles: readonly string[] = usualTitles;
   for (const line of textLines(section.output)) {
     if (/^Internet6?:/.test(line)) {
       v6 = line.startsWith('Internet6');
       inside = true;
       continue;
     }
+    if (line.startsWith('Destination')) titles = words(line);
     if (!inside || line.startsWith('Destination')) continue;
-    const row = rowOf(words(line), v6);
+    const row = rowOf(words(line), { v6, titles });
     if (row !== undefined) rows.push(row);
   }
   return inside && rows.length > 0 && rows.length <= rowsMax ? rows : undefined;
 }
 
-function rowOf(columns: readonly string[], v6: boolean): RouteRow | undefined {
-  const [destination = '', gateway = '', flags = '', device] = columns;
+const usualTitles = ['Destination', 'Gateway', 'Flags', 'Netif'];
+
+function rowOf(
+  columns: readonly string[],
+  { v6, titles }: { readonly v6: boolean; readonly titles: readonly string[] },
+): RouteRow | undefined {
+  const [destination = '', gateway = '', flags = ''] = columns;
+  const device = columns[titles.indexOf('Netif')];
   if (device === undefined || flags.includes('I') || !flags.startsWith('U')) return undefined;
   const prefix = v6 ? prefix6(destination) : prefix4(destination);
   if (prefix === undefined) return undefined;
   const by = isLiteralAddress(gateway) ? gateway : undefined;
-  return { prefix, device: cleanText(device), ...present({ gateway: by }) };
+  const mtuBytes = mtuNumber(wholeNumber(columns[titles.indexOf('Mtu')]));
+  return present<RouteRow>({ prefix, device: cleanText(device), gateway: by, mtuBytes });
 }
 
 function prefix4(text: string): string | undefined {

@@ -1,7 +1,15 @@
+import {
+  type BridgeMember,
+  bridgeMembersOf,
+  type LagMember,
+  lagMembersOf,
+} from './ifconfig-layers.ts';
+import { type IfconfigModule, parseIfconfigModule } from './ifconfig-module.ts';
 import { isLiteralAddress } from './literal.ts';
+import { prefixLengthOf } from './netmask.ts';
 import { decimalNumber, firstGroup, macText, mtuNumber, present, wholeNumber } from './text.ts';
 
-/** One interface as `ifconfig -a -v` of macOS tells it. */
+/** One interface as `ifconfig -a -v` of macOS and FreeBSD tells it. */
 export interface Ifconfig {
   /** As printed. Untrusted. */
   readonly name: string;
@@ -10,17 +18,35 @@ export interface Ifconfig {
   readonly mtuMaxBytes?: number;
   readonly ifIndex?: number;
   readonly macAddress?: string;
+  /** Burnt in, where it is another than the one in use (FreeBSD). */
+  readonly permanentMacAddress?: string;
+  /** What the owner calls it (FreeBSD). Untrusted. */
+  readonly alias?: string;
+  /** `lagg`, `vlan`, ... (FreeBSD). Untrusted. */
+  readonly groups: readonly string[];
+  /** Name that the driver gave it, as `ix0` (FreeBSD). Untrusted. */
+  readonly driverName?: string;
   /** Addresses with prefix length, link-local left out. */
   readonly addresses: readonly string[];
   /** What follows `media:`. Untrusted. */
   readonly media?: string;
   readonly active?: boolean;
+  /** Why there is no carrier, where the driver says it (FreeBSD). Untrusted. */
+  readonly linkText?: string;
   /** `Ethernet`, `Wi-Fi`, ... of `-v`. Untrusted. */
   readonly type?: string;
   readonly linkRateMbps?: number;
   readonly vlanId?: number;
   /** Parent of a VLAN, members of a bridge or bond. Untrusted. */
   readonly lower: readonly string[];
+  /** Protocol of an aggregate, as `lacp` (FreeBSD). */
+  readonly lagProtocol?: string;
+  /** Members of an aggregate with their states. */
+  readonly lagMembers: readonly LagMember[];
+  /** Members of a bridge with their states. */
+  readonly bridgeMembers: readonly BridgeMember[];
+  /** Module in the port (FreeBSD). */
+  readonly module?: IfconfigModule;
   /** Modes of `-m`, as `10Gbase-T full-duplex`, in plain characters. */
   readonly supportedModes?: readonly string[];
 }
@@ -29,7 +55,7 @@ const interfacesMax = 512;
 const modesMax = 128;
 
 /** Reads `ifconfig -a`, with or without `-v` and `-m`: single lines, since releases add others. */
-export function parseIfconfigMacos(output: string): readonly Ifconfig[] {
+export function parseIfconfigBsd(output: string): readonly Ifconfig[] {
   const blocks: { head: RegExpExecArray; lines: string[] }[] = [];
   for (const line of output.split('\n')) {
     const head = /^([^\s:]+): flags=[0-9a-f]+<([^>]*)>(.*)$/.exec(line);
@@ -44,6 +70,8 @@ function interfaceOf(head: RegExpExecArray, lines: readonly string[]): Ifconfig 
   const one = (pattern: RegExp) =>
     lines.map((line) => firstGroup(line, pattern)).find((text) => text !== undefined);
   const status = one(/^status: (.+)$/);
+  const lagMembers = lagMembersOf(lines);
+  const bridgeMembers = bridgeMembersOf(lines);
   return present<Ifconfig>({
     name,
     flags: flags.split(','),
@@ -51,36 +79,50 @@ function interfaceOf(head: RegExpExecArray, lines: readonly string[]): Ifconfig 
     mtuMaxBytes: mtuNumber(wholeNumber(one(/^max mtu: (\d+)$/))),
     ifIndex: wholeNumber(firstGroup(rest, / index (\d+)(?=\s|$)/) ?? one(/^index (\d+)$/)),
     macAddress: macText(one(/^ether ([0-9a-f:]{17})(?=\s|$)/i)),
+    permanentMacAddress: macText(one(/^hwaddr ([0-9a-f:]{17})(?=\s|$)/i)),
+    alias: one(/^description: (.+)$/),
+    groups: (one(/^groups: (.+)$/) ?? '').split(/\s+/).filter((group) => group !== ''),
+    driverName: one(/^drivername: (\S+)$/),
     addresses: lines.flatMap((line) => addressOf(line) ?? []),
     media: one(/^media: (.+)$/),
-    active: status === 'active' ? true : status === 'inactive' ? false : undefined,
+    active: activeOf(status ?? ''),
+    linkText: firstGroup(status ?? '', /^no carrier \((.+)\)$/),
     type: one(/^type: (.+)$/),
     linkRateMbps: rateMbps(one(/^link rate: (\d+(?:\.\d+)? [KMG]bps)$/)),
     vlanId: vlanId(one(/^vlan: (\d{1,4})(?=\s|$)/)),
-    lower: lowerOf(lines),
+    lower: [...lowerOf(lines), ...[...lagMembers, ...bridgeMembers].map(({ name: of }) => of)],
+    lagProtocol: one(/^laggproto (\w{1,32})(?=\s|$)/),
+    lagMembers,
+    bridgeMembers,
+    module: parseIfconfigModule(lines),
     supportedModes: supportedOf(lines),
   });
 }
 
+function activeOf(status: string): boolean | undefined {
+  if (status === 'active' || status === 'associated') return true;
+  return status === 'inactive' || /^no carrier(?: \(|$)/.test(status) ? false : undefined;
+}
+
+/** A netmask is hexadecimal, unless the account's IFCONFIG_FORMAT says otherwise (FreeBSD). */
+const inet =
+  /^inet (\d[\d.]{6,14})(?:\/(\d{1,2}))?(?: --> \S+)?(?: netmask (0x[0-9a-f]{8}|\d[\d.]{6,14}))?(?=\s|$)/;
+
 function addressOf(line: string): string | undefined {
-  const v4 = /^inet (\S+)(?: --> \S+)? netmask 0x([0-9a-f]{8})(?=\s|$)/.exec(line);
+  const v4 = inet.exec(line);
   if (v4 !== null) {
-    const [, address = '', mask = ''] = v4;
-    const length = prefixOf(mask);
+    const [, address = '', plain, mask = ''] = v4;
+    const length = plain === undefined ? prefixLengthOf(mask) : wholeNumber(plain);
     const linkLocal = address.startsWith('169.254.');
     if (linkLocal || length === undefined || !isLiteralAddress(address)) return undefined;
     return `${address}/${length}`;
   }
-  const v6 = /^inet6 ([0-9a-f:.]+)(?: --> \S+)? prefixlen (\d{1,3})(?=\s|$)/.exec(line);
+  const v6 = /^inet6 ([0-9a-f:.]+)(?:%\S+)?(?: --> \S+)?(?:\/| prefixlen )(\d{1,3})(?=\s|$)/.exec(
+    line,
+  );
   const [, address = '', length = ''] = v6 ?? [];
   if (!isLiteralAddress(address) || /^fe[89ab]/.test(address)) return undefined;
   return `${address}/${length}`;
-}
-
-/** Prefix length of a hexadecimal netmask; undefined where its ones are not all in front. */
-function prefixOf(mask: string): number | undefined {
-  const bits = Number.parseInt(mask, 16).toString(2).padStart(32, '0');
-  return /^1*0*$/.test(bits) ? bits.replace(/0+$/, '').length : undefined;
 }
 
 /** Speed in Mb/s of `10.00 Gbps`. */
@@ -101,11 +143,7 @@ function lowerOf(lines: readonly string[]): readonly string[] {
   const names: string[] = [];
   for (const line of lines) {
     const parent = firstGroup(line, /^vlan: \d+ .*parent interface: (\S+)$/);
-    const bond = firstGroup(line, /^bond interfaces: (.+)$/);
-    const member = firstGroup(line, /^member: (\S+)(?=\s|$)/);
     if (parent !== undefined && parent !== '<none>') names.push(parent);
-    if (bond !== undefined && bond !== '<none>') names.push(...bond.split(/\s+/));
-    if (member !== undefined) names.push(member);
   }
   return names;
 }

@@ -1,6 +1,6 @@
-import type { PortDraft } from './draft.ts';
+import type { PortDraft } from '../unix/draft.ts';
 
-/** What no reader of this kind of system asks for. */
+/** What nobody asks a Windows host for. */
 export const notAsked = {
   driverVersion: undefined,
   driverMtuBytes: undefined,

@@ -1,13 +1,18 @@
-import { present, textLines, wholeNumber, words } from './text.ts';
+import { firstGroup, present, textLines, wholeNumber, words } from './text.ts';
 
 /** Counters of one interface by `netstat -ibn`; absent where `-` is printed. */
 export interface NetstatCounters {
+  readonly ifIndex?: number;
   readonly rxFrames?: number;
   readonly rxErrors?: number;
   readonly rxOctets?: number;
   readonly txFrames?: number;
   readonly txErrors?: number;
   readonly txOctets?: number;
+  /** FreeBSD only. */
+  readonly rxDropped?: number;
+  /** Only with `-d`. */
+  readonly txDropped?: number;
 }
 
 const columns = {
@@ -17,13 +22,15 @@ const columns = {
   Opkts: 'txFrames',
   Oerrs: 'txErrors',
   Obytes: 'txOctets',
+  Idrop: 'rxDropped',
+  Drop: 'txDropped',
 } as const;
 
 /**
- * Reads the `<Link#N>` rows of `netstat -ibn`. Columns are counted from the right, because the
+ * Reads the `<Link#N>` rows of `netstat -ibn` (macOS) and `netstat -ibdnW` (FreeBSD). Columns are counted from the right, because the
  * address column is empty on interfaces without one.
  */
-export function parseNetstatMacos(output: string): ReadonlyMap<string, NetstatCounters> {
+export function parseNetstatInterfaces(output: string): ReadonlyMap<string, NetstatCounters> {
   const [header = '', ...rows] = textLines(output);
   const titles = words(header);
   const byName = new Map<string, NetstatCounters>();
@@ -31,13 +38,15 @@ export function parseNetstatMacos(output: string): ReadonlyMap<string, NetstatCo
     const cells = words(row);
     // Down interfaces end in `*`.
     const name = (cells[0] ?? '').replace(/\*$/, '');
-    if (name === '' || !/^<Link#\d+>$/.test(cells[2] ?? '') || byName.has(name)) continue;
+    const ifIndex = firstGroup(cells[2] ?? '', /^<Link#(\d+)>$/);
+    if (name === '' || ifIndex === undefined || byName.has(name)) continue;
     const cell = (title: string) => {
       const at = titles.indexOf(title);
       return at < 0 ? undefined : wholeNumber(cells[cells.length - (titles.length - at)]);
     };
     const entries = Object.entries(columns).map(([title, fact]) => [fact, cell(title)]);
-    byName.set(name, present<NetstatCounters>(Object.fromEntries(entries)));
+    const counters = { ...Object.fromEntries(entries), ifIndex: wholeNumber(ifIndex) };
+    byName.set(name, present<NetstatCounters>(counters));
   }
   return byName;
 }
