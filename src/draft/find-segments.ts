@@ -1,4 +1,5 @@
 import { byName } from '../facts/order.ts';
+import type { KnownSegment } from './against-intent.ts';
 import type { NameGiver } from './names.ts';
 import type { Standing } from './standings.ts';
 import type { DraftSegment } from './types.ts';
@@ -22,11 +23,18 @@ const agreeingMin = 2;
 /**
  * Puts addressed interfaces into broadcast domains: those of one VLAN, and those of one subnet.
  * The MTU of a segment is written only where several machines have one and the same: what differs
- * is a question, and an audit of the draft says so too.
+ * is a question, and an audit of the draft says so too. A group that is a known segment has its name.
  */
-export function findSegments(standings: readonly Standing[], names: NameGiver): Segments {
+export function findSegments(
+  standings: readonly Standing[],
+  names: NameGiver,
+  known: readonly KnownSegment[] = [],
+): Segments {
   const groups = groupsOf(standings).sort((a, b) => byName(keyOf(a), keyOf(b)));
-  const named = groups.map((group) => ({ group, segment: segmentOf(group, names) }));
+  const named = groups.map((group) => ({
+    group,
+    segment: segmentOf(group, knownName(group, known), names),
+  }));
   const find = (holds: (group: Group) => boolean) =>
     named.find(({ group }) => holds(group))?.segment.name;
   return {
@@ -62,13 +70,20 @@ function keyOf({ vlans, networks }: Group): string {
   return vlan === undefined ? `z ${sorted(networks)[0] ?? ''}` : `vlan ${vlan}`;
 }
 
-function segmentOf(group: Group, names: NameGiver): DraftSegment {
+/** A group is the declared segment with its VLAN, else with one of its subnets. */
+function knownName(group: Group, known: readonly KnownSegment[]): string | undefined {
+  const byVlan = known.find(({ vlan }) => vlan !== undefined && group.vlans.has(vlan));
+  const bySubnet = known.find(({ networks }) => networks.some((each) => group.networks.has(each)));
+  return (byVlan ?? bySubnet)?.name;
+}
+
+function segmentOf(group: Group, known: string | undefined, names: NameGiver): DraftSegment {
   const [vlan, another] = [...group.vlans].sort((a, b) => a - b);
   const networks = sorted(group.networks);
   const sure = another === undefined ? vlan : undefined;
   const mtu = mtuOf(group);
   return {
-    name: names.give(sure === undefined ? `net-${networks[0] ?? ''}` : `vlan-${sure}`),
+    name: known ?? names.give(sure === undefined ? `net-${networks[0] ?? ''}` : `vlan-${sure}`),
     ...(sure === undefined ? {} : { vlan: sure }),
     ...('bytes' in mtu ? { mtuBytes: mtu.bytes } : {}),
     known: networks.join(', '),

@@ -1,5 +1,6 @@
 import { cleanText } from '../facts/clean-text.ts';
 import type { Access } from '../intent/types.ts';
+import type { KnownSegment } from './against-intent.ts';
 import { draftLinks } from './draft-links.ts';
 import { draftPaths } from './draft-paths.ts';
 import { endWords } from './ends.ts';
@@ -20,13 +21,16 @@ export interface DraftInput {
   readonly subjects: readonly DraftSubject[];
   /** Names that an intent has already, which no other thing may have. */
   readonly taken?: readonly string[];
+  /** Segments of that intent. */
+  readonly segments?: readonly KnownSegment[];
 }
 
 /**
  * A first intent from what was read. Nothing in it is invented: what does not follow from the
  * facts is a question, and a fault that is there now does not become what is meant.
  */
-export function makeDraft({ site, readAt, subjects, taken = [] }: DraftInput): Draft {
+export function makeDraft(input: DraftInput): Draft {
+  const { site, readAt, subjects, taken = [] } = input;
   const names = nameGiver(taken);
   const found = findMachines(subjects, names);
   const { machines } = found;
@@ -35,7 +39,7 @@ export function makeDraft({ site, readAt, subjects, taken = [] }: DraftInput): D
   const table = forwardingLinks(machines, who, lldp.announced);
   const links = [...lldp.links, ...table.links];
   const standings = standingsOf(machines, links);
-  const segments = findSegments(standings, names);
+  const segments = findSegments(standings, names, input.segments);
   const paths = draftPaths(standings, segments, names);
   return {
     site,

@@ -53,11 +53,18 @@ function untaggedVlans(links: readonly FoundLink[]): VlanAt {
   return ({ port }) => found.get(port);
 }
 
-/** The port's own, else that of the aggregate it is in: members are seldom bridge ports. */
+/**
+ * The VLAN of frames without a tag at a port: its own, else that of the aggregate it is in, since
+ * members are seldom bridge ports. A VLAN that leaves with a tag there is not the one.
+ */
 export function pvidOf({ machine, port }: End): number | undefined {
-  const above =
-    port.facts.aggregate === undefined ? undefined : machine.ports.get(port.facts.aggregate);
-  return port.facts.untaggedVlan ?? above?.facts.untaggedVlan;
+  const { aggregate } = port.facts;
+  const upper = aggregate === undefined ? undefined : machine.ports.get(aggregate);
+  const { untaggedVlan, untaggedVlans } = { ...upper?.facts, ...port.facts };
+  if (untaggedVlan === undefined) return undefined;
+  return untaggedVlans === undefined || untaggedVlans.includes(untaggedVlan)
+    ? untaggedVlan
+    : undefined;
 }
 
 function vlanOfInterfaces(machine: Machine, untagged: VlanAt): ReadonlyMap<string, number> {
