@@ -28,6 +28,12 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     intent: 'declared runs',
     site: 'links and paths',
   },
+  draft: {
+    ethernet: 'the best mode of both ends',
+    facts: 'surveys, cleaning and order',
+    intent: 'what an intent accepts and has',
+    site: 'what is declared already, and modes of ports',
+  },
   collect: {
     ethernet: 'what an agent means by a speed',
     facts: 'what it fills',
@@ -50,6 +56,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   cli: {
     collect: 'reads nodes',
     diagnose: 'what a figure says of a path',
+    draft: 'writes a first intent',
     ethernet: 'sizes to probe',
     facts: 'saved surveys',
     intent: 'loads it',

@@ -92,6 +92,7 @@ async function readPolicy({ name, file }: PolicyRef, io: Io): Promise<PolicySour
   };
 }
 
-function inputFault(faults: readonly InputFault[]): RunFault {
+/** Faults of a file as the end of a run. */
+export function inputFault(faults: readonly InputFault[]): RunFault {
   return new RunFault(exitStatuses.input, faults.map(faultLine));
 }

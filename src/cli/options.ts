@@ -1,3 +1,4 @@
+import type { AuthProtocol, PrivacyProtocol } from '../intent/types.ts';
 import type { Severity } from '../judge/types.ts';
 
 /** Options that several commands take, as the command line gives them. */
@@ -66,4 +67,21 @@ export interface CeilingOptions {
   readonly survey?: string;
   readonly path?: string;
   readonly format: 'text' | 'json';
+}
+
+/** Options of `draft`. */
+export interface DraftOptions {
+  /** File with an `access:` section. */
+  readonly access?: string;
+  readonly sshUser?: string;
+  readonly snmpUser?: string;
+  readonly snmpAuth: AuthProtocol;
+  readonly snmpPrivacy: PrivacyProtocol;
+  /** Address prefixes inside which neighbours are followed. */
+  readonly within: readonly string[];
+  readonly survey?: string;
+  readonly onto?: string;
+  readonly out?: string;
+  readonly showCommands?: boolean;
+  readonly quiet?: boolean;
 }

@@ -1,6 +1,7 @@
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
+import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import type { Io } from './io.ts';
 import type {
@@ -34,6 +35,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addAudit(program, io, setStatus);
   addSurvey(program, io, setStatus);
   addAccess(program, io, setStatus);
+  addDraft(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
   addExplain(program, io, setStatus);
@@ -44,6 +46,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
 const programHelp = `
 Begin here:
   hopgauge survey                     read this machine and say what it tells; needs nothing
+  hopgauge draft vault.office.example write a first intent file from what is there
   hopgauge access office.yaml         try the doors of every node of an intent file
   hopgauge audit office.yaml          read them all, judge them, say which hop differs
   hopgauge explain plot-2:eno1        why that link is slow, and what to measure next

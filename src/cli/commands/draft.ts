@@ -1,0 +1,244 @@
+import { knownSegments, type Lacking, lackingIn } from '../../draft/against-intent.ts';
+import { draftText } from '../../draft/draft-text.ts';
+import { makeDraft } from '../../draft/make-draft.ts';
+import { planOnto } from '../../draft/onto.ts';
+import { unifiedPatch } from '../../draft/patch.ts';
+import type { Draft, DraftSubject } from '../../draft/types.ts';
+import type { Survey } from '../../facts/survey.ts';
+import type { Access, DeclaredNode, Intent } from '../../intent/types.ts';
+import { exitStatuses } from '../../report/exit-status.ts';
+import { clean } from '../../report/layout.ts';
+import { buildSite } from '../../site/build-site.ts';
+import { parsePrefix } from '../../site/route-lookup.ts';
+import { type AccessByName, type Door, doorOf, givenAccess, safeAccess } from '../draft-doors.ts';
+import { readForDraft } from '../draft-reading.ts';
+import type { Io } from '../io.ts';
+import { requireIntent } from '../load-inputs.ts';
+import type { DraftOptions } from '../options.ts';
+import { RunFault } from '../run-fault.ts';
+import { showCommands } from '../show-commands.ts';
+import { savedSurvey } from '../take-survey.ts';
+import { requireWritable, writeResult } from '../write-result.ts';
+
+/** What was read, as a draft takes it, and what there is to say of the reading. */
+interface Read {
+  readonly subjects: readonly DraftSubject[];
+  readonly survey: Survey;
+  readonly notes: readonly string[];
+}
+
+/**
+ * Reads what it is pointed at and writes a first intent, or a patch to one that exists. Gives 0
+ * when every node was read, else 2.
+ */
+export async function draft(
+  addresses: readonly string[],
+  options: DraftOptions,
+  io: Io,
+): Promise<number> {
+  requireSense(addresses, options);
+  const intent = options.onto === undefined ? undefined : await requireIntent(options.onto, io);
+  const byName = await givenAccess(options, io);
+  const doors = eachOnce([
+    ...intentDoors(intent),
+    ...addresses.map((text) => doorOf(text, byName)),
+  ]);
+  if (options.showCommands === true) return showCommands(planOf(doors), io);
+  await requireNew(options.out, io);
+  const read = await readingOf(doors, { options, byName, intent }, io);
+  if (intent === undefined) {
+    const made = makeDraft({
+      site: 'unnamed site',
+      readAt: read.survey.endedAt,
+      subjects: read.subjects,
+    });
+    await writeResult(draftText(made), options.out, io, 'owner');
+    tell(made, read.notes, options, io);
+    return statusOf(made);
+  }
+  return writePatch(intent, read, options, io);
+}
+
+function requireSense(addresses: readonly string[], { survey, onto, within }: DraftOptions): void {
+  const fault = (words: string) => new RunFault(exitStatuses.usage, [clean(words)]);
+  if (addresses.length === 0 && survey === undefined && onto === undefined) {
+    throw fault('name at least one address of a host or switch, or --survey FILE');
+  }
+  if (survey !== undefined && (addresses.length > 0 || within.length > 0)) {
+    throw fault(
+      '--survey takes what was saved and reads nothing: leave the addresses and --within out',
+    );
+  }
+  for (const prefix of within) {
+    if (parsePrefix(prefix) === undefined)
+      throw fault(`--within: '${prefix}' is no prefix; write 198.18.0.0/24 or 2001:db8::/64`);
+  }
+}
+
+/** With an intent its own nodes are read too: a link has two ends. */
+function intentDoors(intent: Intent | undefined): readonly Door[] {
+  return (intent?.nodes ?? []).filter(({ access }) => access.length > 0).map(doorOfNode);
+}
+
+/** An address that the intent has already, or that is named twice, is read once. */
+function eachOnce(doors: readonly Door[]): readonly Door[] {
+  return [...new Map([...doors].reverse().map((door) => [door.at ?? '', door])).values()].reverse();
+}
+
+function doorOfNode({ at, atPort, access }: DeclaredNode): Door {
+  if (at === undefined) return { access };
+  const host = at.includes(':') && atPort !== undefined ? `[${at}]` : at;
+  return { at: atPort === undefined ? at : `${host}:${atPort}`, access };
+}
+
+function planOf(doors: readonly Door[]): Parameters<typeof showCommands>[0] {
+  const nodes = doors.map(({ at, access }) => ({
+    name: at ?? 'this-machine',
+    ...(at === undefined ? {} : { at }),
+    access,
+    peerNames: [],
+  }));
+  return { site: 'draft', nodes, whereabouts: new Map() };
+}
+
+/** A draft is corrected by hand: one that exists is never written over. */
+async function requireNew(out: string | undefined, io: Io): Promise<void> {
+  if (out === undefined) return;
+  const there = await io.readTextFile(out);
+  if (there.ok || there.reason !== 'no such file') {
+    throw new RunFault(exitStatuses.cannotWrite, [
+      clean(
+        `${out}: there is a file already; name another, or use --onto ${out} for a patch to it`,
+      ),
+    ]);
+  }
+  await requireWritable(out, io);
+}
+
+interface Source {
+  readonly options: DraftOptions;
+  readonly byName: AccessByName;
+  readonly intent: Intent | undefined;
+}
+
+async function readingOf(doors: readonly Door[], source: Source, io: Io): Promise<Read> {
+  const { options, byName, intent } = source;
+  if (options.survey !== undefined) {
+    const survey = await savedSurvey(options.survey, io);
+    return { survey, subjects: savedSubjects(survey, byName, intent), notes: [] };
+  }
+  const follow = { within: options.within, safe: safeAccess(byName) };
+  const read = await readForDraft(doors, follow, io, { quiet: options.quiet === true });
+  const names = new Map(intent?.nodes.map((node) => [doorOfNode(node).at ?? '', node.name]));
+  const subjects = read.nodes.map(({ door, survey }): DraftSubject => {
+    const name = names.get(door.at ?? '');
+    return {
+      survey: name === undefined ? survey : { ...survey, node: name },
+      access: door.access,
+      ...(door.at === undefined ? {} : { at: door.at }),
+      ...(name === undefined ? {} : { name }),
+    };
+  });
+  return {
+    subjects,
+    notes: read.notes,
+    survey: {
+      survey: 1,
+      site: intent?.site ?? 'draft',
+      startedAt: read.endedAt,
+      endedAt: read.endedAt,
+      nodes: subjects.map(({ survey }) => survey),
+    },
+  };
+}
+
+/** Nodes of a saved survey keep their names; how an agent was asked must be given again. */
+function savedSubjects(
+  survey: Survey,
+  byName: AccessByName,
+  intent: Intent | undefined,
+): readonly DraftSubject[] {
+  const declared = new Map(intent?.nodes.map((node) => [node.name, node]));
+  return survey.nodes.map((node) => {
+    const known = declared.get(node.node);
+    const [first] = node.readings;
+    const at = known === undefined ? first?.at : doorOfNode(known).at;
+    const local = first?.by === 'local';
+    return {
+      survey: node,
+      name: node.node,
+      access: known?.access ?? node.readings.flatMap(({ by }) => accessBy(by, byName)),
+      ...(at === undefined || local ? {} : { at }),
+    };
+  });
+}
+
+function accessBy(by: 'ssh' | 'snmp' | 'local', byName: AccessByName): readonly Access[] {
+  const fitting = [...byName.values()].flat().filter(({ via }) => via === by);
+  const chosen = fitting.find(({ name }) => name !== 'ssh') ?? fitting[0];
+  if (chosen !== undefined) return [chosen];
+  throw new RunFault(exitStatuses.usage, [
+    'the survey has nodes that were asked over SNMP, and how is not in it: give --access FILE or --snmp-user NAME',
+  ]);
+}
+
+async function writePatch(
+  intent: Intent,
+  read: Read,
+  options: DraftOptions,
+  io: Io,
+): Promise<number> {
+  const site = buildSite(intent, read.survey, { strict: false });
+  const own = new Set(read.subjects.flatMap(({ name }) => name ?? []));
+  const things = [...intent.nodes, ...intent.segments, ...intent.paths];
+  const made = makeDraft({
+    site: intent.site,
+    readAt: read.survey.endedAt,
+    subjects: read.subjects,
+    taken: things.map(({ name }) => name).filter((name) => !own.has(name)),
+    segments: knownSegments(site),
+  });
+  const lacking = lackingIn(site, made);
+  await writeResult(await patchText(lacking, options, io), options.out, io, 'owner');
+  tell(lacking.draft, [...read.notes, ...lacking.differences], options, io);
+  return statusOf(made);
+}
+
+async function patchText(
+  { draft: lacks }: Lacking,
+  options: DraftOptions,
+  io: Io,
+): Promise<string> {
+  const file = options.onto ?? '';
+  const source = await io.readTextFile(file);
+  if (!source.ok) {
+    throw new RunFault(exitStatuses.input, [clean(`${file}: cannot be read: ${source.reason}`)]);
+  }
+  const { insertions, refused } = planOnto(source.text, lacks);
+  for (const { section, lines } of refused) {
+    io.stderr.write(
+      `${clean(`${file}: '${section}:' is written in one line and takes no patch; write it as a block, or add by hand:`)}\n`,
+    );
+    for (const line of lines) io.stderr.write(`  ${clean(line)}\n`);
+  }
+  return unifiedPatch(file, source.text, insertions);
+}
+
+function statusOf({ counts }: Draft): number {
+  return counts.notRead === 0 && counts.read > 0 ? exitStatuses.met : exitStatuses.undetermined;
+}
+
+/** What came of it, and what to do next; the draft itself is on stdout. */
+function tell(made: Draft, notes: readonly string[], options: DraftOptions, io: Io): void {
+  if (options.quiet === true) return;
+  const { counts, nodes, segments, links, questions } = made;
+  const asked = questions.length + [...segments, ...links].flatMap((each) => each.questions).length;
+  const lines = [
+    `${counts.read} nodes read, ${counts.notRead} not; ${links.length} links (${counts.linksByLldp} known by LLDP, ${counts.linksByForwarding} by forwarding tables), ${nodes.length} nodes and ${segments.length} segments drafted`,
+    ...notes,
+    asked === 0
+      ? 'read it through, then: hopgauge audit FILE'
+      : `${asked} questions stand in it as lines with '?'; answer them, then: hopgauge audit FILE`,
+  ];
+  for (const line of lines) io.stderr.write(`${clean(line)}\n`);
+}
