@@ -30,7 +30,13 @@ describe('what a host tells of its way to the other', () => {
     const close = await openSession(lab, ['plot', 'vault']);
     const { status, report } = await audit(lab, intentFor(lab, unread));
     await close();
-    expect(brokenIn(report)).toEqual([`sessions-full-size ${there}`]);
+    // The session is all that is known of that end, and it is enough to name it.
+    expect(brokenIn(report)).toEqual([
+      'path-clearance plotting',
+      'port-clearance vault:eth0',
+      `sessions-full-size ${there}`,
+    ]);
+    expect(causesIn(report)).toEqual(['mtu vault:eth0: broken']);
     expect(status).toBe(1);
     const [finding] = report.findings.filter(({ rule }) => rule === 'sessions-full-size');
     expect(finding?.what).toContain('use packets of 1500 bytes, declared 9000');
