@@ -13,6 +13,12 @@ export interface FactEntry {
   /** `bytes`, `Mb/s`, `s`, `m`, `dBm`, `frames`, `octets`; absent: a pure number or no number. */
   readonly unit?: string;
   readonly meaning: string;
+  /**
+   * Moves by itself from night to night, so that a new value is no news: a `counter` grows, a
+   * `measure` drifts, what belongs to one `run` of the system is new after each restart. Absent:
+   * stays until somebody changes something.
+   */
+  readonly varies?: 'counter' | 'measure' | 'run';
   /** When the fact is absent; absent here: never, once its subject is known. */
   readonly absentWhen?: string;
   /** Standard object or command that gives it; for derived facts, the rule that makes it. */

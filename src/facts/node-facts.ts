@@ -32,6 +32,7 @@ export const nodeReadFacts = {
   uptimeSeconds: {
     type: 'number',
     origin: 'read',
+    varies: 'run',
     unit: 's',
     meaning: 'Seconds since the system or its agent started',
     absentWhen: 'the system does not say',
@@ -61,6 +62,7 @@ export const nodeReadFacts = {
   engineBoots: {
     type: 'number',
     origin: 'read',
+    varies: 'run',
     meaning: 'How often the SNMP engine has started since its identifier was set',
     absentWhen: 'not read over SNMP, or the agent does not say',
     sources: ['SNMP-FRAMEWORK-MIB snmpEngineBoots'],

@@ -53,6 +53,7 @@ export const portBridgeFacts = {
   aggregatorId: {
     type: 'number',
     origin: 'read',
+    varies: 'run',
     meaning: 'Of a member: number of the aggregator that it is attached to',
     absentWhen: 'no LACP, or the node does not say',
     sources: ['ip -d link ad_aggregator_id', 'IEEE8023-LAG-MIB dot3adAggPortAttachedAggID'],

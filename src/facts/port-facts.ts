@@ -34,6 +34,7 @@ export const portReadFacts = {
   ifIndex: {
     type: 'number',
     origin: 'read',
+    varies: 'run',
     meaning: 'Interface index of this run; may change at reboot',
     sources: ['ip link ifindex', 'IF-MIB ifIndex'],
   },
@@ -198,6 +199,7 @@ export const portReadFacts = {
   carrierChanges: {
     type: 'number',
     origin: 'read',
+    varies: 'counter',
     meaning: 'How often the link came or went since the driver was loaded',
     absentWhen: 'the system does not count',
     sources: ['/sys/class/net/*/carrier_changes'],
@@ -331,6 +333,7 @@ export const portReadFacts = {
     type: 'number',
     origin: 'read',
     unit: 'degrees Celsius',
+    varies: 'measure',
     meaning: 'Temperature of the module',
     absentWhen: 'there is none, or it does not measure',
     sources: [
@@ -395,6 +398,7 @@ export const portReadFacts = {
   linkDownEvents: {
     type: 'number',
     origin: 'read',
+    varies: 'counter',
     meaning: 'How often the link went down since the driver was loaded',
     absentWhen: 'the system does not count',
     sources: ['ethtool -S link down events', 'ethtool Link Down Events'],
@@ -407,6 +411,7 @@ function counter(unit: string, meaning: string, sources: readonly string[]) {
     type: 'number',
     origin: 'read',
     unit,
+    varies: 'counter',
     meaning: `${meaning}, since the counter was last reset`,
     absentWhen: 'the system does not count it',
     sources,
@@ -418,6 +423,7 @@ function optic(meaning: string) {
     type: 'number',
     origin: 'read',
     unit: 'dBm',
+    varies: 'measure',
     meaning,
     absentWhen: 'no module that measures, or nobody may read it',
     sources: ['ethtool -m (SFF-8472, SFF-8636)', 'ENTITY-SENSOR-MIB entPhySensorValue'],

@@ -6,8 +6,15 @@ import { explainVerdict, type FindingContext, makeFinding } from './make-finding
 import { onlyRead } from './only-read.ts';
 import type { Policy, Rule } from './policy.ts';
 import { ruleFailure } from './term.ts';
-import { type Finding, type Judgement, type RuleFault, severities } from './types.ts';
-import { expiredWaivers, waiverFinder } from './waivers.ts';
+import {
+  type Finding,
+  type Judgement,
+  type RuleFault,
+  severities,
+  type WatchedPair,
+} from './types.ts';
+import { expiredWaivers, type WaiversSeen, waiverFinder, waiversSeen } from './waivers.ts';
+import { type Watch, watchPairs } from './watch-pairs.ts';
 
 /** What judging needs besides subjects and policies. */
 export interface JudgeOptions {
@@ -16,6 +23,8 @@ export interface JudgeOptions {
   readonly now: string;
   /** What is known from the intent alone is undetermined, not met. */
   readonly strict?: boolean;
+  /** Pairs of which the outcome is wanted although they may be no findings. */
+  readonly watch?: readonly WatchedPair[];
 }
 
 interface Bench extends FindingContext {
@@ -23,6 +32,8 @@ interface Bench extends FindingContext {
   readonly shelves: readonly Finding[][];
   readonly faults: RuleFault[];
   readonly tally: Tally;
+  readonly watch: Watch;
+  readonly waiversSeen: WaiversSeen;
 }
 
 type Tally = { -readonly [K in keyof Judgement['tally']]-?: number };
@@ -45,6 +56,8 @@ export function judge(
     absentNodes: absentNodes(judged),
     shelves: Array.from({ length: severities.length * shelved.length }, () => []),
     faults: [],
+    watch: watchPairs(options.watch ?? []),
+    waiversSeen: waiversSeen(),
     tally: { met: 0, broken: 0, undetermined: 0, waived: 0, notApplicable: 0, excused: 0 },
   };
   const byKind = rulesByKind(rules);
@@ -56,6 +69,8 @@ export function judge(
     faults: bench.faults,
     tally: bench.tally,
     waiversExpired: expiredWaivers(options, rules, judged),
+    waiversMet: bench.waiversSeen.onlyMet(),
+    watched: bench.watch.seen,
   };
 }
 
@@ -79,10 +94,13 @@ function judgeOne(rule: Rule, subject: Subject, bench: Bench): void {
     const applies = rule.when === undefined ? true : rule.when.test(subject);
     if (applies === false) {
       bench.tally.notApplicable += 1;
+      bench.watch.see(rule, subject, 'notApplicable');
       return;
     }
     if (applies === true && rule.holds.test(subject) === true) {
       bench.tally.met += 1;
+      bench.watch.see(rule, subject, 'met');
+      bench.waiversSeen.met(bench.waiverOf(rule.rule, subject));
       return;
     }
     shelve(rule, subject, bench);
@@ -95,9 +113,12 @@ function shelve(rule: Rule, subject: Subject, bench: Bench): void {
   const explained = explainVerdict(rule, subject, bench);
   if (explained.excused) {
     bench.tally.excused += 1;
+    bench.watch.see(rule, subject, 'excused');
+    bench.waiversSeen.notMet(bench.waiverOf(rule.rule, subject));
     return;
   }
   const finding = makeFinding(rule, subject, explained, bench);
+  bench.waiversSeen.notMet(bench.waiverOf(rule.rule, subject));
   bench.tally[finding.verdict] += 1;
   const shelf =
     severities.indexOf(rule.severity) * shelved.length + shelved.indexOf(finding.verdict);

@@ -80,6 +80,7 @@ function loadRules(
 function loadRule(text: RuleText, policy: string, context: Context): Rule | undefined {
   const when = condition('when', text.when, context);
   const holds = condition('holds', text.holds, context);
+  const beyondDoubt = condition('beyondDoubt', text.beyondDoubt, context);
   const says = template('says', text.says, context);
   const advice = template('advice', text.advice, context);
   const cause = template('cause', text.cause, context);
@@ -91,12 +92,14 @@ function loadRule(text: RuleText, policy: string, context: Context): Rule | unde
     ...(when === undefined ? {} : { when }),
     holds,
     severity: text.severity,
+    ...(text.nights === undefined ? {} : { nights: text.nights }),
+    ...(beyondDoubt === undefined ? {} : { beyondDoubt }),
     says,
     ...(advice === undefined ? {} : { advice }),
     ...(cause === undefined ? {} : { cause }),
     source: text.source,
     place: spotAt(context.spot, ['rule']).value,
-    facts: distinctFacts([when, holds, says, advice, cause]),
+    facts: distinctFacts([when, holds, beyondDoubt, says, advice, cause]),
   };
 }
 
@@ -106,7 +109,11 @@ function distinctFacts(
   return [...new Set(parts.flatMap((part) => part?.facts ?? []))];
 }
 
-function condition(key: 'when' | 'holds', text: string | undefined, context: Context) {
+function condition(
+  key: 'when' | 'holds' | 'beyondDoubt',
+  text: string | undefined,
+  context: Context,
+) {
   if (text === undefined) return undefined;
   const loaded = loadCondition(text, context.kind, context.cel);
   if (loaded.ok) return loaded.value;

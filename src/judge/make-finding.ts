@@ -80,7 +80,18 @@ export function makeFinding(
     ...(advice === undefined ? {} : { advice }),
     ...(subject.place === undefined ? {} : { declaredAt: subject.place }),
     source: rule.source,
+    ...(rule.nights === undefined ? {} : { nights: rule.nights }),
+    ...(isBeyondDoubt(rule, subject, verdict) ? { beyondDoubt: true } : {}),
   };
+}
+
+/** What is not known is never beyond doubt. */
+function isBeyondDoubt(
+  { beyondDoubt }: Rule,
+  subject: Subject,
+  verdict: 'broken' | 'undetermined',
+) {
+  return verdict === 'broken' && beyondDoubt?.test(subject) === true;
 }
 
 /** Of rule and subject alone, so that a finding keeps its id from night to night. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { subjectKinds } from '../facts/dictionary.ts';
-import { patternText, plainText } from '../intent/schema-parts.ts';
+import { patternText, plainText, together } from '../intent/schema-parts.ts';
 import { expressionLengthMax } from './cel-environment.ts';
 import { severities } from './types.ts';
 
@@ -34,12 +34,32 @@ const ruleSchema = z
       'CEL condition over facts of the subject: true is met, false is broken, and a fact that is not known makes it undetermined',
     ),
     severity: z.enum(severities).describe('How much a broken rule matters'),
+    nights: z
+      .int()
+      .min(2)
+      .max(30)
+      .describe(
+        'Audits in a row that must have a finding of this rule before `audit --changes` tells it; for what comes and goes by itself',
+      )
+      .exactOptional(),
+    beyondDoubt: condition(
+      'CEL condition: true is bad enough for one audit to be told; only with nights',
+    ).exactOptional(),
     says: template('What is wrong, in one line'),
     advice: template('What to do').exactOptional(),
     cause: template(
       'What is behind it: findings with an equal text are one to the reader. Default: the rule and the subject',
     ).exactOptional(),
     source: plainText('Standard with its clause, or `common practice`', 300),
+  })
+  .check(({ value, issues }) => {
+    if (value.beyondDoubt !== undefined && value.nights === undefined) {
+      together(
+        issues,
+        ['beyondDoubt'],
+        'has no use without nights; add nights, or remove beyondDoubt',
+      );
+    }
   })
   .describe('One rule');
 

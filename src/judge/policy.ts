@@ -13,6 +13,10 @@ export interface Rule {
   readonly when?: Expression;
   readonly holds: Expression;
   readonly severity: Severity;
+  /** Nights in a row that must have a finding of it before it is news; absent: one. */
+  readonly nights?: number;
+  /** True: bad enough for one night to be news. Only with `nights`. */
+  readonly beyondDoubt?: Expression;
   readonly says: Template;
   readonly advice?: Template;
   /** Absent: each subject is a cause of its own. */

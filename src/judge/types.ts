@@ -46,6 +46,10 @@ export interface Finding {
   readonly declaredAt?: Place;
   /** Standard or `common practice` behind the rule. */
   readonly source: string;
+  /** Nights in a row that must have it before it is news; absent: one. */
+  readonly nights?: number;
+  /** So bad that one night is enough for a rule that asks for more. */
+  readonly beyondDoubt?: boolean;
 }
 
 /** A rule that could not be evaluated on a subject: a fault of the rule, not of the network. */
@@ -77,4 +81,21 @@ export interface Judgement {
   };
   /** Waivers past their date, or that match no rule and subject. */
   readonly waiversExpired: readonly Place[];
+  /** Waivers in force of which the rule was met on every subject that they name. */
+  readonly waiversMet: readonly Place[];
+  /** What came of the watched pairs that are no findings, by the id that a finding would have. */
+  readonly watched: ReadonlyMap<string, WatchedVerdict>;
 }
+
+/** A pair of rule and subject of which the outcome is wanted although it may be no finding. */
+export interface WatchedPair {
+  readonly id: string;
+  readonly rule: string;
+  readonly subject: Finding['subject'];
+}
+
+/**
+ * `met`; `notApplicable` where the rule's `when` is false; `excused` where it waits for a node that
+ * may be absent and is.
+ */
+export type WatchedVerdict = 'met' | 'notApplicable' | 'excused';

@@ -51,3 +51,25 @@ function namesSubject(on: string, { kind, id, facts }: Subject): boolean {
   const ends = kind === 'link' ? facts['ends'] : undefined;
   return Array.isArray(ends) && ends.some((end) => end === on);
 }
+
+/** Which waivers the rule of was met on, and which were needed. */
+export interface WaiversSeen {
+  readonly met: (waiver: Waiver | undefined) => void;
+  readonly notMet: (waiver: Waiver | undefined) => void;
+  /** Places of those that no subject needed, in the order in which they were met. */
+  readonly onlyMet: () => readonly Place[];
+}
+
+/** Notes what becomes of the waivers in force during one judging. */
+export function waiversSeen(): WaiversSeen {
+  const met = new Set<Waiver>();
+  const needed = new Set<Waiver>();
+  const into = (set: Set<Waiver>) => (waiver: Waiver | undefined) => {
+    if (waiver !== undefined) set.add(waiver);
+  };
+  return {
+    met: into(met),
+    notMet: into(needed),
+    onlyMet: () => [...met].filter((waiver) => !needed.has(waiver)).map(({ place }) => place),
+  };
+}

@@ -214,6 +214,8 @@ export function sample(sketch: SampleSketch): AuditResult {
         notApplicable: 3,
       },
       waiversExpired: [],
+    waiversMet: [],
+    watched: new Map(),
       ...sketch.judgement,
     },
     survey,

@@ -1,0 +1,73 @@
+import { chmodSync, existsSync, mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { Database } from './database.ts';
+import { migrate } from './migrate.ts';
+import { sqliteDatabase } from './sqlite-database.ts';
+import { findEngine, type OpenEngine, type SqliteEngine } from './sqlite-engine.ts';
+import { StoreFault, storeFault } from './store-fault.ts';
+
+/** Wait for another writer; a night is written in a second or two. */
+const busyMs = 5000;
+
+/** How a store is opened. */
+export interface OpenOptions {
+  /** Only what exists is opened, and nothing is written. */
+  readonly existing?: boolean;
+  /** Absent: what this Node and its packages offer. */
+  readonly engine?: OpenEngine;
+}
+
+/**
+ * Opens the store in `file`, which becomes one where it does not exist. Only its owner may read
+ * it. Throws `StoreFault` for all that files and disks do.
+ */
+export async function openStore(file: string, options: OpenOptions = {}): Promise<Database> {
+  const open = options.engine ?? findEngine();
+  if (open === undefined) throw new StoreFault('unusable', noEngine);
+  if (options.existing === true && !existsSync(file)) {
+    throw new StoreFault(
+      'unusable',
+      `${file}: there is no history yet; hopgauge audit --changes begins one`,
+    );
+  }
+  let engine: SqliteEngine | undefined;
+  try {
+    makeFolder(file);
+    engine = open(file, { busyMs });
+    chmodSync(file, 0o600);
+    for (const pragma of pragmas) engine.exec(pragma);
+    const database = sqliteDatabase(engine);
+    await migrate(database, file);
+    return database;
+  } catch (error) {
+    engine?.close();
+    throw isSystemError(error) ? folderFault(file, error) : storeFault(file, error);
+  }
+}
+
+const noEngine =
+  'no history on this machine: this Node has no SQLite of its own and the package better-sqlite3 is not built; ' +
+  "run 'npm rebuild better-sqlite3' with a compiler, or use Node 24 or newer";
+
+/** WAL and NORMAL lose nothing when the process is killed, and at most the last night at a power cut. */
+const pragmas = [
+  'PRAGMA journal_mode = WAL',
+  'PRAGMA synchronous = NORMAL',
+  'PRAGMA foreign_keys = ON',
+];
+
+function makeFolder(file: string): void {
+  const folder = dirname(file);
+  if (!existsSync(folder)) mkdirSync(folder, { recursive: true, mode: 0o700 });
+}
+
+function isSystemError(error: unknown): error is NodeJS.ErrnoException {
+  return error instanceof Error && 'syscall' in error;
+}
+
+function folderFault(file: string, { code = 'unknown fault' }: NodeJS.ErrnoException): StoreFault {
+  return new StoreFault(
+    'unusable',
+    `${file}: its folder cannot be used (${code}); name another file with --store`,
+  );
+}
