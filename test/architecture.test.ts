@@ -34,6 +34,12 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     intent: 'what an intent accepts and has',
     site: 'what is declared already, and modes of ports',
   },
+  drift: {
+    facts: 'surveys, values and order',
+    intent: 'waivers and nodes that may be away',
+    judge: 'findings and their verdicts',
+  },
+  history: { drift: 'the nights that it keeps', facts: 'JSON that is read back' },
   collect: {
     ethernet: 'what an agent means by a speed',
     facts: 'what it fills',

@@ -1,7 +1,7 @@
 import type { KnownNode } from '../drift/known-node.ts';
+import type { Past } from '../drift/night.ts';
 import type { OpenFinding } from '../drift/settle-findings.ts';
 import type { Database, SqlRow } from './database.ts';
-import type { Past } from './night.ts';
 import { unpack } from './pack.ts';
 import { StoreFault } from './store-fault.ts';
 

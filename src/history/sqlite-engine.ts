@@ -98,10 +98,11 @@ function packageEngine(): OpenEngine | undefined {
         const statement = database.prepare<unknown[], SqlRow>(sql);
         const bound = (values: readonly SqlValue[]) => (values.length === 0 ? [] : [named(values)]);
         return {
-          all: (values) =>
-            statement.reader
-              ? statement.all(...bound(values))
-              : (statement.run(...bound(values)), []),
+          all: (values) => {
+            if (statement.reader) return statement.all(...bound(values));
+            statement.run(...bound(values));
+            return [];
+          },
           run: (values) => {
             statement.run(...bound(values));
           },

@@ -1,7 +1,7 @@
 import type { Change } from '../drift/known-node.ts';
+import type { Night } from '../drift/night.ts';
 import type { OpenFinding } from '../drift/settle-findings.ts';
 import type { Database, SqlValue } from './database.ts';
-import type { Night } from './night.ts';
 import { type NumberOf, numbersOf } from './numbers-of.ts';
 import { pack } from './pack.ts';
 import { siteIdOf } from './read-past.ts';

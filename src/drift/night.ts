@@ -1,5 +1,5 @@
-import type { Change, KnownNode } from '../drift/known-node.ts';
-import type { OpenFinding } from '../drift/settle-findings.ts';
+import type { Change, KnownNode } from './known-node.ts';
+import type { OpenFinding } from './settle-findings.ts';
 
 /** Everything that one audit adds to the history. */
 export interface Night {
