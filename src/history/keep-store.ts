@@ -1,0 +1,46 @@
+import type { Database } from './database.ts';
+
+/** Rows that retention took out. */
+export interface Pruned {
+  readonly audits: number;
+  readonly changes: number;
+}
+
+/**
+ * Takes out what is older than `before`, an ISO 8601 time: changes, growth, cleared findings and
+ * audits. What is open, and the state of every node, stays whatever its age.
+ */
+export async function pruneStore(database: Database, before: string): Promise<Pruned> {
+  return database.transaction(async () => {
+    const old = 'select audit_id from audit where started_at < $1';
+    const changes = await database.all(
+      `delete from change where audit_id in (${old}) returning change_id`,
+      [before],
+    );
+    await database.all(`delete from growth where audit_id in (${old})`, [before]);
+    await database.all('delete from finding where cleared_at is not null and cleared_at < $1', [
+      before,
+    ]);
+    const audits = await database.all(
+      'delete from audit where started_at < $1 returning audit_id',
+      [before],
+    );
+    return { audits: audits.length, changes: changes.length };
+  });
+}
+
+/** Gives the room of what was taken out back to the disk. Only SQLite needs it. */
+export async function compactStore(database: Database): Promise<void> {
+  await database.all('vacuum');
+}
+
+/** What a whole check of the store finds; empty: nothing is wrong. */
+export async function checkStore(database: Database): Promise<readonly string[]> {
+  const rows = await database.all('pragma integrity_check');
+  const words = rows.flatMap((row) => Object.values(row)).map(String);
+  const strays = await database.all('pragma foreign_key_check');
+  return [
+    ...words.filter((each) => each !== 'ok'),
+    ...(strays.length === 0 ? [] : [`${strays.length} rows belong to nothing`]),
+  ];
+}

@@ -1,0 +1,53 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import type { Night } from '../../src/drift/night.ts';
+import type { OpenFinding } from '../../src/drift/settle-findings.ts';
+
+/** A folder of its own for one test, gone with it. */
+export function ownFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'hopgauge-store-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** A night on which nothing happened, but for what is given. */
+export function nightOf(day: number, over: Partial<Night> = {}): Night {
+  const at = new Date(Date.UTC(2026, 10, day, 2)).toISOString();
+  return {
+    site: 'Saltmarsh survey office',
+    startedAt: at,
+    endedAt: at.replace('00.000', '09.000'),
+    complete: true,
+    tally: { met: 40, broken: 1, undetermined: 0, waived: 0 },
+    nodesRead: 5,
+    nodesAsked: 5,
+    told: 0,
+    known: [],
+    changes: [],
+    growths: [],
+    open: [],
+    waivers: [],
+    ...over,
+  };
+}
+
+/** An open finding on the path of the plotters. */
+export function openOn(since: string, over: Partial<OpenFinding> = {}): OpenFinding {
+  return {
+    id: 'a1b2c3d4e5',
+    policy: 'jumbo',
+    rule: 'path-clearance',
+    subject: { kind: 'path', id: 'plotting' },
+    severity: 'error',
+    verdict: 'broken',
+    what: 'carries at most 1500 of the declared 9000 bytes',
+    cause: 'mtu quay-sw:xg2',
+    since,
+    lastAt: since,
+    nights: 1,
+    told: true,
+    ...over,
+  };
+}
