@@ -52,6 +52,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   },
   report: {
     diagnose: 'explanations in words',
+    drift: 'what moved since the night before',
     ethernet: 'units in words',
     facts: 'values with their units',
     intent: 'declared places and runs',
@@ -63,6 +64,8 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     collect: 'reads nodes',
     diagnose: 'what a figure says of a path',
     draft: 'writes a first intent',
+    drift: 'compares with the nights before',
+    history: 'keeps the nights',
     ethernet: 'sizes to probe',
     facts: 'saved surveys',
     intent: 'loads it',

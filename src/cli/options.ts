@@ -21,6 +21,28 @@ export interface OutputOptions {
 export interface AuditOptions extends CommonOptions, OutputOptions {
   readonly least: Severity;
   readonly strict?: boolean;
+  /** Tell only what moved since the audit before, and keep this one. */
+  readonly changes?: boolean;
+  /** With `changes`: print the whole report, and keep this audit all the same. */
+  readonly all?: boolean;
+  /** File of the history; absent: the default one. */
+  readonly store?: string;
+}
+
+/** Options of `history`. */
+export interface HistoryOptions {
+  readonly intent?: string;
+  readonly store?: string;
+  /** Name of the site; absent: that of the intent, or the only one in the store. */
+  readonly site?: string;
+  /** Time or age: `30d`, `2026-11-01`. */
+  readonly since?: string;
+  /** Age within which an audit must have been complete. */
+  readonly completeWithin?: string;
+  /** Age beyond which nights are taken out. */
+  readonly prune?: string;
+  readonly check?: boolean;
+  readonly format: 'text' | 'json' | 'jsonl';
 }
 
 /** Options of `survey`. */

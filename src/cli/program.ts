@@ -3,6 +3,7 @@ import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
 import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
+import { addHistory } from './add-history.ts';
 import type { Io } from './io.ts';
 import type {
   AccessOptions,
@@ -40,6 +41,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addFit(program, io, setStatus);
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
+  addHistory(program, io, setStatus);
   return program;
 }
 
@@ -52,7 +54,8 @@ Begin here:
   hopgauge explain plot-2:eno1        why that link is slow, and what to measure next
 
 Exit status: 0 judged and all met; 1 a rule is broken; 2 nothing broken, but something could not
-be judged; 64 usage; 73 a file cannot be written; 78 intent or policy; 70 a fault of hopgauge.
+be judged; with --changes only what is new counts. 64 usage; 73 a file cannot be written; 75 another
+audit is running; 78 intent or policy; 70 a fault of hopgauge.
 It changes no setting anywhere.`;
 
 function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
@@ -70,14 +73,18 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
         .choices(severities)
         .default('warning'),
     )
-    .option('--strict', 'a hop known only from the intent is undetermined, not met');
+    .option('--strict', 'a hop known only from the intent is undetermined, not met')
+    .option('--changes', 'keep this audit, and print only what is new, worse, cleared or moved')
+    .option('--all', 'with --changes: print the whole report all the same')
+    .option('--store <FILE>', 'with --changes: file of the history (default: XDG state folder)');
   addCommon(command).addHelpText(
     'after',
     `
 Examples:
   hopgauge audit                              the intent hopgauge.yaml of this folder
   hopgauge audit saltmarsh.yaml --strict      without taking the owner's word for any hop
-  hopgauge audit --quiet                      for cron: prints nothing while all is met
+  hopgauge audit --changes                    for cron: prints nothing while nothing moves
+  hopgauge audit --quiet                      prints nothing while all is met
   hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge audit --format json --redact --out report.json`,
   );

@@ -1,6 +1,6 @@
+import { restartedSince } from '../facts/restarted.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
 import type { Change, FactChange, KnownNode } from './known-node.ts';
-import { restartedSince } from './restart.ts';
 
 interface Nights {
   readonly known: KnownNode;

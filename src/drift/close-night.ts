@@ -29,8 +29,10 @@ export interface ClosedNight {
   readonly growths: readonly Growth[];
   /** Nodes that did not answer, with when they last did; those never read have none. */
   readonly asleep: readonly { readonly node: string; readonly seenAt?: string }[];
-  /** Waivers that were not needed for long enough to be taken out. */
+  /** Waivers that tonight were not needed for the fourteenth night in a row. */
   readonly idleWaivers: readonly Waiver[];
+  /** Waivers whose last day has passed since the audit before. */
+  readonly endedWaivers: readonly Waiver[];
   readonly night: Night;
 }
 
@@ -62,8 +64,9 @@ export function closeNight(evening: Evening): ClosedNight {
     growths,
     asleep: survey.nodes.filter((node) => !wasRead(node)).map((node) => lastSeen(node, past)),
     idleWaivers: intent.waivers.filter((waiver) =>
-      waivers.some((use) => isOf(waiver, use) && use.metNights >= idleWaiverNights),
+      waivers.some((use) => isOf(waiver, use) && use.metNights === idleWaiverNights),
     ),
+    endedWaivers: intent.waivers.filter(({ until }) => endedSince(until, past, startedAt)),
     night: {
       site: survey.site,
       startedAt,
@@ -119,6 +122,12 @@ function waiverUses(intent: Intent, judgement: Judgement, past: Past): WaiverUse
     const metNights = needed.has(key) ? 0 : before + (met.has(key) ? 1 : 0);
     return { rule: waiver.rule, on: waiver.on, metNights };
   });
+}
+
+/** Said once: on the first audit after its last day. */
+function endedSince(until: string, { lastAt }: Past, startedAt: string): boolean {
+  const dayOf = (at: string) => at.slice(0, 'YYYY-MM-DD'.length);
+  return lastAt !== undefined && until >= dayOf(lastAt) && until < dayOf(startedAt);
 }
 
 function neededWaiver({ waiver, beneath }: Finding): string[] {

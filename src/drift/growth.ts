@@ -1,8 +1,8 @@
+import { restartedSince } from '../facts/restarted.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
 import { wasRead } from './compare-node.ts';
 import type { KnownNode } from './known-node.ts';
 import type { Growth } from './night.ts';
-import { restartedSince } from './restart.ts';
 
 /** Counters of what goes wrong. Those of traffic grow every night and say nothing by themselves. */
 const watchedCounters = [

@@ -46,7 +46,7 @@ export const portPhysicsFacts = {
     type: 'text',
     origin: 'derived',
     meaning:
-      'Broken frames since the counters began, against the limit of the PHY: `worse-than-limit`, `within` or `cannot-tell-yet`',
+      'Broken frames since `countedSince`, against the limit of the PHY: `worse-than-limit`, `within` or `cannot-tell-yet`',
     absentWhen: 'errors are not counted, or no limit is known for the PHY in use',
     sources: ['port.rxCrcErrors, port.rxAlignmentErrors over port.rxFrames and port.rxOctets'],
   },
@@ -63,6 +63,30 @@ export const portPhysicsFacts = {
     meaning: 'The limit that `errorRatio` is held to',
     absentWhen: 'there is no `errorVerdict`',
     sources: ['IEEE 802.3, the clause of the PHY'],
+  },
+  brokenFrames: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'frames',
+    meaning: 'Broken frames that `errorVerdict` rests on',
+    absentWhen: 'there is no `errorVerdict`',
+    sources: ['port.rxCrcErrors, port.rxAlignmentErrors, less those of an earlier night'],
+  },
+  countedFrames: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'frames',
+    meaning: 'Good frames received in the same time',
+    absentWhen: 'there is no `errorVerdict`',
+    sources: ['port.rxFrames, less those of an earlier night'],
+  },
+  countedSince: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'Since when: time of an earlier night, or `its counters began` where there is none to count from',
+    absentWhen: 'there is no `errorVerdict`',
+    sources: ['history; node.uptimeSeconds tells whether the counters went on'],
   },
   rxPowerVerdict: {
     type: 'text',
@@ -82,7 +106,8 @@ export const portPhysicsFacts = {
   linkChangesPerDay: {
     type: 'number',
     origin: 'derived',
-    meaning: 'How often the link came or went in a day, on the average since the start of the node',
+    meaning:
+      'How often the link came or went in a day, on the average since an earlier night, else since the start of the node',
     absentWhen:
       'not counted, the node is up for less than a day, or an end is declared to sleep or to be away at times',
     sources: ['port.carrierChanges, else twice port.linkDownEvents, over node.uptimeSeconds'],

@@ -1,3 +1,4 @@
+import type { ClosedNight } from '../drift/close-night.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Judgement, Severity } from '../judge/types.ts';
 import type { Site } from '../site/types.ts';
@@ -16,4 +17,9 @@ export interface AuditResult {
   readonly strict: boolean;
   /** The least severity that the exit status counts. */
   readonly least: Severity;
+  /** What moved since the audit before; absent: no history was asked for. */
+  readonly moved?: Moved;
 }
+
+/** What moved since the audit before, as far as a report tells it. */
+export type Moved = Omit<ClosedNight, 'night'>;

@@ -14,22 +14,22 @@ import { type Company, companyOf } from './port-neighbour.ts';
 import { type PortContext, sitePort } from './port-subject.ts';
 import { addDemand, findMembers, type SegmentMembers } from './segment-members.ts';
 import { siteSegment } from './segment-subject.ts';
-import { indexSite, type LinkRef, type PortRef, type SiteIndex } from './site-index.ts';
+import {
+  type BuildOptions,
+  indexSite,
+  type LinkRef,
+  type PortRef,
+  type SiteIndex,
+} from './site-index.ts';
 import type { Site, SiteDirection, SiteLink, SitePath, SitePort, SiteSegment } from './types.ts';
 import { unreadEvidence } from './unread-evidence.ts';
-
-/** How a site is to be joined. */
-export interface BuildOptions {
-  /** What nobody reads is not known, whatever the intent says of it. */
-  readonly strict: boolean;
-}
 
 /**
  * Joins what is declared with what was read. Pure: equal input gives an equal site, everything in
  * the order of names. Without a survey every reading is absent with the reason `unasked`.
  */
 export function buildSite(intent: Intent, survey: Survey | undefined, options: BuildOptions): Site {
-  const index = indexSite(intent, survey, options.strict);
+  const index = indexSite(intent, survey, options);
   const members = findMembers(index);
   const company = companyOf(index);
   const plans = planPaths(index, company.hearing).sort((a, b) => byName(a.id, b.id));

@@ -4,6 +4,7 @@ import type { Provenance } from '../facts/subject.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
 import { troubleKinds } from '../facts/trouble.ts';
 import type { DeclaredNode } from '../intent/types.ts';
+import type { CountedFrom } from './counted-since.ts';
 import { type Aliases, findAliases } from './find-ports.ts';
 import { contradictionsOf } from './identity.ts';
 import { gapOf, nothingShared, portReadGaps } from './provenance.ts';
@@ -27,6 +28,16 @@ export interface NodeView {
   /** Names of the ports that are built directly on one. */
   readonly uppers: ReadonlyMap<string, readonly string[]>;
   readonly portProvenance: Provenance;
+  /** Counters of an earlier night that went on since; absent: none did. */
+  readonly earlier?: CountedFrom;
+}
+
+/** What a node is joined with besides what was read of it. */
+export interface ViewOptions {
+  readonly strict: boolean;
+  /** Ports that links name. */
+  readonly linked: readonly string[];
+  readonly earlier?: CountedFrom;
 }
 
 /** Kinds of unread node that pass frames on, whatever their declared role. */
@@ -36,7 +47,7 @@ const passingKinds: ReadonlySet<string> = new Set(['switch', 'converter', 'radio
 export function viewNode(
   declared: DeclaredNode,
   survey: NodeSurvey | undefined,
-  { strict, linked }: { readonly strict: boolean; readonly linked: readonly string[] },
+  { strict, linked, earlier }: ViewOptions,
 ): NodeView {
   const unread = declared.unread !== undefined;
   const contradictions = survey === undefined || unread ? [] : contradictionsOf(declared, survey);
@@ -60,6 +71,7 @@ export function viewNode(
     }),
     uppers: uppersOf(judged),
     portProvenance: provenanceOf(survey, gap, onWord),
+    ...(earlier === undefined ? {} : { earlier }),
   };
 }
 

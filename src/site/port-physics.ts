@@ -4,7 +4,9 @@ import { pausedShare } from '../ethernet/paused-share.ts';
 import { reachOfRun } from '../ethernet/run-reach.ts';
 import type { SpeedCause } from '../ethernet/speed-cause.ts';
 import type { Gap } from '../facts/gap.ts';
+import type { PortReadFacts } from '../facts/port-facts.ts';
 import { portPhysicsFacts } from '../facts/port-physics-facts.ts';
+import { countedSince } from './counted-since.ts';
 import { speedCauseAt } from './link-speed-cause.ts';
 import { missingPort } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
@@ -32,7 +34,7 @@ export function putPhysics(draft: Draft, ref: PortRef): void {
   putBus(draft, ref, modes);
   const medium = reachOfRun(end?.link.declared.run ?? [])?.medium;
   const phy = phyOfPort(survey.facts, modes, medium);
-  putErrors(draft, survey.facts, phy);
+  putErrors(draft, ref, phy);
   putLight(draft, survey.facts, { phy, medium });
   put(draft, 'linkChangesPerDay', changesPerDay(ref));
   put(draft, 'halfDuplexSuspect', halfDuplexSuspect(ref));
@@ -68,22 +70,41 @@ function putBus(draft: Draft, ref: PortRef, modes: PortModes): void {
 
 const secondsPerDay = 86_400;
 
+/** A shorter time than a quarter of a day is no measure of a day. */
+const windowSecondsMin = secondsPerDay / 4;
+
 function changesPerDay(ref: PortRef): number | undefined {
-  const { carrierChanges, linkDownEvents } = ref.survey?.facts ?? {};
-  const uptime = ref.node.survey?.facts.uptimeSeconds;
-  const changes = carrierChanges ?? (linkDownEvents === undefined ? undefined : 2 * linkDownEvents);
-  // Links come and go while a system starts, so that a short life says little.
-  if (changes === undefined || uptime === undefined || uptime < secondsPerDay) return undefined;
+  const changes = linkChanges(ref.survey?.facts ?? {});
   const nodes = ref.ends.flatMap(({ link }) => link.ends.map((end) => end.node));
-  if (nodes.some(comesAndGoes)) return undefined;
-  return Math.round((changes * secondsPerDay * 100) / uptime) / 100;
+  if (changes === undefined || nodes.some(comesAndGoes)) return undefined;
+  const since = countedSince(ref);
+  const before = since === undefined ? undefined : linkChanges(since.facts);
+  if (since !== undefined && before !== undefined && before <= changes) {
+    if (since.seconds >= windowSecondsMin) return perDay(changes - before, since.seconds);
+  }
+  const uptime = ref.node.survey?.facts.uptimeSeconds;
+  // Links come and go while a system starts, so that a short life says little.
+  return uptime === undefined || uptime < secondsPerDay ? undefined : perDay(changes, uptime);
 }
 
-function pausedShareOf({ survey, node }: PortRef): number | undefined {
-  const { rxPauseFrames, speedMbps } = survey?.facts ?? {};
-  const uptime = node.survey?.facts.uptimeSeconds ?? 0;
-  if (rxPauseFrames === undefined || speedMbps === undefined || uptime <= 0) return undefined;
-  return Math.round(pausedShare(rxPauseFrames, speedMbps, uptime) * 1e4) / 1e4;
+function linkChanges({ carrierChanges, linkDownEvents }: PortReadFacts): number | undefined {
+  return carrierChanges ?? (linkDownEvents === undefined ? undefined : 2 * linkDownEvents);
+}
+
+function perDay(changes: number, seconds: number): number {
+  return Math.round((changes * secondsPerDay * 100) / seconds) / 100;
+}
+
+function pausedShareOf(ref: PortRef): number | undefined {
+  const { rxPauseFrames, speedMbps } = ref.survey?.facts ?? {};
+  if (rxPauseFrames === undefined || speedMbps === undefined) return undefined;
+  const since = countedSince(ref);
+  const before = since?.facts.rxPauseFrames;
+  const goesOn = since !== undefined && before !== undefined && before <= rxPauseFrames;
+  const seconds = goesOn ? since.seconds : (ref.node.survey?.facts.uptimeSeconds ?? 0);
+  if (seconds <= 0) return undefined;
+  const frames = goesOn ? rxPauseFrames - before : rxPauseFrames;
+  return Math.round(pausedShare(frames, speedMbps, seconds) * 1e4) / 1e4;
 }
 
 function comesAndGoes({ declared }: NodeView): boolean {

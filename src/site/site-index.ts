@@ -1,5 +1,6 @@
 import type { PortSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredLink, DeclaredSegment, Intent } from '../intent/types.ts';
+import { countedFrom, type EarlierReading } from './counted-since.ts';
 import { type NodeView, viewNode } from './node-view.ts';
 
 /** What a path or segment wants through a port. */
@@ -50,14 +51,36 @@ export interface SiteIndex {
   readonly ports: Map<string, PortRef>;
 }
 
+/** How a site is to be joined. */
+export interface BuildOptions {
+  /** What nobody reads is not known, whatever the intent says of it. */
+  readonly strict: boolean;
+  /**
+   * What was read of each node on an earlier night: counters are then judged by what they counted
+   * since, and not since they began.
+   */
+  readonly earlier?: ReadonlyMap<string, EarlierReading>;
+}
+
 /** Looks up everything once that the site is built from. */
-export function indexSite(intent: Intent, survey: Survey | undefined, strict: boolean): SiteIndex {
+export function indexSite(
+  intent: Intent,
+  survey: Survey | undefined,
+  { strict, earlier }: BuildOptions,
+): SiteIndex {
   const surveys = new Map(survey?.nodes.map((node) => [node.node, node]));
   const linked = linkedNames(intent.links);
   const nodes = new Map(
     intent.nodes.map((node) => {
       const names = linked.get(node.name) ?? [];
-      return [node.name, viewNode(node, surveys.get(node.name), { strict, linked: names })];
+      const own = surveys.get(node.name);
+      const counted = countedFrom(earlier?.get(node.name), own, survey?.endedAt);
+      const options = {
+        strict,
+        linked: names,
+        ...(counted === undefined ? {} : { earlier: counted }),
+      };
+      return [node.name, viewNode(node, own, options)];
     }),
   );
   const ports = new Map<string, PortRef>();

@@ -58,7 +58,7 @@ const survey = makeSurvey({
   mill: { facts: { systemName: 'localhost' }, ports: { eno1: { macAddress: bridge } } },
   impostor: { facts: { systemName: 'another' }, ports: { a: { macAddress: '02:00:5e:00:00:66' } } },
 });
-const stations = indexStations(indexSite(intent, survey, false).nodes.values());
+const stations = indexStations(indexSite(intent, survey, { strict: false }).nodes.values());
 
 describe('a station is recognised', () => {
   it.each([

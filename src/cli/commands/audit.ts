@@ -1,10 +1,11 @@
 import { planSurvey } from '../../collect/plan.ts';
-import type { ReadTopic } from '../../facts/read-topics.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
+import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
-import { exitStatus } from '../../report/exit-status.ts';
+import { changesText, newFindings } from '../../report/changes-text.ts';
+import { exitStatus, exitStatuses } from '../../report/exit-status.ts';
 import { jsonReport } from '../../report/json-report.ts';
 import { clean } from '../../report/layout.ts';
 import { redactResult } from '../../report/redact.ts';
@@ -13,13 +14,22 @@ import { textReport } from '../../report/text-report.ts';
 import type { AuditResult } from '../../report/types.ts';
 import { buildSite } from '../../site/build-site.ts';
 import { subjectsOf } from '../../site/subjects-of.ts';
+import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
 import type { AuditOptions } from '../options.ts';
+import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
 import { toolVersion } from '../tool-version.ts';
 import { requireWritable, textLook, writeResult } from '../write-result.ts';
+
+interface Inputs {
+  readonly intent: Intent;
+  readonly policies: readonly Policy[];
+  /** Absent: no history is kept. */
+  readonly history?: HeldHistory;
+}
 
 /** Reads the nodes of an intent, judges them and reports; gives the exit status. */
 export async function audit(
@@ -27,50 +37,110 @@ export async function audit(
   options: AuditOptions,
   io: Io,
 ): Promise<number> {
-  const startedAt = io.now().toISOString();
+  requireSense(options);
   const intent = await requireIntent(file ?? options.intent, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   await requireWritable(options.out, io);
-  const survey = await surveyOf({ intent, topics: topicsOf(policies) }, options, io);
+  if (options.changes !== true) return judgeAndReport({ intent, policies }, options, io);
+  const history = await holdHistory(intent.site, options.store, io);
+  try {
+    return await judgeAndReport({ intent, policies, history }, options, io);
+  } finally {
+    await history.release();
+  }
+}
+
+function requireSense({ changes, all, store, survey }: AuditOptions): void {
+  const without = (option: string) =>
+    new RunFault(exitStatuses.usage, [`${option} has no use without --changes; add it`]);
+  if (changes === true && survey !== undefined) {
+    throw new RunFault(exitStatuses.usage, [
+      '--changes keeps what was read tonight, and a saved survey was not: leave one of the two out',
+    ]);
+  }
+  if (changes !== true && all === true) throw without('--all');
+  if (changes !== true && store !== undefined) throw without('--store');
+}
+
+async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Promise<number> {
+  const startedAt = io.now().toISOString();
+  const survey = await surveyOf(inputs, options, io);
+  const { result, keep } = judged(inputs, { survey, startedAt }, options, io);
+  const { moved, judgement } = result;
+  const counted =
+    moved?.first === false ? newFindings(moved).map(({ finding }) => finding) : undefined;
+  const status =
+    moved?.first === true ? exitStatuses.met : exitStatus(judgement, options.least, counted);
+  await report(result, status, options, io);
+  // After the report: a night that was told and not kept is told again, never lost.
+  await keep();
+  return status;
+}
+
+/** Tonight's verdicts, compared with the nights before where a history is held. */
+function judged(
+  { intent, policies, history }: Inputs,
+  { survey, startedAt }: { readonly survey: Survey; readonly startedAt: string },
+  options: AuditOptions,
+  io: Io,
+): { readonly result: AuditResult; readonly keep: () => Promise<void> } {
   const strict = options.strict === true;
-  const site = buildSite(intent, survey, { strict });
+  const earlier = history?.past.known;
+  const site = buildSite(intent, survey, { strict, ...(earlier === undefined ? {} : { earlier }) });
   const judgement = judge(subjectsOf(site), policies, {
     waivers: intent.waivers,
     now: startedAt,
     strict,
+    watch: history?.past.open ?? [],
   });
+  const endedAt = io.now().toISOString();
   const result: AuditResult = {
     site,
     judgement,
     survey,
     startedAt,
-    endedAt: io.now().toISOString(),
+    endedAt,
     toolVersion: toolVersion(),
     strict,
     least: options.least,
   };
-  const status = exitStatus(judgement, options.least);
-  if (options.quiet === true && status === 0 && options.out === undefined) return status;
-  await writeResult(written(result, options, io), options.out, io);
-  if (options.out !== undefined && options.quiet !== true) {
-    io.stderr.write(`${summaryLine(result)}; report in ${clean(options.out)}\n`);
-  }
-  return status;
+  if (history === undefined) return { result, keep: async () => undefined };
+  const closed = history.close({ intent, survey, judgement, startedAt, endedAt });
+  const { night: _, ...moved } = closed;
+  return { result: { ...result, moved }, keep: () => history.write(closed) };
 }
 
 async function surveyOf(
-  { intent, topics }: { readonly intent: Intent; readonly topics: ReadonlySet<ReadTopic> },
+  { intent, policies }: Inputs,
   options: AuditOptions,
   io: Io,
 ): Promise<Survey> {
   if (options.survey !== undefined) return savedSurvey(options.survey, io);
+  const topics = topicsOf(policies);
   return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
+}
+
+async function report(
+  result: AuditResult,
+  status: number,
+  options: AuditOptions,
+  io: Io,
+): Promise<void> {
+  const hush = options.quiet === true && result.moved === undefined;
+  if (hush && status === 0 && options.out === undefined) return;
+  const text = written(result, options, io);
+  if (text !== '' || options.out !== undefined) await writeResult(text, options.out, io);
+  if (options.out !== undefined && options.quiet !== true) {
+    io.stderr.write(`${summaryLine(result)}; report in ${clean(options.out)}\n`);
+  }
 }
 
 function written(result: AuditResult, options: AuditOptions, io: Io): string {
   const shown = options.redact === true ? redactResult(result) : result;
   if (options.format === 'json') return jsonReport(shown);
-  return textReport(shown, { ...textLook(options.out, io), verbose: options.verbose === true });
+  const look = { ...textLook(options.out, io), verbose: options.verbose === true };
+  if (shown.moved === undefined || options.all === true) return textReport(shown, look);
+  return changesText(shown, shown.moved, look);
 }

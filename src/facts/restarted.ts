@@ -1,5 +1,4 @@
-import type { NodeSurvey } from '../facts/survey.ts';
-import type { KnownNode } from './known-node.ts';
+import type { NodeSurvey } from './survey.ts';
 
 /** Clocks of the two sides and the time a reading takes, in seconds. */
 const slackSeconds = 120;
@@ -9,12 +8,12 @@ const slackSeconds = 120;
  * has passed. Undefined where it does not say how long it is up.
  */
 export function restartedSince(
-  known: Pick<KnownNode, 'seenAt'>,
+  before: { readonly seenAt: string },
   now: NodeSurvey,
   at: string,
 ): boolean | undefined {
   const { uptimeSeconds } = now.facts;
-  const passedSeconds = (Date.parse(at) - Date.parse(known.seenAt)) / 1000;
+  const passedSeconds = (Date.parse(at) - Date.parse(before.seenAt)) / 1000;
   if (uptimeSeconds === undefined || !Number.isFinite(passedSeconds)) return undefined;
   // A clock that jumped back leaves no time to compare with.
   if (passedSeconds <= 0) return undefined;

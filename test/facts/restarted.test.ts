@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { restartedSince } from '../../src/drift/restart.ts';
-import { firstNight, reading, secondNight } from './nights.ts';
+import { restartedSince } from '../../src/facts/restarted.ts';
+import { firstNight, reading, secondNight } from '../drift/nights.ts';
 
 const day = 86_400;
 

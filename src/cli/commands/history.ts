@@ -1,0 +1,161 @@
+import type { KeptAudit, TimelineScope } from '../../drift/timeline.ts';
+import type { Database } from '../../history/database.ts';
+import { checkStore, compactStore, pruneStore } from '../../history/keep-store.ts';
+import { openStore } from '../../history/open-store.ts';
+import { readAudits, readSites, readTimeline } from '../../history/read-timeline.ts';
+import type { Intent } from '../../intent/types.ts';
+import { exitStatuses } from '../../report/exit-status.ts';
+import { historyJson, historyLines } from '../../report/history-json.ts';
+import { type HistoryView, historyText } from '../../report/history-text.ts';
+import { clean } from '../../report/layout.ts';
+import { timeWords } from '../../report/summary-line.ts';
+import { ageMs, sinceTime } from '../ages.ts';
+import { inStore, storeFile } from '../history-of.ts';
+import type { Io } from '../io.ts';
+import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
+import type { HistoryOptions } from '../options.ts';
+import { RunFault } from '../run-fault.ts';
+import { textLook } from '../write-result.ts';
+
+/** Tells what moved, and when; or looks after the store. Gives the exit status. */
+export async function history(
+  target: string | undefined,
+  options: HistoryOptions,
+  io: Io,
+): Promise<number> {
+  const intent = await intentOf(options, io);
+  const file = await storeFile(options.store, io);
+  return inStore(async () => {
+    const database = await openStore(file, { existing: true });
+    try {
+      if (options.check === true) return await check(database, file, io);
+      if (options.prune !== undefined) return await prune(database, options.prune, io);
+      const site = await siteOf(database, options.site ?? intent?.site);
+      if (options.completeWithin !== undefined)
+        return completeWithin(await readAudits(database, site), options.completeWithin, io);
+      const view = await viewOf(database, { site, target, intent, options }, io);
+      io.stdout.write(written(view, options, io));
+      return exitStatuses.met;
+    } finally {
+      await database.close();
+    }
+  });
+}
+
+async function intentOf(options: HistoryOptions, io: Io): Promise<Intent | undefined> {
+  if (options.intent === undefined && !(await hasDefaultIntent(io))) return undefined;
+  return requireIntent(options.intent, io);
+}
+
+async function check(database: Database, file: string, io: Io): Promise<number> {
+  const faults = await checkStore(database);
+  if (faults.length === 0) {
+    io.stdout.write(`${clean(file)}: sound\n`);
+    return exitStatuses.met;
+  }
+  io.stdout.write(`${[`${file}: damaged`, ...faults].map((line) => clean(line)).join('\n')}\n`);
+  return exitStatuses.broken;
+}
+
+async function prune(database: Database, age: string, io: Io): Promise<number> {
+  const before = new Date(io.now().getTime() - ageMs('--prune', age)).toISOString();
+  const { audits, changes } = await pruneStore(database, before);
+  await compactStore(database);
+  io.stdout.write(`took out ${audits} audits and ${changes} changes before ${timeWords(before)}\n`);
+  return exitStatuses.met;
+}
+
+/** The site that is meant: the named one, or the only one there is. */
+async function siteOf(database: Database, named: string | undefined): Promise<string> {
+  const sites = await readSites(database);
+  const [only, ...more] = sites;
+  const site = named ?? (more.length === 0 ? only : undefined);
+  if (site !== undefined && sites.includes(site)) return site;
+  const there = sites.length === 0 ? 'it has none' : `it has ${sites.join(', ')}`;
+  throw new RunFault(exitStatuses.usage, [
+    clean(
+      site === undefined
+        ? `which site? ${there}; give --site NAME, or an intent`
+        : `the history knows no site '${site}'; ${there}`,
+    ),
+  ]);
+}
+
+/** For a second timer that watches the first. */
+function completeWithin(audits: readonly KeptAudit[], age: string, io: Io): number {
+  const ms = ageMs('--complete-within', age);
+  const last = audits.find(({ complete }) => complete);
+  const passedMs = last === undefined ? undefined : io.now().getTime() - Date.parse(last.endedAt);
+  const words =
+    last === undefined
+      ? 'no audit was ever complete'
+      : `last complete audit ${timeWords(last.endedAt)}`;
+  if (passedMs !== undefined && passedMs <= ms) {
+    io.stdout.write(`${words}\n`);
+    return exitStatuses.met;
+  }
+  const newest = audits[0];
+  const more =
+    newest === undefined || newest === last
+      ? ''
+      : `; the last one, ${timeWords(newest.startedAt)}, read ${newest.nodesRead} of ${newest.nodesAsked} nodes`;
+  io.stdout.write(`${words}, wanted within ${age}${more}; look at the timer and at its log\n`);
+  return exitStatuses.broken;
+}
+
+interface Wanted {
+  readonly site: string;
+  readonly target: string | undefined;
+  readonly intent: Intent | undefined;
+  readonly options: HistoryOptions;
+}
+
+async function viewOf(
+  database: Database,
+  { site, target, intent, options }: Wanted,
+  io: Io,
+): Promise<HistoryView> {
+  const since =
+    options.since === undefined ? {} : { since: sinceTime(options.since, io.now().getTime()) };
+  const scope: TimelineScope = {
+    site,
+    ...since,
+    ...(target === undefined ? {} : aim(target, intent)),
+  };
+  const timeline = await readTimeline(database, scope);
+  if (target === undefined) return { site, timeline, audits: await readAudits(database, site) };
+  if (timeline.firstSeen === undefined && timeline.events.length === 0) {
+    throw new RunFault(exitStatuses.usage, [
+      clean(
+        `the history of ${site} has nothing of '${target}'; name a node, node:port, link, path or segment`,
+      ),
+    ]);
+  }
+  return { site, target, timeline, audits: [] };
+}
+
+/** What a target means in the store: ports by the node's own names, findings by the intent's. */
+function aim(target: string, intent: Intent | undefined): Omit<TimelineScope, 'site'> {
+  const links = (intent?.links ?? []).filter(
+    ({ id, ends }) => id === target || ends.some(({ node, port }) => `${node}:${port}` === target),
+  );
+  const colon = target.indexOf(':');
+  const named = links.map(({ id }) => id);
+  if (links.length > 0 && colon === -1) return { node: '', subjects: [target] };
+  if (colon === -1) {
+    const isNode = intent === undefined || intent.nodes.some(({ name }) => name === target);
+    return isNode ? { node: target, subjects: [target] } : { node: '', subjects: [target] };
+  }
+  const [node, port] = [target.slice(0, colon), target.slice(colon + 1)];
+  const alias = intent?.nodes
+    .find(({ name }) => name === node)
+    ?.ports.find((each) => each.alias === port);
+  const ports = [...new Set([port, ...(alias?.name === undefined ? [] : [alias.name])])];
+  return { node, ports, subjects: [target, ...named] };
+}
+
+function written(view: HistoryView, { format }: HistoryOptions, io: Io): string {
+  if (format === 'json') return historyJson(view);
+  if (format === 'jsonl') return historyLines(view);
+  return historyText(view, textLook(undefined, io).width);
+}

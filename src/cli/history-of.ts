@@ -1,0 +1,75 @@
+import { type ClosedNight, closeNight, type Evening } from '../drift/close-night.ts';
+import type { Past } from '../drift/night.ts';
+import type { Database } from '../history/database.ts';
+import type { RunLock } from '../history/run-lock.ts';
+import { exitStatuses } from '../report/exit-status.ts';
+import type { Io } from './io.ts';
+import { RunFault } from './run-fault.ts';
+
+/** The history of one site, held for one run. */
+export interface HeldHistory {
+  readonly past: Past;
+  /** Compares tonight with it; nothing is written. */
+  readonly close: (evening: Omit<Evening, 'past'>) => ClosedNight;
+  /** Writes a night; ends the run where that fails. */
+  readonly write: (closed: ClosedNight) => Promise<void>;
+  readonly release: () => Promise<void>;
+}
+
+/** Opens the history of a site for one audit, so that no second one runs on it meanwhile. */
+export async function holdHistory(
+  site: string,
+  store: string | undefined,
+  io: Io,
+): Promise<HeldHistory> {
+  const [{ openStore }, { takeRunLock }, { readPast }, { writeNight }] = await Promise.all([
+    import('../history/open-store.ts'),
+    import('../history/run-lock.ts'),
+    import('../history/read-past.ts'),
+    import('../history/write-night.ts'),
+  ]);
+  const file = await storeFile(store, io);
+  return inStore(async () => {
+    const database = await openStore(file);
+    const lock = await lockOrClose(() => takeRunLock(file), database);
+    const past = await readPast(database, site);
+    return {
+      past,
+      close: (evening) => closeNight({ ...evening, past }),
+      write: ({ night }) => inStore(() => writeNight(database, night)),
+      release: async () => {
+        lock.release();
+        await database.close();
+      },
+    };
+  });
+}
+
+async function lockOrClose(take: () => RunLock, database: Database): Promise<RunLock> {
+  try {
+    return take();
+  } catch (error) {
+    await database.close();
+    throw error;
+  }
+}
+
+/** The file that `--store` names, from the working folder, else the default one. */
+export async function storeFile(store: string | undefined, io: Io): Promise<string> {
+  const { defaultStorePath } = await import('../history/store-path.ts');
+  if (store === undefined) return defaultStorePath(io.env, io.own.home);
+  const { resolve } = await import('node:path');
+  return resolve(io.workingFolder ?? '.', store);
+}
+
+/** Runs work on a store; what files and disks do to it ends the run with a line for the operator. */
+export async function inStore<T>(work: () => Promise<T>): Promise<T> {
+  const { StoreFault, storeFault } = await import('../history/store-fault.ts');
+  try {
+    return await work();
+  } catch (error) {
+    const fault = error instanceof StoreFault ? error : storeFault('the history', error);
+    const status = fault.kind === 'locked' ? exitStatuses.storeLocked : exitStatuses.cannotWrite;
+    throw new RunFault(status, [fault.message]);
+  }
+}

@@ -1,0 +1,146 @@
+import type { LivingFinding, OpenFinding } from '../drift/settle-findings.ts';
+import { causeGroups } from './cause-groups.ts';
+import { atLeast } from './exit-status.ts';
+import { findingLines } from './finding-lines.ts';
+import { clean, wrap } from './layout.ts';
+import type { DrawOptions } from './measure.ts';
+import { movedGroups, movedWords } from './moved-words.ts';
+import { paintFor } from './paint.ts';
+import { summaryLine, timeWords } from './summary-line.ts';
+import type { TextOptions } from './text-report.ts';
+import { toldMoves } from './told-moves.ts';
+import type { AuditResult, Moved } from './types.ts';
+
+const widthMin = 40;
+const widthMax = 120;
+/** Lines of each part that are written out; `--verbose` writes all. */
+const shownMax = 50;
+
+/**
+ * What is new, worse or cleared since the audit before, and what moved. Empty when there is
+ * nothing to tell, so that cron sends no mail. The first audit that is kept is the baseline, said
+ * in one line.
+ */
+export function changesText(result: AuditResult, moved: Moved, options: TextOptions): string {
+  const drawing: DrawOptions = {
+    width: Math.min(widthMax, Math.max(widthMin, options.width)),
+    verbose: options.verbose,
+    paint: paintFor(options.colour),
+  };
+  if (moved.first) return `${wrap('', firstWords(result, moved), drawing.width).join('\n')}\n`;
+  const parts = [
+    lifePart('New', living(moved, 'new', result), result, drawing),
+    lifePart('Worse', living(moved, 'worsened', result), result, drawing),
+    clearedPart(moved.settlement.cleared, drawing),
+    movedPart(result, moved, drawing),
+    waiverPart(moved, drawing),
+    faultPart(result, drawing),
+  ].filter((lines) => lines.length > 0);
+  if (parts.length === 0) return '';
+  const since = moved.lastAt === undefined ? '' : ` since ${timeWords(moved.lastAt)}`;
+  const head = [clean(`${result.site.intent.site}${since}`)];
+  const all = [head, ...parts, wrap('', summaryLine(result), drawing.width)];
+  return `${all.map((lines) => lines.join('\n')).join('\n\n')}\n`;
+}
+
+/** Whether anything of at least the severity that counts is new or worse. */
+export function newFindings(moved: Moved): readonly LivingFinding[] {
+  return moved.settlement.living.filter(({ life }) => life === 'new' || life === 'worsened');
+}
+
+function firstWords({ site }: AuditResult, { settlement }: Moved): string {
+  const count = settlement.living.length;
+  const stand = count === 0 ? 'nothing stands against it' : `${count} findings stand`;
+  return clean(
+    `${site.intent.site}: first audit in this history; ${stand}, see hopgauge audit. From now on only what moves is told`,
+  );
+}
+
+/** Waived findings are accepted: new ones are the owner's own doing. */
+function living(moved: Moved, life: 'new' | 'worsened', { least }: AuditResult) {
+  return newFindings(moved)
+    .filter((each) => each.life === life && each.finding.verdict !== 'waived')
+    .map(({ finding }) => finding)
+    .sort((a, b) => Number(!atLeast(a.severity, least)) - Number(!atLeast(b.severity, least)));
+}
+
+function lifePart(
+  title: string,
+  findings: ReturnType<typeof living>,
+  { site }: AuditResult,
+  options: DrawOptions,
+): string[] {
+  const groups = causeGroups(findings);
+  const shown = options.verbose ? groups : groups.slice(0, shownMax);
+  if (groups.length === 0) return [];
+  return [
+    options.paint.strong(title),
+    ...shown.flatMap((group) => findingLines(group, site, options)),
+    ...leftLines(groups.length - shown.length),
+  ];
+}
+
+function clearedPart(cleared: readonly OpenFinding[], options: DrawOptions): string[] {
+  if (cleared.length === 0) return [];
+  const leads = new Map<string, OpenFinding[]>();
+  for (const each of cleared) leads.set(each.cause, [...(leads.get(each.cause) ?? []), each]);
+  const groups = [...leads.values()];
+  const shown = options.verbose ? groups : groups.slice(0, shownMax);
+  return [
+    options.paint.strong('Cleared'),
+    ...shown.flatMap((group) => wrap('  ', clearedWords(group), options.width)),
+    ...leftLines(groups.length - shown.length),
+  ];
+}
+
+function clearedWords(group: readonly OpenFinding[]): string {
+  const [lead, ...others] = group;
+  if (lead === undefined) return '';
+  const { subject, what, since } = lead;
+  const title = what.startsWith(subject.id) ? what : `${subject.id}: ${what}`;
+  const more = others.length === 0 ? '' : `; ${others.length} more of the same cause`;
+  return clean(`${title}; there since ${timeWords(since)}${more}`);
+}
+
+function movedPart({ site }: AuditResult, moved: Moved, options: DrawOptions): string[] {
+  const groups = movedGroups(toldMoves(moved.changes, site));
+  if (groups.length === 0) return [];
+  const shown = options.verbose ? groups : groups.slice(0, shownMax);
+  return [
+    options.paint.strong('Moved'),
+    ...shown.flatMap((group) => wrap('  ', movedWords(group), options.width)),
+    ...leftLines(groups.length - shown.length),
+  ];
+}
+
+function waiverPart(moved: Moved, options: DrawOptions): string[] {
+  const words = [
+    ...moved.endedWaivers.map(
+      ({ rule, on, until }) =>
+        `the waiver of ${rule} on ${on} ended on ${until}; mend it, or renew it with a reason`,
+    ),
+    ...moved.idleWaivers.map(
+      ({ rule, on }) => `the waiver of ${rule} on ${on} was not needed for 14 audits; take it out`,
+    ),
+  ];
+  if (words.length === 0) return [];
+  return [
+    options.paint.strong('Waivers'),
+    ...words.flatMap((line) => wrap('  ', clean(line), options.width)),
+  ];
+}
+
+function faultPart({ judgement }: AuditResult, options: DrawOptions): string[] {
+  const [first, ...rest] = judgement.faults;
+  if (first === undefined) return [];
+  const more = rest.length === 0 ? '' : `; and ${rest.length} more`;
+  return wrap(
+    '',
+    clean(`rule ${first.rule} failed on ${first.subject}: ${first.what}${more}`),
+    options.width,
+  );
+}
+
+function leftLines(left: number): string[] {
+  return left > 0 ? [`  ${left} more; --verbose writes all`] : [];
+}
