@@ -34,6 +34,8 @@ describe('judge', () => {
     expect(judgement).toEqual({
       faults: [],
       waiversExpired: [],
+      waiversMet: [],
+      watched: new Map(),
       tally: { met: 1, broken: 1, undetermined: 1, waived: 0, notApplicable: 1, excused: 0 },
       findings: [
         {
