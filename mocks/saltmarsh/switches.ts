@@ -67,19 +67,22 @@ const upTo10G = [5, 15, 16];
 const upTo1G = [1, 2, 4, 5, 15];
 const copper10G: DescribedMau = {
   type: 54,
+  jack: 2,
   negotiation: { enabled: true, partner: true, can: upTo10G, offers: upTo10G, hears: upTo10G },
 };
 const copper1G: DescribedMau = {
   type: 30,
+  jack: 2,
   negotiation: { enabled: true, partner: true, can: upTo1G, offers: upTo1G, hears: upTo1G },
 };
 /** The printer offers nothing but 10 Mb/s in half duplex. */
 const copper10M: DescribedMau = {
   type: 10,
+  jack: 2,
   negotiation: { enabled: true, partner: true, can: upTo1G, offers: upTo1G, hears: [1] },
 };
 /** 10GBASE-SR, and 10GBASE-R of a medium that the agent cannot tell; neither negotiates. */
-const fibre10G: DescribedMau = { type: 36 };
+const fibre10G: DescribedMau = { type: 36, jack: 14 };
 const directAttach: DescribedMau = { type: 33 };
 
 const tenGigabit = [10_000, 'full'] as const;

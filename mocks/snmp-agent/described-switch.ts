@@ -145,6 +145,8 @@ export interface DescribedMember {
 export interface DescribedMau {
   /** Number under dot3MauType; 0: not known. */
   readonly type: number;
+  /** JackType of its one jack; absent: the agent shows none. */
+  readonly jack?: number;
   /** Absent: it cannot negotiate, and has no row in ifMauAutoNegTable. */
   readonly negotiation?: {
     readonly enabled: boolean;

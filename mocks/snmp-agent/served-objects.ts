@@ -175,11 +175,14 @@ function pauseRows({ ifIndex, pause, counters = {} }: DescribedSwitchPort): read
 /** RFC 4836 ifMauTable and ifMauAutoNegTable. */
 function mauRows({ ifIndex, mau = [] }: DescribedSwitchPort): readonly Row[] {
   const media: readonly DescribedMau[] = 'type' in mau ? [mau] : mau;
-  return media.flatMap(({ type, negotiation }, place): readonly Row[] => {
+  return media.flatMap(({ type, jack, negotiation }, place): readonly Row[] => {
     const at = (table: string, column: number) =>
       `1.3.6.1.2.1.26.${table}.1.1.${column}.${ifIndex}.${place + 1}`;
     const types: readonly Row[] = [
       [at('2', 3), OID, type === 0 ? '0.0' : `1.3.6.1.2.1.26.4.${type}`],
+      ...(jack === undefined
+        ? []
+        : [[`1.3.6.1.2.1.26.2.2.1.2.${ifIndex}.${place + 1}.1`, Integer, jack] as const]),
     ];
     if (negotiation === undefined) return types;
     const { enabled, partner, can, offers, hears } = negotiation;

@@ -65,8 +65,9 @@ export function doorOf(text: string, byName: AccessByName): Door {
   const at = text.slice(equals + 1);
   const access = byName.get(named);
   if (access === undefined) {
+    const hint = named === 'switches' ? '; give --snmp-user NAME' : '';
     throw usage(
-      `'${text}': no access is called '${named}'; there are ${[...byName.keys()].join(', ')}`,
+      `'${text}': no access is called '${named}'; there are ${[...byName.keys()].join(', ')}${hint}`,
     );
   }
   if (parseAddress(at) === undefined) {

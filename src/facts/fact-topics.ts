@@ -34,7 +34,7 @@ const rows: readonly Row[] = [
   {
     kinds: ['port'],
     names:
-      /^(phyText|autoNegotiation|partnerAutoNegotiation|(supported|advertised|partner)Modes|(capable|advertised|partner)Mbps|speedCause|halfDuplexSuspect)$/,
+      /^(phyText|mediaText|autoNegotiation|partnerAutoNegotiation|(supported|advertised|partner)Modes|(capable|advertised|partner)Mbps|speedCause|halfDuplexSuspect)$/,
     topics: ['media'],
   },
   // What a link can do follows from the modes and media of both ends.

@@ -165,9 +165,9 @@ export const portReadFacts = {
   mediaText: {
     type: 'text',
     origin: 'read',
-    meaning: 'Medium as the system words it',
+    meaning: 'Medium as the system words it; of a switch what one plugs in',
     absentWhen: 'the system does not say',
-    sources: ['ethtool Port', 'ifconfig media'],
+    sources: ['ethtool Port', 'ifconfig media', 'MAU-MIB ifJackType'],
   },
   driver: {
     type: 'text',

@@ -135,6 +135,7 @@ function makePort(index: number, random: () => number): Subject {
       adminUp: read(true),
       operUp: read(random() > 0.01),
       virtual: read(false),
+      wireless: false,
       speedMbps: read(random() < 0.01 ? 1000 : 10_000),
       duplex: read('full'),
       passesAtMostBytes: 9198,
@@ -166,6 +167,7 @@ function countByHand(subjects: readonly Subject[]): Counts {
     const full = duplex === undefined ? undefined : duplex === facts['declaredDuplex'];
     const above = speedMbps === undefined ? undefined : (speedMbps as number) > 1000;
     count(counts, up, or(full, above));
+    count(counts, Number(facts['declaredMtuBytes']) > 2304, facts['wireless'] === false);
     count(counts, true, facts['carriesDeclaredMtu'] as Verdict);
     count(counts, true, facts['carriesDeclaredMtu'] as Verdict);
   }

@@ -57,8 +57,19 @@ describe('draft', () => {
   it('tells a node that gives no answer, and ends with 2', async () => {
     const { io, stdout, stderr } = fakeRun({ nodes: { vault: named('vault') } });
     expect(await run(['draft', 'vault', 'plot-9'], io)).toBe(2);
-    expect(stderr()).toContain('1 nodes read, 1 not');
+    expect(stderr()).toContain('1 node read, 1 not');
+    expect(stderr()).toContain(
+      'plot-9: not read: no answer within 10 s; look whether it has power\n',
+    );
     expect(stdout()).not.toContain('plot-9:');
+  });
+
+  it('writes nothing where nothing was read', async () => {
+    const { io, stdout, stderr, files } = fakeRun();
+    expect(await run(['draft', 'plot-9', '--out', 'new.yaml'], io)).toBe(2);
+    expect(stdout()).toBe('');
+    expect(files.size).toBe(0);
+    expect(stderr()).toContain('nothing was read, and so nothing is drafted');
   });
 
   it.each<[string, readonly string[], number, string]>([

@@ -46,12 +46,17 @@ export async function draft(
   if (options.showCommands === true) return showCommands(planOf(doors), io);
   await requireNew(options.out, io);
   const read = await readingOf(doors, { options, byName, intent }, io);
+  tellUnread(read.survey, io);
   if (intent === undefined) {
     const made = makeDraft({
       site: 'unnamed site',
       readAt: read.survey.endedAt,
       subjects: read.subjects,
     });
+    if (made.counts.read === 0) {
+      io.stderr.write('nothing was read, and so nothing is drafted\n');
+      return statusOf(made);
+    }
     await writeResult(draftText(made), options.out, io, 'owner');
     tell(made, read.notes, options, io);
     return statusOf(made);
@@ -228,13 +233,23 @@ function statusOf({ counts }: Draft): number {
   return counts.notRead === 0 && counts.read > 0 ? exitStatuses.met : exitStatuses.undetermined;
 }
 
+/** Who gave no answer, and what would let it be read: also where all else is to be quiet. */
+function tellUnread({ nodes }: Survey, io: Io): void {
+  for (const { node, readings } of nodes) {
+    const [trouble] = readings.flatMap((reading) => reading.trouble ?? []);
+    if (trouble === undefined || readings.some((reading) => reading.trouble === undefined))
+      continue;
+    io.stderr.write(`${clean(`${node}: not read: ${trouble.seen}; ${trouble.remedy}`)}\n`);
+  }
+}
+
 /** What came of it, and what to do next; the draft itself is on stdout. */
 function tell(made: Draft, notes: readonly string[], options: DraftOptions, io: Io): void {
   if (options.quiet === true) return;
   const { counts, nodes, segments, links, questions } = made;
   const asked = questions.length + [...segments, ...links].flatMap((each) => each.questions).length;
   const lines = [
-    `${counts.read} nodes read, ${counts.notRead} not; ${links.length} links (${counts.linksByLldp} known by LLDP, ${counts.linksByForwarding} by forwarding tables), ${nodes.length} nodes and ${segments.length} segments drafted`,
+    `${counts.read} ${counts.read === 1 ? 'node' : 'nodes'} read, ${counts.notRead} not; ${links.length} links (${counts.linksByLldp} known by LLDP, ${counts.linksByForwarding} by forwarding tables), ${nodes.length} nodes and ${segments.length} segments drafted`,
     ...notes,
     asked === 0
       ? 'read it through, then: hopgauge audit FILE'

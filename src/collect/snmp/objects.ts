@@ -101,6 +101,9 @@ export const mauColumns = {
   ),
 } as const satisfies Record<string, SnmpObject>;
 
+/** Indexed by ifIndex, medium and jack (RFC 4836): what one plugs in. */
+export const ifJackType = snmpObject('MAU-MIB', 'ifJackType', '1.3.6.1.2.1.26.2.2.1.2');
+
 /** Name of a column that is read for each medium of a port. */
 export type MauColumn = keyof typeof mauColumns;
 

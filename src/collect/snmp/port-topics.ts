@@ -6,6 +6,7 @@ import { bridgePorts } from './bridge-ports.ts';
 import { forwardingOf, type Listed } from './forwarding.ts';
 import type { KnownPorts } from './known-ports.ts';
 import { lldpNeighbours } from './lldp-neighbours.ts';
+import { jackFactSources, jackReader } from './port-jack.ts';
 import { lagFactSources, lagReader } from './port-lag.ts';
 import { mauFactSources, mauReader, mauValues } from './port-mau.ts';
 import { opticFactSources, opticsReader } from './port-optics.ts';
@@ -33,7 +34,7 @@ const { spanningTree, forwardTooLong } = bridgePortFactSources;
 
 /** Port facts by the topic that brings them. */
 const sourcesByTopic: readonly (readonly [ReadTopic, Readonly<Record<string, string>>])[] = [
-  ['media', mauFactSources],
+  ['media', { ...mauFactSources, ...jackFactSources }],
   ['vlans', vlanFactSources],
   ['spanning-tree', { spanningTree: spanningTree ?? '' }],
   ['aggregation', lagFactSources],
@@ -49,6 +50,7 @@ export function portTopics(
   const bridge = bridgePorts(walk);
   const around = { ports, bridge };
   const mau = mauReader(walk);
+  const jack = jackReader(walk);
   const lag = lagReader(walk, ports);
   const vlans = vlanReader(walk, bridge);
   const optics = opticsReader(walk, ports);
@@ -57,7 +59,7 @@ export function portTopics(
     [fact]: bridgePortFact(walk, { bridge, ifIndex }, fact),
   });
   const readers: Readonly<Partial<Record<ReadTopic, PortTopics['of']>>> = {
-    media: (ifIndex, operUp) => mauValues(mau(ifIndex), operUp),
+    media: (ifIndex, operUp) => ({ ...mauValues(mau(ifIndex), operUp), ...jack(ifIndex) }),
     vlans,
     'spanning-tree': (ifIndex) => onBridge('spanningTree', ifIndex),
     aggregation: lag,

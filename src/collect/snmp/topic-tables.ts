@@ -4,7 +4,7 @@ import { rmonColumns, wideColumns } from './counter-objects.ts';
 import { entityColumns } from './entity-objects.ts';
 import { lagColumns } from './lag-objects.ts';
 import { type LldpObjects, lldpObjects, lldpV2Objects } from './lldp-objects.ts';
-import { mauColumns } from './objects.ts';
+import { ifJackType, mauColumns } from './objects.ts';
 import type { SnmpObject } from './snmp-object.ts';
 
 /** Stations that are told apart on one switch. */
@@ -54,6 +54,7 @@ export const topicTables: readonly TopicTable[] = [
     insteadOf: memberColumns.dot3adAggPortAttachedAggID,
   },
   { topics: ['media'], columns: [ifMauType] },
+  { topics: ['media'], columns: [ifJackType], beside: ifMauType },
   {
     topics: ['media'],
     columns: columnsOf(negotiationColumns, negotiationColumns.ifMauAutoNegAdminStatus),

@@ -51,6 +51,7 @@ describe('snmpRequests', () => {
       dot3HCStatsFrameTooLongs: '1.3.6.1.2.1.10.7.11.1.4',
       dot3HCStatsSymbolErrors: '1.3.6.1.2.1.10.7.11.1.6',
       ifMauType: '1.3.6.1.2.1.26.2.1.1.3',
+      ifJackType: '1.3.6.1.2.1.26.2.2.1.2',
       ifMauAutoNegAdminStatus: '1.3.6.1.2.1.26.5.1.1.1',
       ifMauAutoNegRemoteSignaling: '1.3.6.1.2.1.26.5.1.1.2',
       ifMauAutoNegCapabilityBits: '1.3.6.1.2.1.26.5.1.1.9',

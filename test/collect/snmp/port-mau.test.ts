@@ -44,6 +44,44 @@ describe('the medium of a switch port', () => {
     expect(facts.phyText).toBe(phyText);
   });
 
+  // Numbers of JackType: IANA-MAU-MIB.
+  it.each([
+    ['RJ-45', { type: 54, jack: 2 }],
+    ['fibre LC', { type: 36, jack: 14 }],
+    [
+      'RJ-45, fibre LC',
+      [
+        { type: 54, jack: 2 },
+        { type: 36, jack: 14 },
+      ],
+    ],
+  ])('has a jack for %s', async (mediaText, mau) => {
+    const { facts } = await readOne({ mau });
+    expect(facts.mediaText).toBe(mediaText);
+  });
+
+  it.each([
+    ['of another kind', { type: 54, jack: 1 }, 'ifJackType is 1'],
+    ['that nobody knows', { type: 54, jack: 99 }, 'ifJackType is 99'],
+    [
+      'of which one is not known',
+      [
+        { type: 54, jack: 2 },
+        { type: 36, jack: 99 },
+      ],
+      'ifJackType is 99',
+    ],
+    [
+      'that the agent does not show',
+      { type: 54 },
+      'the agent shows no MAU-MIB ifJackType (1.3.6.1.2.1.26.2.2.1.2)',
+    ],
+  ])('says why it has no jack %s', async (_, mau, words) => {
+    const { facts, gaps } = await readOne({ mau });
+    expect(facts.mediaText).toBeUndefined();
+    expect(gaps['mediaText']).toEqual({ reason: 'unsupported', words });
+  });
+
   it('tells a partner that restricts what it offers', async () => {
     const { facts } = await readOne({
       speedMbps: 1000,
