@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
+import { benchHistory } from './history.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -74,10 +75,38 @@ function startUpLine(): Line {
   };
 }
 
+async function historyLines(): Promise<Line[]> {
+  const bench = await benchHistory();
+  const mb = (bytes: number) => `${(bytes / 1e6).toFixed(1)} MB`;
+  const ratio = bench.wholeBytes / bench.storeBytes;
+  const year = `history of ${bench.nights} nights, 10,000 ports, 20 changes a night`;
+  return [
+    {
+      name: year,
+      measured: `${mb(bench.storeBytes)}; every survey whole ${mb(bench.wholeBytes)}: ${Math.round(ratio)} times smaller`,
+      goal: 'under 60 MB, 50 times smaller',
+      met: bench.storeBytes < 60e6 && ratio >= 50,
+    },
+    {
+      name: 'a night compared and written, the slowest of the year',
+      measured: `${Math.round(bench.slowestNightMs)} ms; median ${Math.round(bench.medianNightMs)} ms`,
+      goal: 'under 2000 ms',
+      met: bench.slowestNightMs < 2000,
+    },
+    {
+      name: 'history of one port after a year',
+      measured: `${bench.portMs.toFixed(1)} ms`,
+      goal: 'under 100 ms',
+      met: bench.portMs < 100,
+    },
+  ];
+}
+
 const lines: Line[] = [
   startUpLine(),
   ...(await snmpLines()),
   await switchesLine(),
+  ...(await historyLines()),
   ...verdictLines(verdictsApart()),
 ];
 const machine = `Node ${process.versions.node}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown'}`;
