@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Night } from '../../src/drift/night.ts';
 import type { OpenFinding } from '../../src/drift/settle-findings.ts';
+import { knownFrom } from '../drift/nights.ts';
 
 /** A folder of its own for one test, gone with it. */
 export function ownFolder(): string {
@@ -49,5 +50,34 @@ export function openOn(since: string, over: Partial<OpenFinding> = {}): OpenFind
     nights: 1,
     told: true,
     ...over,
+  };
+}
+
+/**
+ * The `count`th of many nights: the state, one change, the counters and the open finding all say
+ * which night it is, so that a torn one would contradict itself.
+ */
+export function eachNight(count: number): Night {
+  const at = new Date(Date.UTC(2020, 0, 1 + count, 2)).toISOString();
+  const facts = { mtuBytes: 1500 + count };
+  const known = knownFrom({ ports: { xg3: facts } }, at);
+  const change = {
+    kind: 'fact',
+    node: 'quay-sw',
+    port: 'xg3',
+    fact: 'mtuBytes',
+    was: 1499 + count,
+    is: 1500 + count,
+    seenAt: at,
+  } as const;
+  return {
+    ...nightOf(1),
+    startedAt: at,
+    endedAt: at,
+    told: count,
+    known: [known],
+    changes: [change],
+    growths: [{ node: 'quay-sw', port: 'xg3', fact: 'rxCrcErrors', added: 1 + count }],
+    open: [openOn(at, { id: `night-${count}`, what: `night ${count}` })],
   };
 }
