@@ -1,5 +1,6 @@
 import type { AuthProtocol, PrivacyProtocol } from '../intent/types.ts';
 import type { Severity } from '../judge/types.ts';
+import type { Output } from './outputs.ts';
 
 /** Options that several commands take, as the command line gives them. */
 export interface CommonOptions {
@@ -18,7 +19,10 @@ export interface OutputOptions {
 }
 
 /** Options of `audit`. */
-export interface AuditOptions extends CommonOptions, OutputOptions {
+export interface AuditOptions extends CommonOptions {
+  /** What to write, in order; one at most goes to stdout. */
+  readonly outputs: readonly Output[];
+  readonly redact?: boolean;
   readonly least: Severity;
   readonly strict?: boolean;
   /** Tell only what moved since the audit before, and keep this one. */

@@ -12,6 +12,7 @@ import type {
   RulesOptions,
   SurveyOptions,
 } from './options.ts';
+import { outputChoice } from './outputs.ts';
 
 /** Tells the status that a command ended with. */
 export type SetStatus = (status: number) => void;
@@ -59,14 +60,15 @@ audit is running; 78 intent or policy; 70 a fault of hopgauge.
 It changes no setting anywhere.`;
 
 function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
+  const choice = outputChoice();
   const command = program
     .command('audit')
     .description('read the nodes of an intent, judge them, report')
     .addArgument(intentArgument())
     .addOption(intentOption())
     .option('--survey <FILE>', 'judge what was saved instead of reading')
-    .addOption(formatOption())
-    .option('--out <FILE>', 'write the report to FILE, whole or not at all')
+    .addOption(choice.format)
+    .addOption(choice.out)
     .option('--redact', 'hide names, addresses, keys, labels and files behind stable pseudonyms')
     .addOption(
       new Option('--least <SEVERITY>', 'the least severity that the exit status counts')
@@ -86,11 +88,13 @@ Examples:
   hopgauge audit --changes                    for cron: prints nothing while nothing moves
   hopgauge audit --quiet                      prints nothing while all is met
   hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
-  hopgauge audit --format json --redact --out report.json`,
+  hopgauge audit --format json --redact --out report.json
+  hopgauge audit --format junit --out audit.xml --format csv --out ports.csv --format text
+                                              two files, and text here`,
   );
-  command.action(async (file: string | undefined, options: AuditOptions) => {
+  command.action(async (file: string | undefined, options: Omit<AuditOptions, 'outputs'>) => {
     const { audit } = await import('./commands/audit.ts');
-    setStatus(await audit(file, options, io));
+    setStatus(await audit(file, { ...options, outputs: choice.outputs() }, io));
   });
 }
 

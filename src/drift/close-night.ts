@@ -24,6 +24,8 @@ export interface ClosedNight {
   readonly first: boolean;
   /** Start of the audit before. */
   readonly lastAt?: string;
+  /** End of the last audit of which all nodes answered, this one among them; absent: none did. */
+  readonly lastCompleteAt?: string;
   readonly settlement: Settlement;
   readonly changes: readonly Change[];
   readonly growths: readonly Growth[];
@@ -55,10 +57,13 @@ export function closeNight(evening: Evening): ClosedNight {
   const growths = compared.flatMap((each) => each.growths);
   const read = survey.nodes.filter(wasRead);
   const waivers = waiverUses(intent, judgement, past);
+  const complete = read.length + mayMiss(survey, intent) === survey.nodes.length;
+  const lastCompleteAt = complete ? endedAt : past.lastCompleteAt;
   const told = settlement.living.filter(({ life }) => life === 'new' || life === 'worsened');
   return {
     first: past.lastAt === undefined,
     ...(past.lastAt === undefined ? {} : { lastAt: past.lastAt }),
+    ...(lastCompleteAt === undefined ? {} : { lastCompleteAt }),
     settlement,
     changes,
     growths,
@@ -71,7 +76,7 @@ export function closeNight(evening: Evening): ClosedNight {
       site: survey.site,
       startedAt,
       endedAt,
-      complete: read.length + mayMiss(survey, intent) === survey.nodes.length,
+      complete,
       tally: judgement.tally,
       nodesRead: read.length,
       nodesAsked: survey.nodes.length,

@@ -52,4 +52,6 @@ export interface Past {
   readonly waivers: readonly WaiverUse[];
   /** Start of the audit before; absent: there was none. */
   readonly lastAt?: string;
+  /** End of the last audit that was complete; absent: none was. */
+  readonly lastCompleteAt?: string;
 }

@@ -15,6 +15,11 @@ export function stableJson(value: unknown): string {
   return `${text.replace(unsafeCharacters, (found) => (found === '\n' ? found : escaped(found)))}\n`;
 }
 
+/** A value as one line of JSON Lines, as stable and as safe as `stableJson`. */
+export function stableJsonLine(value: unknown): string {
+  return `${JSON.stringify(sorted(value)).replace(unsafeCharacters, escaped)}\n`;
+}
+
 function escaped(character: string): string {
   const units = Array.from({ length: character.length }, (_, at) => character.charCodeAt(at));
   return units.map((unit) => `\\u${unit.toString(16).padStart(4, '0')}`).join('');

@@ -24,6 +24,10 @@ export async function readPast(database: Database, site: string): Promise<Past> 
   const [last] = await database.all('select max(started_at) as at from audit where site_id = $1', [
     siteId,
   ]);
+  const [whole] = await database.all(
+    'select max(ended_at) as at from audit where site_id = $1 and complete = 1',
+    [siteId],
+  );
   return {
     known: new Map(states.map((row) => [text(row, 'node'), knownOf(row)])),
     open: open.map(openOf),
@@ -33,6 +37,7 @@ export async function readPast(database: Database, site: string): Promise<Past> 
       metNights: Number(row['met_nights']),
     })),
     ...(typeof last?.['at'] === 'string' ? { lastAt: last['at'] } : {}),
+    ...(typeof whole?.['at'] === 'string' ? { lastCompleteAt: whole['at'] } : {}),
   };
 }
 

@@ -62,12 +62,16 @@ export function judge(
   };
   const byKind = rulesByKind(rules);
   for (const subject of judged) {
-    for (const rule of byKind.get(subject.kind) ?? []) judgeOne(rule, subject, bench);
+    for (const counted of byKind.get(subject.kind) ?? []) judgeOne(counted, subject, bench);
   }
   return {
     findings: bench.shelves.flat(),
     faults: bench.faults,
     tally: bench.tally,
+    metByRule: [...byKind.values()]
+      .flat()
+      .filter(({ met }) => met > 0)
+      .map(({ rule: { policy, rule }, met }) => ({ policy, rule, met })),
     waiversExpired: expiredWaivers(options, rules, judged),
     waiversMet: bench.waiversSeen.onlyMet(),
     watched: bench.watch.seen,
@@ -79,17 +83,24 @@ export function judgedNothing({ tally }: Pick<Judgement, 'tally'>): boolean {
   return tally.met + tally.broken + tally.undetermined + tally.waived === 0;
 }
 
-function rulesByKind(rules: readonly Rule[]): ReadonlyMap<SubjectKind, readonly Rule[]> {
-  const byKind = new Map<SubjectKind, Rule[]>();
+/** A rule with the number of subjects on which it was met. */
+interface CountedRule {
+  readonly rule: Rule;
+  met: number;
+}
+
+function rulesByKind(rules: readonly Rule[]): ReadonlyMap<SubjectKind, readonly CountedRule[]> {
+  const byKind = new Map<SubjectKind, CountedRule[]>();
   for (const rule of rules) {
     const ofKind = byKind.get(rule.judges) ?? [];
-    ofKind.push(rule);
+    ofKind.push({ rule, met: 0 });
     byKind.set(rule.judges, ofKind);
   }
   return byKind;
 }
 
-function judgeOne(rule: Rule, subject: Subject, bench: Bench): void {
+function judgeOne(counted: CountedRule, subject: Subject, bench: Bench): void {
+  const { rule } = counted;
   try {
     const applies = rule.when === undefined ? true : rule.when.test(subject);
     if (applies === false) {
@@ -99,6 +110,7 @@ function judgeOne(rule: Rule, subject: Subject, bench: Bench): void {
     }
     if (applies === true && rule.holds.test(subject) === true) {
       bench.tally.met += 1;
+      counted.met += 1;
       bench.watch.see(rule, subject, 'met');
       bench.waiversSeen.met(bench.waiverOf(rule.rule, subject));
       return;

@@ -79,6 +79,12 @@ export interface Judgement {
      */
     readonly excused?: number;
   };
+  /** On how many subjects each rule was met, where on any; absent: not counted by rule. */
+  readonly metByRule?: readonly {
+    readonly policy: string;
+    readonly rule: string;
+    readonly met: number;
+  }[];
   /** Waivers past their date, or that match no rule and subject. */
   readonly waiversExpired: readonly Place[];
   /** Waivers in force of which the rule was met on every subject that they name. */

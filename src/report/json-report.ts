@@ -3,8 +3,9 @@ import { stableJson } from '../facts/json.ts';
 import { sourceOf } from '../facts/subject.ts';
 import type { Hop, SiteNode, SitePath } from '../site/types.ts';
 import { causeGroups } from './cause-groups.ts';
-import { exitStatus } from './exit-status.ts';
+import { movedJson } from './moved-json.ts';
 import type { JsonReport } from './report-schema.ts';
+import { resultStatus } from './result-status.ts';
 import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
@@ -26,7 +27,7 @@ function jsonOf(result: AuditResult): JsonReport {
     survey: survey && { startedAt: survey.startedAt, endedAt: survey.endedAt },
     strict: result.strict,
     least: result.least,
-    exitStatus: exitStatus(judgement, result.least),
+    exitStatus: resultStatus(result),
     tally: {
       judged: met + broken + undetermined + waived,
       ...judgement.tally,
@@ -44,6 +45,7 @@ function jsonOf(result: AuditResult): JsonReport {
     })),
     faults: [...judgement.faults],
     waiversExpired: [...judgement.waiversExpired],
+    moved: movedJson(result),
   };
 }
 

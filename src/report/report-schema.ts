@@ -1,34 +1,18 @@
 import { z } from 'zod';
-import { subjectKinds } from '../facts/dictionary.ts';
 import { gapReasons } from '../facts/gap.ts';
 import { severities } from '../judge/types.ts';
+import { movedSchema } from './moved-schema.ts';
+import { factValueSchema, placeSchema, subjectSchema, timeSchema } from './schema-parts.ts';
 
 const count = z.int().min(0);
-const time = z.iso.datetime({ precision: 3 }).describe('ISO 8601 UTC, with milliseconds');
-const factValue = z.union([
-  z.number(),
-  z.string(),
-  z.boolean(),
-  z.array(z.union([z.number(), z.string()])),
-]);
 const facts = z
-  .record(z.string(), factValue)
+  .record(z.string(), factValueSchema)
   .describe('Facts by their names in the dictionary; an absent fact has no key');
-const place = z.strictObject({
-  file: z.string(),
-  line: z.int().min(1),
-  column: z.int().min(1),
-});
 const gap = z.strictObject({
   reason: z.enum(gapReasons).describe('Why the fact is absent'),
   words: z.string().describe("The node's own words, or ours where it said nothing"),
   cause: z.string().optional().describe('One thing behind this gap and others like it'),
 });
-const subject = z.strictObject({
-  kind: z.enum(subjectKinds),
-  id: z.string().describe('Unique within its kind, and the same every night'),
-});
-
 const hop = z
   .strictObject({
     port: z.string().describe('`node:port`'),
@@ -67,7 +51,7 @@ const path = z.strictObject({
   name: z.string(),
   from: z.string(),
   to: z.string(),
-  declaredAt: place,
+  declaredAt: placeSchema,
   facts,
   hops: z.array(hop).describe('In drawing order'),
 });
@@ -80,7 +64,7 @@ const node = z.strictObject({
     z.strictObject({
       by: z.enum(['ssh', 'snmp', 'local']),
       at: z.string(),
-      startedAt: time,
+      startedAt: timeSchema,
       tookMs: z.number(),
       trouble: z
         .strictObject({ kind: z.string(), seen: z.string(), remedy: z.string() })
@@ -92,7 +76,7 @@ const node = z.strictObject({
 
 const evidence = z.strictObject({
   fact: z.string().describe('Name in the dictionary with its subject kind'),
-  value: factValue.optional(),
+  value: factValueSchema.optional(),
   gap: gap.optional().describe('Why there is no value; exactly one of both is there'),
   unit: z.string().optional(),
   source: z.string().optional(),
@@ -105,14 +89,16 @@ const finding = z.strictObject({
   severity: z.enum(severities),
   verdict: z.enum(['broken', 'undetermined', 'waived']),
   beneath: z.enum(['broken', 'undetermined']).optional().describe('The verdict beneath a waiver'),
-  waiver: z.strictObject({ until: z.string(), because: z.string(), place }).optional(),
-  subject,
+  waiver: z.strictObject({ until: z.string(), because: z.string(), place: placeSchema }).optional(),
+  subject: subjectSchema,
   cause: z.string(),
   what: z.string(),
   evidence: z.array(evidence),
   advice: z.string().optional(),
-  declaredAt: place.optional(),
+  declaredAt: placeSchema.optional(),
   source: z.string().describe('Standard or common practice behind the rule'),
+  nights: z.int().optional().describe('Audits in a row that must have it before it is told'),
+  beyondDoubt: z.boolean().optional().describe('So bad that one audit is enough'),
 });
 
 /** The JSON report: everything that the text says, and the evidence in full. */
@@ -122,15 +108,19 @@ export const reportSchema = z
     toolVersion: z.string(),
     site: z.string(),
     intentFiles: z.array(z.string()),
-    startedAt: time,
-    endedAt: time,
+    startedAt: timeSchema,
+    endedAt: timeSchema,
     survey: z
-      .strictObject({ startedAt: time, endedAt: time })
+      .strictObject({ startedAt: timeSchema, endedAt: timeSchema })
       .optional()
       .describe('When the nodes were read; absent: nothing was read'),
     strict: z.boolean(),
     least: z.enum(severities).describe('The least severity that the exit status counts'),
-    exitStatus: z.int().describe('0 all met, 1 broken, 2 undetermined, 78 a rule failed'),
+    exitStatus: z
+      .int()
+      .describe(
+        '0 all met, 1 broken, 2 undetermined, 78 a rule failed; with a history only what is new counts',
+      ),
     tally: z.strictObject({
       judged: count,
       met: count,
@@ -154,11 +144,12 @@ export const reportSchema = z
           rule: z.string(),
           subject: z.string(),
           what: z.string(),
-          place,
+          place: placeSchema,
         }),
       )
       .describe('Rules that failed on a subject: faults of the rule, not of the network'),
-    waiversExpired: z.array(place),
+    waiversExpired: z.array(placeSchema),
+    moved: movedSchema.optional().describe('Since the audit before; absent: no history is kept'),
   })
   .describe('hopgauge audit report');
 

@@ -48,6 +48,7 @@ describe('nights that were kept', () => {
       open,
       waivers,
       lastAt: first.startedAt,
+      lastCompleteAt: first.endedAt,
     });
     expect(await readSites(store)).toEqual([site]);
   });

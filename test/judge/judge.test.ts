@@ -33,6 +33,7 @@ describe('judge', () => {
     const judgement = judge([wide, narrow, hidden, unasked], [policyOf(mtuRule)], day);
     expect(judgement).toEqual({
       faults: [],
+      metByRule: [{ policy: 'own', rule: 'mtu', met: 1 }],
       waiversExpired: [],
       waiversMet: [],
       watched: new Map(),

@@ -4,20 +4,20 @@ import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
 import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
-import { changesText, newFindings } from '../../report/changes-text.ts';
-import { exitStatus, exitStatuses } from '../../report/exit-status.ts';
-import { jsonReport } from '../../report/json-report.ts';
+import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
 import { redactResult } from '../../report/redact.ts';
+import { resultStatus } from '../../report/result-status.ts';
 import { summaryLine } from '../../report/summary-line.ts';
-import { textReport } from '../../report/text-report.ts';
 import type { AuditResult } from '../../report/types.ts';
+import { writeForm } from '../../report/write-form.ts';
 import { buildSite } from '../../site/build-site.ts';
 import { subjectsOf } from '../../site/subjects-of.ts';
 import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
 import type { AuditOptions } from '../options.ts';
+import type { Output } from '../outputs.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
@@ -42,7 +42,7 @@ export async function audit(
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
-  await requireWritable(options.out, io);
+  for (const { file } of options.outputs) await requireWritable(file, io);
   if (options.changes !== true) return judgeAndReport({ intent, policies }, options, io);
   const history = await holdHistory(intent.site, options.store, io);
   try {
@@ -68,11 +68,7 @@ async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Pr
   const startedAt = io.now().toISOString();
   const survey = await surveyOf(inputs, options, io);
   const { result, keep } = judged(inputs, { survey, startedAt }, options, io);
-  const { moved, judgement } = result;
-  const counted =
-    moved?.first === false ? newFindings(moved).map(({ finding }) => finding) : undefined;
-  const status =
-    moved?.first === true ? exitStatuses.met : exitStatus(judgement, options.least, counted);
+  const status = resultStatus(result);
   await report(result, status, options, io);
   // After the report: a night that was told and not kept is told again, never lost.
   await keep();
@@ -128,19 +124,28 @@ async function report(
   options: AuditOptions,
   io: Io,
 ): Promise<void> {
-  const hush = options.quiet === true && result.moved === undefined;
-  if (hush && status === 0 && options.out === undefined) return;
-  const text = written(result, options, io);
-  if (text !== '' || options.out !== undefined) await writeResult(text, options.out, io);
-  if (options.out !== undefined && options.quiet !== true) {
-    io.stderr.write(`${summaryLine(result)}; report in ${clean(options.out)}\n`);
+  const shown = options.redact === true ? redactResult(result) : result;
+  const hush = options.quiet === true && result.moved === undefined && status === 0;
+  for (const output of options.outputs) {
+    if (output.file === undefined && hush) continue;
+    const text = written(shown, output, options, io);
+    if (text !== '' || output.file !== undefined) await writeResult(text, output.file, io);
+  }
+  const files = options.outputs.flatMap(({ file }) => (file === undefined ? [] : [clean(file)]));
+  if (files.length > 0 && options.quiet !== true) {
+    io.stderr.write(`${summaryLine(result)}; report in ${files.join(', ')}\n`);
   }
 }
 
-function written(result: AuditResult, options: AuditOptions, io: Io): string {
-  const shown = options.redact === true ? redactResult(result) : result;
-  if (options.format === 'json') return jsonReport(shown);
-  const look = { ...textLook(options.out, io), verbose: options.verbose === true };
-  if (shown.moved === undefined || options.all === true) return textReport(shown, look);
-  return changesText(shown, shown.moved, look);
+function written(
+  result: AuditResult,
+  { form, file }: Output,
+  { verbose, all }: AuditOptions,
+  io: Io,
+): string {
+  return writeForm(form, result, {
+    ...textLook(file, io),
+    verbose: verbose === true,
+    all: all === true,
+  });
 }

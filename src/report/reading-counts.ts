@@ -1,0 +1,27 @@
+import type { SiteNode } from '../site/types.ts';
+import type { AuditResult } from './types.ts';
+
+/** Nodes that somebody tried to read. */
+export function askedNodes({ site }: Pick<AuditResult, 'site'>): readonly SiteNode[] {
+  return site.nodes.filter(({ survey }) => (survey?.readings.length ?? 0) > 0);
+}
+
+/** Whether some access to a node gave an answer. */
+export function nodeAnswered({ survey }: SiteNode): boolean {
+  return survey?.readings.some(({ trouble }) => trouble === undefined) ?? false;
+}
+
+/**
+ * End of the last audit of which every node answered that may not be away: of the history where
+ * one is kept, else of this audit; absent: none did, or nothing was read.
+ */
+export function lastCompleteAt(result: AuditResult): string | undefined {
+  if (result.moved !== undefined) return result.moved.lastCompleteAt;
+  const { survey } = result;
+  if (survey === undefined) return undefined;
+  const asked = askedNodes(result);
+  const missed = asked.filter(
+    (node) => !nodeAnswered(node) && !node.declared.sleeps && !node.declared.mayBeAbsent,
+  );
+  return asked.length > 0 && missed.length === 0 ? survey.endedAt : undefined;
+}

@@ -1,0 +1,34 @@
+import { changesText } from './changes-text.ts';
+import { csvReport } from './csv-report.ts';
+import type { ReportForm } from './forms.ts';
+import { jsonReport } from './json-report.ts';
+import { jsonlReport } from './jsonl-report.ts';
+import { junitReport } from './junit-report.ts';
+import { markdownReport } from './markdown-report.ts';
+import { openmetricsReport } from './openmetrics-report.ts';
+import { sarifReport } from './sarif-report.ts';
+import { type TextOptions, textReport } from './text-report.ts';
+import type { AuditResult } from './types.ts';
+
+/** How the text form is to look; other forms have one look. */
+export interface FormLook extends TextOptions {
+  /** The whole report, also where a history would let only what moved be told. */
+  readonly all: boolean;
+}
+
+const forms: Readonly<Record<Exclude<ReportForm, 'text'>, (result: AuditResult) => string>> = {
+  json: jsonReport,
+  jsonl: jsonlReport,
+  markdown: markdownReport,
+  csv: csvReport,
+  junit: junitReport,
+  sarif: sarifReport,
+  openmetrics: openmetricsReport,
+};
+
+/** The result of an audit in one form. */
+export function writeForm(form: ReportForm, result: AuditResult, look: FormLook): string {
+  if (form !== 'text') return forms[form](result);
+  if (result.moved === undefined || look.all) return textReport(result, look);
+  return changesText(result, result.moved, look);
+}
