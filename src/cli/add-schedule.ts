@@ -24,9 +24,9 @@ export function addSchedule(program: Command, io: Io, setStatus: SetStatus): voi
 }
 
 const examples = `
+Exit status: 0; 64 usage; 78 intent.
+
 Examples:
   hopgauge schedule /etc/hopgauge/saltmarsh.yaml --user auditor
   hopgauge schedule --at 03:30 --as cron            lines for crontab -e
-  hopgauge schedule --as cron --user auditor        a file for /etc/cron.d
-
-Exit status: 0; 64 usage; 78 intent.`;
+  hopgauge schedule --as cron --user auditor        a file for /etc/cron.d`;

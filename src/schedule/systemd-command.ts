@@ -12,3 +12,8 @@ function quoted(word: string): string {
   if (/^[A-Za-z0-9_./:=@%$+-]+$/.test(plain)) return plain;
   return `"${plain.replaceAll(/["\\]/g, '\\$&')}"`;
 }
+
+/** Whether systemd runs a program of this path at all: it takes no quotes and no backslash there. */
+export function isSystemdProgram(path: string): boolean {
+  return !/["'\\]/.test(path);
+}

@@ -1,7 +1,8 @@
 import { resolve } from 'node:path';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { cronAudit, cronOctetsMax, cronText, cronWatch } from '../../schedule/cron-text.ts';
-import type { Nightly } from '../../schedule/nightly.ts';
+import { type Nightly, spread } from '../../schedule/nightly.ts';
+import { isSystemdProgram } from '../../schedule/systemd-command.ts';
 import { systemdText } from '../../schedule/systemd-text.ts';
 import { ageMs } from '../ages.ts';
 import type { Io } from '../io.ts';
@@ -17,7 +18,7 @@ export async function schedule(
   io: Io,
 ): Promise<number> {
   const time = timeOfDay(options.at);
-  runTimeOf(options.deadline, undefined);
+  runTimeOf(options.deadline, options.as === 'cron' ? spread : undefined);
   const named = file ?? options.intent;
   // A timer for a file that cannot be used would fail each night, and unseen.
   await requireIntent(named, io);
@@ -72,6 +73,12 @@ function safePath(what: string, path: string): string {
 }
 
 function systemd(nightly: Nightly): string {
+  const [program = ''] = nightly.program;
+  if (!isSystemdProgram(program)) {
+    throw usage(
+      `${program}: systemd runs no program with quotes in its path; give it a plain name`,
+    );
+  }
   const hidden = [...nightly.program, nightly.intent].find((path) => /^(\/var)?\/tmp\//.test(path));
   if (hidden === undefined) return systemdText(nightly);
   throw usage(
