@@ -45,6 +45,8 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'what it fills',
     intent: 'the types of access and paths to plan by',
   },
+  schedule: {},
+  deliver: { facts: 'words of others are cleaned' },
   probe: {
     collect: 'the transports',
     ethernet: 'sizes to send',
@@ -62,6 +64,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   },
   cli: {
     collect: 'reads nodes',
+    deliver: 'tells logs and mailboxes',
     diagnose: 'what a figure says of a path',
     draft: 'writes a first intent',
     drift: 'compares with the nights before',
@@ -72,13 +75,15 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     judge: 'judges',
     probe: 'active tests',
     report: 'prints',
+    schedule: 'prints timers',
     site: 'joins',
   },
 };
 
 /** Modules of Node and packages that only the folders at the edge may use. */
-const edgeOnly = /^(node:(fs|net|dgram|child_process|tls|http|dns|os|readline)|ssh2|net-snmp)/;
-const edges = new Set(['collect', 'probe', 'history', 'cli']);
+const edgeOnly =
+  /^(node:(fs|net|dgram|child_process|tls|http|dns|os|readline)|ssh2|net-snmp|nodemailer)/;
+const edges = new Set(['collect', 'probe', 'history', 'deliver', 'cli']);
 /** Pure helpers of such modules that need no edge. */
 const pure: Readonly<Record<string, string>> = {
   'isIP of node:net': 'a check of text',

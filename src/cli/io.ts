@@ -51,6 +51,12 @@ export interface Io {
   readonly resolve?: CollectDeps['resolve'];
   /** Where SSH settings and known hosts come from; absent: the operator's own. */
   readonly sshSettings?: Omit<SettingsSource, 'own'>;
+  /** Waits; fails when the signal ends it. Absent: the timers of Node, which hold no process. */
+  readonly sleep?: (ms: number, signal: AbortSignal) => Promise<void>;
+  /** At least 0 and less than 1; absent: that of the language. */
+  readonly random?: () => number;
+  /** Absolute command that starts this program again; absent: nobody knows. */
+  readonly program?: readonly string[];
   /** Reads nodes in place of the network, for tests. */
   readonly read?: CollectDeps['read'];
 }

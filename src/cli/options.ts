@@ -18,8 +18,40 @@ export interface OutputOptions {
   readonly redact?: boolean;
 }
 
+/** Options of a job that runs by itself: its time, and who is told. */
+export interface JobOptions {
+  /** Age by which the whole run ends, its wait included. */
+  readonly deadline?: string;
+  /** Age up to which it waits before it begins. */
+  readonly spread?: string;
+  /** `local`, `udp://HOST:514` or `tcp://HOST:601`. */
+  readonly syslog?: string;
+  /** `local0` to `local7`. */
+  readonly syslogFacility?: string;
+  readonly mailTo?: string;
+  readonly mailFrom?: string;
+  /** `smtp://HOST:587` or `smtps://HOST:465`. */
+  readonly smtp?: string;
+  readonly smtpUser?: string;
+  /** Name of the secret that is the password. */
+  readonly smtpSecret?: string;
+  /** File of certificates to trust, PEM. */
+  readonly smtpCa?: string;
+}
+
+/** Options of `schedule`. */
+export interface ScheduleOptions {
+  readonly intent?: string;
+  /** Time of day, `02:00`. */
+  readonly at: string;
+  readonly as: 'systemd' | 'cron';
+  /** Account that the job runs as; absent: this one. */
+  readonly user?: string;
+  readonly deadline: string;
+}
+
 /** Options of `audit`. */
-export interface AuditOptions extends CommonOptions {
+export interface AuditOptions extends CommonOptions, JobOptions {
   /** What to write, in order; one at most goes to stdout. */
   readonly outputs: readonly Output[];
   readonly redact?: boolean;

@@ -29,6 +29,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
     workingFolder: process.cwd(),
     policiesFolder: fileURLToPath(new URL('../../policies/', import.meta.url)),
     own,
+    program: [process.execPath, ...process.argv.slice(1, 2)],
     ...(askLine === undefined ? {} : { askLine }),
     ...(askSecret === undefined ? {} : { askSecret }),
     findSecret: makeFindSecret({

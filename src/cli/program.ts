@@ -4,6 +4,8 @@ import { addCeiling } from './add-ceiling.ts';
 import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import { addHistory } from './add-history.ts';
+import { addJob } from './add-job.ts';
+import { addSchedule } from './add-schedule.ts';
 import type { Io } from './io.ts';
 import type {
   AccessOptions,
@@ -43,6 +45,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
+  addSchedule(program, io, setStatus);
   return program;
 }
 
@@ -55,8 +58,8 @@ Begin here:
   hopgauge explain plot-2:eno1        why that link is slow, and what to measure next
 
 Exit status: 0 judged and all met; 1 a rule is broken; 2 nothing broken, but something could not
-be judged; with --changes only what is new counts. 64 usage; 73 a file cannot be written; 75 another
-audit is running; 78 intent or policy; 70 a fault of hopgauge.
+be judged; with --changes only what is new counts. 64 usage; 73 a file cannot be written, or
+a message not delivered; 75 another audit is running; 78 intent or policy; 70 a fault of hopgauge.
 It changes no setting anywhere.`;
 
 function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
@@ -79,13 +82,15 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--changes', 'keep this audit, and print only what is new, worse, cleared or moved')
     .option('--all', 'with --changes: print the whole report all the same')
     .option('--store <FILE>', 'with --changes: file of the history (default: XDG state folder)');
-  addCommon(command).addHelpText(
+  addCommon(addJob(command)).addHelpText(
     'after',
     `
 Examples:
   hopgauge audit                              the intent hopgauge.yaml of this folder
   hopgauge audit saltmarsh.yaml --strict      without taking the owner's word for any hop
   hopgauge audit --changes                    for cron: prints nothing while nothing moves
+  hopgauge audit --changes --deadline 30m --syslog udp://log.office.example
+  hopgauge audit --changes --mail-to desk@office.example --mail-from vault@office.example --smtp smtp://localhost:25
   hopgauge audit --quiet                      prints nothing while all is met
   hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge audit --format json --redact --out report.json

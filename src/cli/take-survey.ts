@@ -8,6 +8,7 @@ import { exitStatuses } from '../report/exit-status.ts';
 import type { Io } from './io.ts';
 import { progressOn } from './progress.ts';
 import { RunFault } from './run-fault.ts';
+import type { Deadline } from './run-time.ts';
 
 /** Reads the nodes of a plan, with progress; ends the run when the operator interrupts. */
 export async function takeSurvey(
@@ -18,12 +19,15 @@ export async function takeSurvey(
     readonly intent?: Intent;
     /** Absent: everything. */
     readonly topics?: ReadonlySet<ReadTopic>;
+    /** Absent: each node has its own time limits and the run has none. */
+    readonly deadline?: Pick<Deadline, 'reading' | 'trouble'> | undefined;
   },
 ): Promise<Survey> {
   const progress = progressOn(io.stderr, { quiet: options.quiet, env: io.env });
   // Loaded here: judging a saved survey needs no transport.
   const { nodeReader } = await import('./node-reader.ts');
-  const reader = nodeReader(io, options.intent);
+  const signal = options.deadline?.reading ?? io.signal;
+  const reader = nodeReader({ ...io, signal }, options.intent);
   progress.show(`reading: 0 of ${plan.nodes.length} nodes done`);
   try {
     const survey = await collectSurvey(plan, {
@@ -31,7 +35,8 @@ export async function takeSurvey(
       resolve: reader.resolve,
       topics: options.topics ?? everyTopic,
       now: io.now,
-      signal: io.signal,
+      signal,
+      ...(options.deadline === undefined ? {} : { cutOff: options.deadline.trouble }),
       onNode: ({ done, of }) => progress.show(`reading: ${done} of ${of} nodes done`),
     });
     if (io.signal.aborted) throw interrupted();

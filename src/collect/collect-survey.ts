@@ -22,6 +22,11 @@ export interface CollectDeps {
   readonly topics: ReadonlySet<ReadTopic>;
   readonly now: () => Date;
   readonly signal: AbortSignal;
+  /**
+   * What a node has that `signal` cut off before it was read. Where it is given, reading ends with
+   * the signal even if a reader does not; absent: the run was interrupted.
+   */
+  readonly cutOff?: Trouble;
   readonly onNode?: (progress: { readonly done: number; readonly of: number }) => void;
 }
 
@@ -96,14 +101,29 @@ function unread(node: PlannedNode, trouble: Trouble, deps: CollectDeps): NodeSur
 }
 
 async function guarded(deps: CollectDeps, read: () => Promise<ReadOutcome>): Promise<ReadOutcome> {
-  if (deps.signal.aborted) return { ok: false, trouble: interrupted };
+  if (deps.signal.aborted) return { ok: false, trouble: deps.cutOff ?? interrupted };
   try {
-    return await read();
+    return await (deps.cutOff === undefined ? read() : readUntil(deps.signal, deps.cutOff, read));
   } catch (error) {
     // A reader that throws is a bug of ours; it must not take the other nodes with it.
     const words = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
     return { ok: false, trouble: { ...bug, seen: `${bug.seen}: ${cleanText(words, 160)}` } };
   }
+}
+
+/** A reader that does not end with the signal is left to itself. */
+function readUntil(
+  signal: AbortSignal,
+  cutOff: Trouble,
+  read: () => Promise<ReadOutcome>,
+): Promise<ReadOutcome> {
+  return new Promise((resolve, reject) => {
+    const onCut = () => resolve({ ok: false, trouble: cutOff });
+    signal.addEventListener('abort', onCut, { once: true });
+    read()
+      .then(resolve, reject)
+      .finally(() => signal.removeEventListener('abort', onCut));
+  });
 }
 
 const interrupted: Trouble = {

@@ -24,7 +24,7 @@ export function findingLines(group: CauseGroup, site: Site, options: DrawOptions
 }
 
 /** What is wrong, beginning with the name of what it is wrong on. */
-export function titleWords({ what, subject }: Finding): string {
+export function titleWords({ what, subject }: Pick<Finding, 'what' | 'subject'>): string {
   const words = clean(what);
   const id = clean(subject.id);
   return words.startsWith(id) ? words : `${id}: ${words}`;

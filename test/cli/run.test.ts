@@ -3,7 +3,7 @@ import { run } from '../../src/cli/run.ts';
 import { toolVersion } from '../../src/cli/tool-version.ts';
 import { fakeRun, office } from './fake-io.ts';
 
-const commands = ['audit', 'survey', 'access', 'rules', 'fit'] as const;
+const commands = ['audit', 'survey', 'access', 'rules', 'fit', 'schedule'] as const;
 
 describe('usage', () => {
   const rows: readonly (readonly [argv: readonly string[], stderr: string])[] = [

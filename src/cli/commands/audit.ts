@@ -13,6 +13,7 @@ import type { AuditResult } from '../../report/types.ts';
 import { writeForm } from '../../report/write-form.ts';
 import { buildSite } from '../../site/build-site.ts';
 import { subjectsOf } from '../../site/subjects-of.ts';
+import { type AuditJob, auditJob } from '../audit-job.ts';
 import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
@@ -29,6 +30,7 @@ interface Inputs {
   readonly policies: readonly Policy[];
   /** Absent: no history is kept. */
   readonly history?: HeldHistory;
+  readonly job: AuditJob;
 }
 
 /** Reads the nodes of an intent, judges them and reports; gives the exit status. */
@@ -38,15 +40,17 @@ export async function audit(
   io: Io,
 ): Promise<number> {
   requireSense(options);
+  const begin = auditJob(options, io);
   const intent = await requireIntent(file ?? options.intent, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   for (const { file } of options.outputs) await requireWritable(file, io);
-  if (options.changes !== true) return judgeAndReport({ intent, policies }, options, io);
+  const job = await begin();
+  if (options.changes !== true) return judgeAndReport({ intent, policies, job }, options, io);
   const history = await holdHistory(intent.site, options.store, io);
   try {
-    return await judgeAndReport({ intent, policies, history }, options, io);
+    return await judgeAndReport({ intent, policies, history, job }, options, io);
   } finally {
     await history.release();
   }
@@ -70,9 +74,10 @@ async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Pr
   const { result, keep } = judged(inputs, { survey, startedAt }, options, io);
   const status = resultStatus(result);
   await report(result, status, options, io);
+  const told = await inputs.job.tell(result, status);
   // After the report: a night that was told and not kept is told again, never lost.
   await keep();
-  return status;
+  return told;
 }
 
 /** Tonight's verdicts, compared with the nights before where a history is held. */
@@ -109,13 +114,15 @@ function judged(
 }
 
 async function surveyOf(
-  { intent, policies }: Inputs,
+  { intent, policies, job }: Inputs,
   options: AuditOptions,
   io: Io,
 ): Promise<Survey> {
   if (options.survey !== undefined) return savedSurvey(options.survey, io);
   const topics = topicsOf(policies);
-  return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
+  const { deadline } = job;
+  const quiet = options.quiet === true;
+  return takeSurvey(planSurvey(intent), io, { quiet, intent, topics, deadline });
 }
 
 async function report(
