@@ -2,6 +2,7 @@ import type { SubjectKind } from '../facts/dictionary.ts';
 import type { Subject } from '../facts/subject.ts';
 import type { Waiver } from '../intent/types.ts';
 import { absentNodes } from './absent-nodes.ts';
+import { endedWaivers } from './ended-waivers.ts';
 import { explainVerdict, type FindingContext, makeFinding } from './make-finding.ts';
 import { onlyRead } from './only-read.ts';
 import type { Policy, Rule } from './policy.ts';
@@ -63,6 +64,10 @@ export function judge(
   const byKind = rulesByKind(rules);
   for (const subject of judged) {
     for (const counted of byKind.get(subject.kind) ?? []) judgeOne(counted, subject, bench);
+  }
+  for (const finding of endedWaivers(options, rules)) {
+    bench.tally.broken += 1;
+    bench.shelves[shelfOf(finding)]?.push(finding);
   }
   return {
     findings: bench.shelves.flat(),
@@ -132,9 +137,11 @@ function shelve(rule: Rule, subject: Subject, bench: Bench): void {
   const finding = makeFinding(rule, subject, explained, bench);
   bench.waiversSeen.notMet(bench.waiverOf(rule.rule, subject));
   bench.tally[finding.verdict] += 1;
-  const shelf =
-    severities.indexOf(rule.severity) * shelved.length + shelved.indexOf(finding.verdict);
-  bench.shelves[shelf]?.push(finding);
+  bench.shelves[shelfOf(finding)]?.push(finding);
+}
+
+function shelfOf({ severity, verdict }: Finding): number {
+  return severities.indexOf(severity) * shelved.length + shelved.indexOf(verdict);
 }
 
 function ruleFault({ policy, rule, place }: Rule, subject: Subject, error: unknown): RuleFault {

@@ -27,7 +27,8 @@ export function expiredWaivers(
     .map(({ place }) => place);
 }
 
-function isExpired({ until }: Waiver, now: string): boolean {
+/** Whether the last day of a waiver is before the day of `now`. */
+export function isExpired({ until }: Waiver, now: string): boolean {
   return until < now.slice(0, 'YYYY-MM-DD'.length);
 }
 

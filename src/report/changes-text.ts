@@ -115,10 +115,6 @@ function movedPart({ site }: AuditResult, moved: Moved, options: DrawOptions): s
 
 function waiverPart(moved: Moved, options: DrawOptions): string[] {
   const words = [
-    ...moved.endedWaivers.map(
-      ({ rule, on, until }) =>
-        `the waiver of ${rule} on ${on} ended on ${until}; mend it, or renew it with a reason`,
-    ),
     ...moved.idleWaivers.map(
       ({ rule, on }) => `the waiver of ${rule} on ${on} was not needed for 14 audits; take it out`,
     ),

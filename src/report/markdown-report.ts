@@ -6,6 +6,7 @@ import { titleWords } from './finding-lines.ts';
 import { markdownTable, markdownText } from './markdown-text.ts';
 import { movedGroups, movedWords } from './moved-words.ts';
 import { seenWords } from './seen-words.ts';
+import { strayWaivers } from './stray-waivers.ts';
 import { summaryLine, timeWords } from './summary-line.ts';
 import { toldMoves } from './told-moves.ts';
 import type { AuditResult } from './types.ts';
@@ -127,15 +128,15 @@ function movedPart({ moved, site }: AuditResult): Blocks {
   ];
 }
 
-function faultPart({ judgement: { faults, waiversExpired } }: AuditResult): Blocks {
+function faultPart({ judgement }: AuditResult): Blocks {
   const lines = [
-    ...faults.map(
+    ...judgement.faults.map(
       ({ place, rule, subject, what }) =>
         `- ${markdownText(`${placeWords(place)}: rule ${rule} failed on ${subject}: ${what}`)}`,
     ),
-    ...waiversExpired.map(
+    ...strayWaivers(judgement).map(
       (place) =>
-        `- ${markdownText(`${placeWords(place)}: this waiver is past its date, or matches nothing; remove it`)}`,
+        `- ${markdownText(`${placeWords(place)}: this waiver matches no rule and subject; remove it`)}`,
     ),
   ];
   return lines.length === 0 ? [] : [['## In your files'], lines];

@@ -7,6 +7,7 @@ import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
 import { paintFor } from './paint.ts';
 import { effectLines, pathHeading, pathVerdict } from './path-words.ts';
+import { strayWaivers } from './stray-waivers.ts';
 import { summaryLine, timeWords } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
 import { unreadNodeLines, unseenLines, unseenThings } from './unseen-lines.ts';
@@ -155,8 +156,8 @@ function faultPart({ judgement }: AuditResult, options: DrawOptions): string[] {
       `${placeWords(fault.place)}: rule ${fault.rule} failed on ${fault.subject}: ${fault.what}`,
     ),
   );
-  const stale = judgement.waiversExpired.map(
-    (place) => `${placeWords(place)}: this waiver is past its date, or matches nothing; remove it`,
+  const stale = strayWaivers(judgement).map(
+    (place) => `${placeWords(place)}: this waiver matches no rule and subject; remove it`,
   );
   if (faults.length + stale.length === 0) return [];
   const shown = options.verbose ? faults : faults.slice(0, causesShownMax);

@@ -301,8 +301,22 @@ describe('waivers', () => {
     expect([at('2027-01-15T23:59:59.000Z'), at('2027-01-16T00:00:00.000Z')]).toEqual([1, 0]);
   });
 
+  it('is a finding of its own when it is past its day, beside what it waived', () => {
+    const { tally, findings, waiversExpired } = withWaiver({ until: '2027-01-14' });
+    expect(tally).toMatchObject({ broken: 2, waived: 0 });
+    expect(waiversExpired).toEqual([waiver({}).place]);
+    const [ended] = findings.filter(({ policy }) => policy === 'waivers');
+    expect(ended).toMatchObject({
+      rule: 'waiver-ended',
+      severity: 'warning',
+      verdict: 'broken',
+      subject: { kind: 'port', id: waiver({}).on },
+      what: `the waiver of ${waiver({}).rule} ended on 2027-01-14`,
+      declaredAt: waiver({}).place,
+    });
+  });
+
   it.each([
-    ['is past its day', { until: '2027-01-14' }],
     ['names another rule', { rule: 'mut' }],
     ['names no subject', { on: 'sw:g9' }],
     ['names the node of a port', { on: 'sw' }],

@@ -76,7 +76,7 @@ describe('the text report', () => {
     );
     expect(text).toContain('own.yaml:7: rule odd failed on vault: division by 0\n');
     expect(text.replace(/\n +/g, ' ')).toContain(
-      'hopgauge.yaml:44: this waiver is past its date, or matches nothing; remove it\n',
+      'hopgauge.yaml:44: this waiver matches no rule and subject; remove it\n',
     );
   });
 
