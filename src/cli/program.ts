@@ -94,8 +94,7 @@ Examples:
   hopgauge audit --quiet                      prints nothing while all is met
   hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge audit --format json --redact --out report.json
-  hopgauge audit --format junit --out audit.xml --format csv --out ports.csv --format text
-                                              two files, and text here`,
+  hopgauge audit --format junit --out a.xml --format csv --out ports.csv --format text`,
   );
   command.action(async (file: string | undefined, options: Omit<AuditOptions, 'outputs'>) => {
     const { audit } = await import('./commands/audit.ts');

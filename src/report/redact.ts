@@ -15,6 +15,7 @@ const keptKeys: ReadonlySet<string> = new Set([
   'fact',
   'kind',
   'least',
+  'life',
   'moduleType',
   'policy',
   'position',
@@ -94,10 +95,13 @@ function hideIn(value: unknown, key: string, hiding: Hiding): unknown {
   const telling = tellingKey(value);
   const hidden = Object.entries(value).map(([name, item]) => [
     name,
-    hideIn(item, name === 'value' ? telling : name, hiding),
+    hideIn(item, valueKeys.has(name) ? telling : name, hiding),
   ]);
   return inRun(Object.fromEntries(hidden), value);
 }
+
+/** Keys beside `fact` that hold a value of it. */
+const valueKeys: ReadonlySet<string> = new Set(['value', 'was', 'is']);
 
 /** Of a piece of evidence on such a fact, the value is hidden as the fact itself would be. */
 function tellingKey(value: object): string {

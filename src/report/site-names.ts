@@ -1,14 +1,20 @@
+import type { Change } from '../drift/known-node.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
 import type { HiddenKind } from './pseudonym.ts';
-import type { AuditResult } from './types.ts';
+import type { AuditResult, Moved } from './types.ts';
 
-interface NamedThings extends Pick<AuditResult, 'site' | 'survey'> {
+interface NamedThings extends Pick<AuditResult, 'site' | 'survey' | 'moved'> {
   readonly judgement: Pick<AuditResult['judgement'], 'faults' | 'findings'>;
 }
 
 /** Everything in a result that names the site, its owner or its things, with what it is. */
-export function siteNames({ site, survey, judgement }: NamedThings): Map<string, HiddenKind> {
+export function siteNames({
+  site,
+  survey,
+  judgement,
+  moved,
+}: NamedThings): Map<string, HiddenKind> {
   const { names, add } = collector();
   for (const node of site.intent.nodes) addNode(node, add);
   addIntent(site.intent, add);
@@ -16,6 +22,7 @@ export function siteNames({ site, survey, judgement }: NamedThings): Map<string,
   for (const node of site.nodes) if (node.survey !== undefined) addSurvey(node.survey, add);
   add('file', ...judgement.faults.map(({ place }) => place.file));
   add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
+  if (moved !== undefined) addMoved(moved, add);
   return names;
 }
 
@@ -82,5 +89,45 @@ function addSurvey(node: NodeSurvey, add: Add): void {
   for (const mount of node.mounts) {
     add('host', mount.server);
     add('file', mount.at);
+  }
+}
+
+/** What the nights before knew and tonight's intent and survey may no longer have. */
+function addMoved({ settlement, changes, asleep }: Moved, add: Add): void {
+  for (const { subject } of settlement.cleared) addSubject(subject, add);
+  add('node', ...asleep.map(({ node }) => node));
+  for (const change of changes) addChange(change, add);
+}
+
+/** Names in the identifier of a subject: `node`, `node:port`, `node:port - node:port`, a path. */
+function addSubject({ kind, id }: { readonly kind: string; readonly id: string }, add: Add): void {
+  if (kind === 'port' || kind === 'link') {
+    add('node', ...id.split(' - ').map((end) => end.split(':')[0]));
+  } else {
+    add(kind, id, id.split(' (')[0]);
+    add('node', ...(/ \((.+) to (.+)\)$/.exec(id)?.slice(1) ?? []));
+  }
+}
+
+/** Facts whose old and new values name somebody, with what they name. */
+const namingFacts: Readonly<Record<string, HiddenKind>> = {
+  alias: 'text',
+  engineId: 'id',
+  hostKey: 'id',
+  systemName: 'system',
+  systemText: 'text',
+};
+
+function addChange(change: Change, add: Add): void {
+  add('node', change.node);
+  if (change.kind !== 'fact') return;
+  const { fact, was, is } = change;
+  for (const value of [was, is]) {
+    const kind = Object.hasOwn(namingFacts, fact) ? namingFacts[fact] : undefined;
+    if (kind !== undefined && typeof value === 'string') add(kind, value);
+    // The name of a neighbour stands before that of its port.
+    if (fact === 'neighbour' && typeof value === 'object') {
+      add('node', ...value.map((each) => String(each).replace(/ \S*$/, '')));
+    }
   }
 }
