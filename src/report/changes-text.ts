@@ -38,7 +38,7 @@ export function changesText(result: AuditResult, moved: Moved, options: TextOpti
   ].filter((lines) => lines.length > 0);
   if (parts.length === 0) return '';
   const since = moved.lastAt === undefined ? '' : ` since ${timeWords(moved.lastAt)}`;
-  const head = [clean(`${result.site.intent.site}${since}`)];
+  const head = wrap('', clean(`${result.site.intent.site}${since}`), drawing.width);
   const all = [head, ...parts, wrap('', summaryLine(result), drawing.width)];
   return `${all.map((lines) => lines.join('\n')).join('\n\n')}\n`;
 }
