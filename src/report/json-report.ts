@@ -3,8 +3,8 @@ import { stableJson } from '../facts/json.ts';
 import { sourceOf } from '../facts/subject.ts';
 import type { Hop, SiteNode, SitePath } from '../site/types.ts';
 import { causeGroups } from './cause-groups.ts';
-import { exitStatus } from './exit-status.ts';
 import type { JsonReport } from './report-schema.ts';
+import { resultStatus } from './result-status.ts';
 import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
@@ -26,7 +26,7 @@ function jsonOf(result: AuditResult): JsonReport {
     survey: survey && { startedAt: survey.startedAt, endedAt: survey.endedAt },
     strict: result.strict,
     least: result.least,
-    exitStatus: exitStatus(judgement, result.least),
+    exitStatus: resultStatus(result),
     tally: {
       judged: met + broken + undetermined + waived,
       ...judgement.tally,

@@ -17,6 +17,7 @@ import { makeYear, type Year } from './simulated-year.ts';
 const nights = 365;
 /** Whole surveys that are weighed; the naive year is their mean, times the nights. */
 const weighedEvery = 73;
+/** Ports whose history is asked for. */
 const portsAsked = 50;
 
 export interface HistoryBench {
@@ -32,6 +33,7 @@ export interface HistoryBench {
   readonly readPastMsMedian: number;
   /** Slowest answer on one port, of a fresh opening of the store. */
   readonly portMsMax: number;
+  readonly portsAsked: number;
   /** Every survey whole: as `hopgauge survey` saves it, and compressed as the store compresses. */
   readonly naivePlainBytes: number;
   readonly naivePackedBytes: number;
@@ -75,6 +77,7 @@ async function benchIn(file: string): Promise<HistoryBench> {
     compareMsMedian: median(times.compare),
     readPastMsMedian: median(times.read),
     portMsMax: await slowestPort(file, year),
+    portsAsked,
     naivePlainBytes: mean(weights.plain) * nights,
     naivePackedBytes: mean(weights.packed) * nights,
     peakBytes: process.resourceUsage().maxRSS * 1024,

@@ -138,7 +138,8 @@ function alter(switches: readonly State[], random: () => number): void {
     const { facts } = port;
     const choice = Math.floor(random() * 4);
     if (choice === 0) port.facts = { ...facts, mtuBytes: facts.mtuBytes === 9216 ? 1500 : 9216 };
-    if (choice === 1) port.facts = { ...facts, speedMbps: facts.speedMbps === 1000 ? 10_000 : 1000 };
+    if (choice === 1)
+      port.facts = { ...facts, speedMbps: facts.speedMbps === 1000 ? 10_000 : 1000 };
     if (choice === 2) port.facts = { ...facts, operUp: facts.operUp !== true };
     if (choice === 3) port.facts = { ...facts, untaggedVlan: (facts.untaggedVlan ?? 20) + 1 };
   }
@@ -182,7 +183,7 @@ function nodeOf({ node, ports, neighbours }: State, startedAt: string, night: nu
       systemName: node,
       systemText: 'simulated switch of fifty ports',
       uptimeSeconds: (night + 100) * 86_400,
-      engineId: `80001f88${hex(night % 1)}${node}`,
+      engineId: `80001f88${node}`,
     },
     sources: { systemName: 'SNMPv2-MIB sysName' },
     gaps: {},

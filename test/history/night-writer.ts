@@ -5,7 +5,12 @@ import type { Database } from '../../src/history/database.ts';
 import { checkStore } from '../../src/history/keep-store.ts';
 import { openStore } from '../../src/history/open-store.ts';
 import { readPast } from '../../src/history/read-past.ts';
-import { auditsListedMax, readAudits, readTimeline, timelineEventsMax } from '../../src/history/read-timeline.ts';
+import {
+  auditsListedMax,
+  readAudits,
+  readTimeline,
+  timelineEventsMax,
+} from '../../src/history/read-timeline.ts';
 import { takeRunLock } from '../../src/history/run-lock.ts';
 import { StoreFault } from '../../src/history/store-fault.ts';
 import { writeNight } from '../../src/history/write-night.ts';
@@ -110,13 +115,18 @@ export async function faultsOf(database: Database): Promise<readonly string[]> {
   const number = lastNumber(past);
   const wrong = [...(await checkStore(database))];
   const audits = await readAudits(database, site);
-  if (audits.length !== Math.min(number, auditsListedMax)) wrong.push(`${audits.length} audits of ${number}`);
+  if (audits.length !== Math.min(number, auditsListedMax))
+    wrong.push(`${audits.length} audits of ${number}`);
   if (number === 0) return wrong;
   const { known, open, waivers } = numberedNight(number);
   const same = (what: string, a: unknown, b: unknown) => {
     if (JSON.stringify(a) !== JSON.stringify(b)) wrong.push(`${what} is not of night ${number}`);
   };
-  same('the state', nodeNames.map((name) => past.known.get(name)), known);
+  same(
+    'the state',
+    nodeNames.map((name) => past.known.get(name)),
+    known,
+  );
   same('the open findings', past.open, open);
   same('the waivers', past.waivers, waivers);
   const { events } = await readTimeline(database, { site, node: 'quay-sw', ports: ['p0'] });

@@ -4,11 +4,12 @@ import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
 import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
-import { changesText, newFindings } from '../../report/changes-text.ts';
-import { exitStatus, exitStatuses } from '../../report/exit-status.ts';
+import { changesText } from '../../report/changes-text.ts';
+import { exitStatuses } from '../../report/exit-status.ts';
 import { jsonReport } from '../../report/json-report.ts';
 import { clean } from '../../report/layout.ts';
 import { redactResult } from '../../report/redact.ts';
+import { resultStatus } from '../../report/result-status.ts';
 import { summaryLine } from '../../report/summary-line.ts';
 import { textReport } from '../../report/text-report.ts';
 import type { AuditResult } from '../../report/types.ts';
@@ -68,11 +69,7 @@ async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Pr
   const startedAt = io.now().toISOString();
   const survey = await surveyOf(inputs, options, io);
   const { result, keep } = judged(inputs, { survey, startedAt }, options, io);
-  const { moved, judgement } = result;
-  const counted =
-    moved?.first === false ? newFindings(moved).map(({ finding }) => finding) : undefined;
-  const status =
-    moved?.first === true ? exitStatuses.met : exitStatus(judgement, options.least, counted);
+  const status = resultStatus(result);
   await report(result, status, options, io);
   // After the report: a night that was told and not kept is told again, never lost.
   await keep();
