@@ -1,8 +1,8 @@
 import { type ClosedNight, closeNight, type Evening } from '../drift/close-night.ts';
 import type { Past } from '../drift/night.ts';
-import type { Database } from '../history/database.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import { exitStatuses } from '../report/exit-status.ts';
+import { clean } from '../report/layout.ts';
 import type { Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
@@ -29,29 +29,27 @@ export async function holdHistory(
     import('../history/write-night.ts'),
   ]);
   const file = await storeFile(store, io);
-  return inStore(async () => {
+  return inStore(file, async () => {
     const database = await openStore(file);
-    const lock = await lockOrClose(() => takeRunLock(file), database);
-    const past = await readPast(database, site);
-    return {
-      past,
-      close: (evening) => closeNight({ ...evening, past }),
-      write: ({ night }) => inStore(() => writeNight(database, night)),
-      release: async () => {
-        lock.release();
-        await database.close();
-      },
+    let lock: RunLock | undefined;
+    const release = async () => {
+      lock?.release();
+      await database.close();
     };
+    try {
+      lock = takeRunLock(file);
+      const past = await readPast(database, site);
+      return {
+        past,
+        close: (evening) => closeNight({ ...evening, past }),
+        write: ({ night }) => inStore(file, () => writeNight(database, night)),
+        release,
+      };
+    } catch (error) {
+      await release();
+      throw error;
+    }
   });
-}
-
-async function lockOrClose(take: () => RunLock, database: Database): Promise<RunLock> {
-  try {
-    return take();
-  } catch (error) {
-    await database.close();
-    throw error;
-  }
 }
 
 /** The file that `--store` names, from the working folder, else the default one. */
@@ -63,13 +61,19 @@ export async function storeFile(store: string | undefined, io: Io): Promise<stri
 }
 
 /** Runs work on a store; what files and disks do to it ends the run with a line for the operator. */
-export async function inStore<T>(work: () => Promise<T>): Promise<T> {
-  const { StoreFault, storeFault } = await import('../history/store-fault.ts');
+export async function inStore<T>(file: string, work: () => Promise<T>): Promise<T> {
+  const { storeFault } = await import('../history/store-fault.ts');
   try {
     return await work();
   } catch (error) {
-    const fault = error instanceof StoreFault ? error : storeFault('the history', error);
+    if (error instanceof RunFault) throw error;
+    const fault = storeFault(file, error);
     const status = fault.kind === 'locked' ? exitStatuses.storeLocked : exitStatuses.cannotWrite;
-    throw new RunFault(status, [fault.message]);
+    throw new RunFault(status, [clean(placed(file, fault.message))]);
   }
+}
+
+/** Where it happened comes first, once. */
+function placed(file: string, message: string): string {
+  return message.startsWith(file) ? message : `${file}: ${message}`;
 }

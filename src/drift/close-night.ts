@@ -5,7 +5,7 @@ import { compareNode, wasRead } from './compare-node.ts';
 import { growthsOf } from './growth.ts';
 import type { Change } from './known-node.ts';
 import type { Growth, Night, Past, WaiverUse } from './night.ts';
-import { type Settlement, settleFindings } from './settle-findings.ts';
+import { type OpenFinding, type Settlement, settleFindings } from './settle-findings.ts';
 
 /** One audit, with all that it is compared with. */
 export interface Evening {
@@ -49,9 +49,10 @@ export function closeNight(evening: Evening): ClosedNight {
     growths: growthsOf(past.known.get(node.node), node, endedAt),
     ...compareNode(past.known.get(node.node), node, endedAt),
   }));
+  const silent = new Set(survey.nodes.filter((node) => !wasRead(node)).map(({ node }) => node));
   const settlement = settleFindings(judgement.findings, past.open, {
     at: startedAt,
-    absentVerdict: (id) => absentVerdict(id, evening),
+    absentVerdict: (open) => absentVerdict(open, evening, silent),
   });
   const changes = compared.flatMap((each) => each.changes);
   const growths = compared.flatMap((each) => each.growths);
@@ -93,13 +94,20 @@ export function closeNight(evening: Evening): ClosedNight {
 }
 
 /**
- * A pair without a finding tonight: met; without a verdict where its rule does not apply or waits
- * for a node that may be absent; else the intent or the policies no longer have it.
+ * A pair without a finding tonight: met; without a verdict where its rule does not apply, waits for
+ * a node that may be absent, or judges a port that only a reading shows, of a node that was not
+ * read; else the intent or the policies no longer have it.
  */
-function absentVerdict(id: string, { judgement }: Evening): 'met' | 'gone' | 'unsaid' {
+function absentVerdict(
+  { id, subject }: OpenFinding,
+  { judgement }: Evening,
+  silent: ReadonlySet<string>,
+): 'met' | 'gone' | 'unsaid' {
   const seen = judgement.watched.get(id);
-  if (seen === undefined) return 'gone';
-  return seen === 'met' ? 'met' : 'unsaid';
+  if (seen === 'met') return 'met';
+  if (seen !== undefined) return 'unsaid';
+  const node = subject.id.slice(0, subject.id.indexOf(':'));
+  return subject.kind === 'port' && silent.has(node) ? 'unsaid' : 'gone';
 }
 
 function lastSeen({ node }: NodeSurvey, past: Past): ClosedNight['asleep'][number] {

@@ -50,7 +50,7 @@ export interface Tonight {
    * the policies have it no longer; `unsaid` where the node was not read or does not apply now, so
    * that nothing can be said to have cleared.
    */
-  readonly absentVerdict: (id: string) => 'met' | 'gone' | 'unsaid';
+  readonly absentVerdict: (finding: OpenFinding) => 'met' | 'gone' | 'unsaid';
 }
 
 /**
@@ -67,10 +67,9 @@ export function settleFindings(
   const present = new Set(findings.map(({ id }) => id));
   const living = findings.map((finding) => liveOn(finding, known.get(finding.id), tonight));
   const absent = before.filter(({ id }) => !present.has(id));
-  const stays = absent.filter(({ id }) => tonight.absentVerdict(id) === 'unsaid');
+  const stays = absent.filter((each) => tonight.absentVerdict(each) === 'unsaid');
   const cleared = absent.filter(
-    ({ id, told, verdict }) =>
-      told && verdict !== 'waived' && tonight.absentVerdict(id) !== 'unsaid',
+    (each) => each.told && each.verdict !== 'waived' && tonight.absentVerdict(each) !== 'unsaid',
   );
   return {
     living: living.map(({ open: _, ...each }) => each),

@@ -21,9 +21,11 @@ export async function readPast(database: Database, site: string): Promise<Past> 
     'select rule, subject, met_nights from waiver_use where site_id = $1',
     [siteId],
   );
-  const [last] = await database.all('select max(started_at) as at from audit where site_id = $1', [
-    siteId,
-  ]);
+  // The one that was written last: after a clock that ran ahead it is not the latest by its time.
+  const [last] = await database.all(
+    'select started_at as at from audit where site_id = $1 order by audit_id desc limit 1',
+    [siteId],
+  );
   const [whole] = await database.all(
     'select max(ended_at) as at from audit where site_id = $1 and complete = 1',
     [siteId],
@@ -65,7 +67,8 @@ function knownOf(row: SqlRow): KnownNode {
   }
 }
 
-function damaged(what: string): StoreFault {
+/** A fault of a store that holds what this program never wrote. */
+export function damaged(what: string): StoreFault {
   return new StoreFault(
     'unusable',
     `the store is damaged (${what}); put it aside, and begin a new one or restore a copy`,

@@ -10,7 +10,7 @@ import type {
 import type { FactValue } from '../facts/entry.ts';
 import { parseJson } from '../facts/json.ts';
 import type { Database, SqlRow, SqlValue } from './database.ts';
-import { siteIdOf, text } from './read-past.ts';
+import { damaged, siteIdOf, text } from './read-past.ts';
 
 /** Events of each kind that one timeline shows; the latest are kept. */
 export const timelineEventsMax = 2000;
@@ -119,11 +119,20 @@ function changedEvent(row: SqlRow): ChangedEvent {
     node: text(row, 'node'),
     ...portOf(row),
     fact: text(row, 'fact'),
-    was: parseJson(text(row, 'was')) as FactValue,
-    is: parseJson(text(row, 'became')) as FactValue,
+    was: valueIn(row, 'was'),
+    is: valueIn(row, 'became'),
     seenAt: text(row, 'seen_at'),
     ...(typeof why === 'string' ? { why } : {}),
   };
+}
+
+/** A value that was kept as JSON; throws where the store holds something else. */
+function valueIn(row: SqlRow, column: string): FactValue {
+  try {
+    return parseJson(text(row, column)) as FactValue;
+  } catch {
+    throw damaged(column);
+  }
 }
 
 function portOf(row: SqlRow): { readonly port?: string } {

@@ -27,7 +27,10 @@ export function changesText(result: AuditResult, moved: Moved, options: TextOpti
     verbose: options.verbose,
     paint: paintFor(options.colour),
   };
-  if (moved.first) return `${wrap('', firstWords(result, moved), drawing.width).join('\n')}\n`;
+  if (moved.first) {
+    const words = [firstWords(result, moved), summaryLine(result)];
+    return `${words.map((each) => wrap('', each, drawing.width).join('\n')).join('\n\n')}\n`;
+  }
   const parts = [
     lifePart('New', living(moved, 'new', result), result, drawing),
     lifePart('Worse', living(moved, 'worsened', result), result, drawing),
@@ -50,9 +53,10 @@ export function newFindings(moved: Moved): readonly LivingFinding[] {
 
 function firstWords({ site }: AuditResult, { settlement }: Moved): string {
   const count = settlement.living.length;
-  const stand = count === 0 ? 'nothing stands against it' : `${count} findings stand`;
+  const some = count === 1 ? '1 finding stands' : `${count} findings stand`;
+  const stand = count === 0 ? 'nothing is found against it' : `${some}, see hopgauge audit`;
   return clean(
-    `${site.intent.site}: first audit in this history; ${stand}, see hopgauge audit. From now on only what moves is told`,
+    `${site.intent.site}: first audit in this history; ${stand}. From now on only what moves is told`,
   );
 }
 

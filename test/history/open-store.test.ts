@@ -6,8 +6,7 @@ import { openStore } from '../../src/history/open-store.ts';
 import { readPast } from '../../src/history/read-past.ts';
 import { takeRunLock } from '../../src/history/run-lock.ts';
 import { findEngine } from '../../src/history/sqlite-engine.ts';
-import { StoreFault, storeFault } from '../../src/history/store-fault.ts';
-import { defaultStorePath } from '../../src/history/store-path.ts';
+import { StoreFault } from '../../src/history/store-fault.ts';
 import { writeNight } from '../../src/history/write-night.ts';
 import { eachNight, ownFolder } from './store.ts';
 
@@ -111,43 +110,5 @@ describe('the lock of a run', () => {
     );
     lock.release();
     second().release();
-  });
-});
-
-describe('faults of the engine', () => {
-  // Result codes: https://sqlite.org/rescode.html, by name as one binding gives them, by number as
-  // the other does.
-  it.each([
-    [{ code: 'SQLITE_FULL' }, 'unusable', 'the disk is full'],
-    [{ code: 'SQLITE_IOERR_WRITE' }, 'unusable', 'the disk failed'],
-    [{ code: 'SQLITE_BUSY_SNAPSHOT' }, 'locked', 'another run is writing it'],
-    [{ code: 'SQLITE_READONLY' }, 'unusable', 'it may not be written'],
-    [{ code: 'SQLITE_CORRUPT' }, 'unusable', 'it is damaged'],
-    [{ code: 'SQLITE_CANTOPEN' }, 'unusable', 'it cannot be opened'],
-    [{ code: 'SQLITE_MISMATCH' }, 'unusable', 'look at the file and its folder (SQLITE_MISMATCH)'],
-    [{ errcode: 13 }, 'unusable', 'the disk is full'],
-    [{ errcode: 5 }, 'locked', 'another run is writing it'],
-    [{ errcode: 778 }, 'unusable', 'the disk failed'],
-  ])('%j is %s', (fields, kind, words) => {
-    const fault = storeFault('h.sqlite', Object.assign(new Error('x'), fields));
-    expect(fault.kind).toBe(kind);
-    expect(fault.message).toContain(words);
-  });
-
-  it('leave what is no fault of a database as it is', () => {
-    const bug = new TypeError('x is not a function');
-    expect(() => storeFault('h.sqlite', bug)).toThrow(bug);
-  });
-});
-
-describe('where the history lies', () => {
-  // XDG Base Directory Specification: a relative path in the variable is invalid and ignored.
-  it.each([
-    [{}, '/home/tide/.local/state/hopgauge/history.sqlite'],
-    [{ XDG_STATE_HOME: '/var/lib/tide' }, '/var/lib/tide/hopgauge/history.sqlite'],
-    [{ XDG_STATE_HOME: 'state' }, '/home/tide/.local/state/hopgauge/history.sqlite'],
-    [{ XDG_STATE_HOME: '' }, '/home/tide/.local/state/hopgauge/history.sqlite'],
-  ])('%j: %s', (env, path) => {
-    expect(defaultStorePath(env, '/home/tide')).toBe(path);
   });
 });

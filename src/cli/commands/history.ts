@@ -3,7 +3,7 @@ import type { Database } from '../../history/database.ts';
 import { checkStore, compactStore, pruneStore } from '../../history/keep-store.ts';
 import { openStore } from '../../history/open-store.ts';
 import { readAudits, readSites, readTimeline } from '../../history/read-timeline.ts';
-import type { Intent } from '../../intent/types.ts';
+import type { DeclaredLink, Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { historyJson, historyLines } from '../../report/history-json.ts';
 import { type HistoryView, historyText } from '../../report/history-text.ts';
@@ -25,7 +25,7 @@ export async function history(
 ): Promise<number> {
   const intent = await intentOf(options, io);
   const file = await storeFile(options.store, io);
-  return inStore(async () => {
+  return inStore(file, async () => {
     const database = await openStore(file, { existing: true });
     try {
       if (options.check === true) return await check(database, file, io);
@@ -124,7 +124,8 @@ async function viewOf(
   };
   const timeline = await readTimeline(database, scope);
   if (target === undefined) return { site, timeline, audits: await readAudits(database, site) };
-  if (timeline.firstSeen === undefined && timeline.events.length === 0) {
+  const silent = timeline.firstSeen === undefined && timeline.events.length === 0;
+  if (silent && !isDeclared(target, intent)) {
     throw new RunFault(exitStatuses.usage, [
       clean(
         `the history of ${site} has nothing of '${target}'; name a node, node:port, link, path or segment`,
@@ -134,14 +135,28 @@ async function viewOf(
   return { site, target, timeline, audits: [] };
 }
 
+/** Whether the intent has it, so that nothing to tell of it is an answer. */
+function isDeclared(target: string, intent: Intent | undefined): boolean {
+  if (intent === undefined) return false;
+  const { nodes, links, paths, segments } = intent;
+  const ids = [...links.map(({ id }) => id), ...links.flatMap(({ ends }) => ends.map(endId))];
+  const names = [...nodes, ...paths, ...segments].map(({ name }) => name);
+  return ids.includes(target) || names.includes(target);
+}
+
+function endId({ node, port }: DeclaredLink['ends'][number]): string {
+  return `${node}:${port}`;
+}
+
 /** What a target means in the store: ports by the node's own names, findings by the intent's. */
 function aim(target: string, intent: Intent | undefined): Omit<TimelineScope, 'site'> {
   const links = (intent?.links ?? []).filter(
-    ({ id, ends }) => id === target || ends.some(({ node, port }) => `${node}:${port}` === target),
+    ({ id, ends }) => id === target || ends.some((end) => endId(end) === target),
   );
-  const colon = target.indexOf(':');
   const named = links.map(({ id }) => id);
-  if (links.length > 0 && colon === -1) return { node: '', subjects: [target] };
+  // A link has findings, and no facts of its own to keep.
+  if (named.includes(target)) return { node: '', subjects: [target] };
+  const colon = target.indexOf(':');
   if (colon === -1) {
     const isNode = intent === undefined || intent.nodes.some(({ name }) => name === target);
     return isNode ? { node: target, subjects: [target] } : { node: '', subjects: [target] };
