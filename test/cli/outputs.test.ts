@@ -1,8 +1,12 @@
-import { describe, expect, it } from 'vitest';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { parseJson } from '../../src/facts/json.ts';
+import { reportSchema } from '../../src/report/report-schema.ts';
 import { readOpenmetrics } from '../report/openmetrics-reader.ts';
-import { fakeRun, host, office } from './fake-io.ts';
+import { type FakeSketch, fakeRun, host, office } from './fake-io.ts';
 
 const small = { 'plot-1': host('en7', 9000), vault: host('eth4', 1500) };
 const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
@@ -154,5 +158,53 @@ describe('the outputs of audit', () => {
     const tests = [...fake.stdout().matchAll(/ tests="(\d+)"/g)].map(([, count]) => Number(count));
     expect(tests.reduce((sum, count) => sum + count, 0)).toBe(tally.judged);
     expect(tally.judged).toBeGreaterThan(0);
+  });
+
+  it('say with --changes what moved, in every form that has it', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'hopgauge-outputs-'));
+    onTestFinished(() => rmSync(folder, { recursive: true }));
+    const store = ['--changes', '--store', join(folder, 'history.sqlite')];
+    const forms = ['json', 'sarif', 'openmetrics'].flatMap((form) => [
+      '--format',
+      form,
+      '--out',
+      form,
+    ]);
+    const night = async (day: number, nodes: FakeSketch['nodes'] = small) => {
+      const now = () => new Date(`2026-11-${day}T02:00:00.000Z`);
+      const fake = fakeRun({ files: office, nodes, io: { now } });
+      const status = await run(['audit', ...store, ...forms, '--format', 'text'], fake.io);
+      expect(fake.stderr()).toMatch(/ judged: /);
+      const json = reportSchema.parse(parseJson(fake.files.get('json') ?? ''));
+      return { fake, status, json };
+    };
+    const first = await night(24, healthy);
+    expect([first.status, first.json.exitStatus, first.json.moved?.first]).toEqual([0, 0, true]);
+    const second = await night(25);
+    expect([second.status, second.json.exitStatus]).toEqual([1, 1]);
+    expect(second.json.moved).toMatchObject({
+      first: false,
+      lastAt: '2026-11-24T02:00:00.000Z',
+      lastCompleteAt: '2026-11-25T02:00:00.000Z',
+    });
+    expect(new Set(second.json.moved?.findings.map(({ life }) => life))).toEqual(new Set(['new']));
+    expect(second.json.moved?.changes).toMatchObject([
+      { node: 'vault', port: 'eth4', fact: 'mtuBytes', was: 9000, is: 1500, told: true },
+    ]);
+    expect(second.fake.files.get('sarif')).toContain('"baselineState": "new"');
+    expect(second.fake.stdout()).toContain('vault:eth4: MTU 9000 bytes, now 1500 bytes');
+    const third = await night(26, { 'plot-1': host('en7', 9000) });
+    expect(third.json.moved?.asleep).toEqual([
+      { node: 'vault', seenAt: '2026-11-25T02:00:00.000Z' },
+    ]);
+    const ended = readOpenmetrics(third.fake.files.get('openmetrics') ?? '').find(
+      ({ name }) => name === 'hopgauge_complete_audit_end_time_seconds',
+    );
+    expect(ended?.samples.map(({ value }) => value)).toEqual([
+      Date.parse('2026-11-25T02:00:00.000Z') / 1000,
+    ]);
+    const fourth = await night(27, healthy);
+    expect(fourth.json.moved?.cleared.length).toBeGreaterThan(0);
+    expect(fourth.fake.files.get('sarif')).toContain('"baselineState": "absent"');
   });
 });
