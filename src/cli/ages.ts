@@ -1,4 +1,5 @@
 import { exitStatuses } from '../report/exit-status.ts';
+import { clean } from '../report/layout.ts';
 import { RunFault } from './run-fault.ts';
 
 const unitsMs: Readonly<Record<string, number>> = {
@@ -10,18 +11,27 @@ const unitsMs: Readonly<Record<string, number>> = {
 
 /** An age such as `90s`, `30m`, `26h` or `14d` in ms; ends the run where `text` is none. */
 export function ageMs(option: string, text: string): number {
+  const ms = ageOf(text);
+  if (ms === undefined) throw noAge(option, text, '90s, 30m, 26h or 14d');
+  return ms;
+}
+
+function ageOf(text: string): number | undefined {
   const [, count, unit] = /^([1-9][0-9]{0,4})([smhd])$/.exec(text) ?? [];
   const ms = unitsMs[unit ?? ''];
-  if (count === undefined || ms === undefined) {
-    throw new RunFault(exitStatuses.usage, [
-      `${option}: '${text.slice(0, 40)}' is no age; write 90s, 30m, 26h or 14d`,
-    ]);
-  }
-  return Number(count) * ms;
+  return count === undefined || ms === undefined ? undefined : Number(count) * ms;
+}
+
+function noAge(option: string, text: string, forms: string): RunFault {
+  const seen = clean(text.slice(0, 40));
+  return new RunFault(exitStatuses.usage, [`${option}: '${seen}' is no age; write ${forms}`]);
 }
 
 /** The time that `--since` means, ISO 8601: a date, or an age before now. */
 export function sinceTime(text: string, nowMs: number): string {
   if (/^\d{4}-\d{2}-\d{2}$/.test(text) && !Number.isNaN(Date.parse(text))) return text;
-  return new Date(nowMs - ageMs('--since', text)).toISOString();
+  const ms = ageOf(text);
+  if (ms === undefined)
+    throw noAge('--since', text, '90s, 30m, 26h or 14d, or a date as 2026-11-01');
+  return new Date(nowMs - ms).toISOString();
 }

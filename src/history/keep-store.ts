@@ -41,6 +41,6 @@ export async function checkStore(database: Database): Promise<readonly string[]>
   const strays = await database.all('pragma foreign_key_check');
   return [
     ...words.filter((each) => each !== 'ok'),
-    ...(strays.length === 0 ? [] : [`${strays.length} rows belong to nothing`]),
+    ...(strays.length === 0 ? [] : [`rows that belong to nothing: ${strays.length}`]),
   ];
 }

@@ -112,7 +112,7 @@ function movedPart({ site }: AuditResult, moved: Moved, options: DrawOptions): s
   const shown = options.verbose ? groups : groups.slice(0, shownMax);
   return [
     options.paint.strong('Moved'),
-    ...shown.flatMap((group) => wrap('  ', movedWords(group), options.width)),
+    ...shown.flatMap((group) => wrap('  ', movedWords(group, moved.lastAt), options.width)),
     ...leftLines(groups.length - shown.length),
   ];
 }

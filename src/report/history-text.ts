@@ -20,20 +20,23 @@ const auditsShownMax = 14;
 /** The timeline of a target, the latest last, for a terminal. */
 export function historyText(view: HistoryView, width: number): string {
   const { site, target, timeline, audits } = view;
-  const seen =
-    timeline.firstSeen === undefined
-      ? 'never seen in this history'
-      : `first seen ${timeWords(timeline.firstSeen)}`;
+  const { firstSeen, events } = timeline;
   const lines = [
-    ...wrap('', clean(`${target ?? site}: ${seen}`), width),
+    ...wrap('', clean(`${target ?? site}${seenWords(view)}`), width),
     ...auditLines(audits, width),
     ...(timeline.truncated ? ['', 'earlier events are left out; give --since'] : []),
-    ...(timeline.events.length === 0 ? ['nothing moved'] : []),
-    ...timeline.events.flatMap((event) =>
+    ...(events.length === 0 && firstSeen !== undefined ? ['nothing moved'] : []),
+    ...events.flatMap((event) =>
       wrap(`  ${timeWords(event.at)}  `, clean(eventWords(event, target)), width),
     ),
   ];
   return `${lines.join('\n')}\n`;
+}
+
+/** A path or a link is not seen but judged: it has findings, and no first night. */
+function seenWords({ timeline: { firstSeen, events } }: HistoryView): string {
+  if (firstSeen !== undefined) return `: first seen ${timeWords(firstSeen)}`;
+  return events.length === 0 ? ': nothing was ever told of it' : '';
 }
 
 function auditLines(audits: readonly KeptAudit[], width: number): string[] {
@@ -41,7 +44,7 @@ function auditLines(audits: readonly KeptAudit[], width: number): string[] {
   const shown = audits.slice(0, auditsShownMax).reverse();
   const left = audits.length - shown.length;
   return [
-    `${audits.length} audits${left > 0 ? `, the last ${shown.length}:` : ':'}`,
+    `${audits.length} ${audits.length === 1 ? 'audit' : 'audits'}${left > 0 ? `, the last ${shown.length}:` : ':'}`,
     ...shown.flatMap((audit) =>
       wrap(`  ${timeWords(audit.startedAt)}  `, auditWords(audit), width),
     ),

@@ -52,17 +52,20 @@ function weightOf(change: Change): number {
 }
 
 /**
- * What moved, in one line: `quay-sw:xg3: MTU 9216 bytes, now 1500 bytes; last seen so 2026-11-24
- * 02:00 UTC; the node restarted between`.
+ * What moved, in one line: `quay-sw:xg3: MTU 9216 bytes, now 1500 bytes; the node restarted
+ * between`. Where it was not read by the audit before, which began at `lastAt`, it says since when.
  */
-export function movedWords({ subject, changes }: MovedGroup): string {
+export function movedWords({ subject, changes }: MovedGroup, lastAt: string | undefined): string {
   const shown = changes.slice(0, shownMax);
   const left = changes.length - shown.length;
   const [oldest] = changes.map(({ seenAt }) => seenAt).sort();
   const reasons = [...new Set(shown.flatMap(({ why }) => (why === undefined ? [] : [why])))];
   const parts = [
-    [...shown.map(changeWords), ...(left > 0 ? [`${left} more facts`] : [])].join(', '),
-    ...(oldest === undefined ? [] : [`last seen otherwise ${timeWords(oldest)}`]),
+    ...shown.map(changeWords),
+    ...(left > 0 ? [`${left} more ${left === 1 ? 'fact' : 'facts'}`] : []),
+    ...(oldest === undefined || lastAt === undefined || oldest >= lastAt
+      ? []
+      : [`not read since ${timeWords(oldest)}`]),
     ...reasons,
   ];
   return clean(`${subject}: ${parts.join('; ')}`);

@@ -61,7 +61,9 @@ async function prune(database: Database, age: string, io: Io): Promise<number> {
   const before = new Date(io.now().getTime() - ageMs('--prune', age)).toISOString();
   const { audits, changes } = await pruneStore(database, before);
   await compactStore(database);
-  io.stdout.write(`took out ${audits} audits and ${changes} changes before ${timeWords(before)}\n`);
+  io.stdout.write(
+    `took out what is before ${timeWords(before)}: audits ${audits}, changes ${changes}\n`,
+  );
   return exitStatuses.met;
 }
 
