@@ -120,7 +120,7 @@ function movedPart({ moved, site }: AuditResult): Blocks {
       `- ${markdownText(`${subject.id}: ${what}; there since ${timeWords(since)} (${id})`)}`,
   );
   const changes = movedGroups(toldMoves(moved.changes, site)).map(
-    (group) => `- ${markdownText(movedWords(group))}`,
+    (group) => `- ${markdownText(movedWords(group, moved.lastAt))}`,
   );
   return [
     ...(cleared.length === 0 ? [] : [['## Cleared'], cleared]),
