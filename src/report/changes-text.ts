@@ -1,5 +1,5 @@
 import type { LivingFinding, OpenFinding } from '../drift/settle-findings.ts';
-import { causeGroups } from './cause-groups.ts';
+import { type CauseGroup, causeGroups } from './cause-groups.ts';
 import { atLeast } from './exit-status.ts';
 import { findingLines } from './finding-lines.ts';
 import { clean, wrap } from './layout.ts';
@@ -10,6 +10,7 @@ import { summaryLine, timeWords } from './summary-line.ts';
 import type { TextOptions } from './text-report.ts';
 import { toldMoves } from './told-moves.ts';
 import type { AuditResult, Moved } from './types.ts';
+import { unseenLines, unseenThings } from './unseen-lines.ts';
 
 const widthMin = 40;
 const widthMax = 120;
@@ -31,9 +32,17 @@ export function changesText(result: AuditResult, moved: Moved, options: TextOpti
     const words = [firstWords(result, moved), summaryLine(result)];
     return `${words.map((each) => wrap('', each, drawing.width).join('\n')).join('\n\n')}\n`;
   }
+  const [fresh, worse] = (['new', 'worsened'] as const).map((life) =>
+    causeGroups(living(moved, life, result)),
+  ) as [CauseGroup[], CauseGroup[]];
   const parts = [
-    lifePart('New', living(moved, 'new', result), result, drawing),
-    lifePart('Worse', living(moved, 'worsened', result), result, drawing),
+    lifePart('New', fresh.filter(isBroken), result, drawing),
+    lifePart('Worse', worse.filter(isBroken), result, drawing),
+    unseenPart(
+      [...fresh, ...worse].filter((group) => !isBroken(group)),
+      { result, moved },
+      drawing,
+    ),
     clearedPart(moved.settlement.cleared, drawing),
     movedPart(result, moved, drawing),
     waiverPart(moved, drawing),
@@ -68,33 +77,56 @@ function living(moved: Moved, life: 'new' | 'worsened', { least }: AuditResult) 
     .sort((a, b) => Number(!atLeast(a.severity, least)) - Number(!atLeast(b.severity, least)));
 }
 
+function isBroken({ lead }: CauseGroup): boolean {
+  return lead.verdict === 'broken';
+}
+
 function lifePart(
   title: string,
-  findings: ReturnType<typeof living>,
+  groups: readonly CauseGroup[],
   { site }: AuditResult,
   options: DrawOptions,
 ): string[] {
-  const groups = causeGroups(findings);
-  const shown = options.verbose ? groups : groups.slice(0, shownMax);
-  if (groups.length === 0) return [];
+  return part(title, groups, options, (group) => findingLines(group, site, options));
+}
+
+/** What could be judged before and cannot be now; of a node, with when it last answered. */
+function unseenPart(
+  groups: readonly CauseGroup[],
+  { result, moved }: { readonly result: AuditResult; readonly moved: Moved },
+  options: DrawOptions,
+): string[] {
+  const lastRead = new Map(moved.asleep.map(({ node, seenAt }) => [`node ${node}`, seenAt]));
+  return part('Not seen', unseenThings(groups, result.site), options, (thing) => {
+    const seenAt = lastRead.get(thing.lead.cause);
+    const why = seenAt === undefined ? thing.why : `${thing.why}; last read ${timeWords(seenAt)}`;
+    return unseenLines({ ...thing, why }, options);
+  });
+}
+
+/** A heading over what there is, as far as it is written out; nothing where there is nothing. */
+function part<T>(
+  title: string,
+  things: readonly T[],
+  options: DrawOptions,
+  linesOf: (thing: T) => readonly string[],
+): string[] {
+  if (things.length === 0) return [];
+  const shown = options.verbose ? things : things.slice(0, shownMax);
+  const left = things.length - shown.length;
   return [
     options.paint.strong(title),
-    ...shown.flatMap((group) => findingLines(group, site, options)),
-    ...leftLines(groups.length - shown.length),
+    ...shown.flatMap(linesOf),
+    ...(left > 0 ? [`  ${left} more; --verbose writes all`] : []),
   ];
 }
 
 function clearedPart(cleared: readonly OpenFinding[], options: DrawOptions): string[] {
-  if (cleared.length === 0) return [];
   const leads = new Map<string, OpenFinding[]>();
   for (const each of cleared) leads.set(each.cause, [...(leads.get(each.cause) ?? []), each]);
-  const groups = [...leads.values()];
-  const shown = options.verbose ? groups : groups.slice(0, shownMax);
-  return [
-    options.paint.strong('Cleared'),
-    ...shown.flatMap((group) => wrap('  ', clearedWords(group), options.width)),
-    ...leftLines(groups.length - shown.length),
-  ];
+  return part('Cleared', [...leads.values()], options, (group) =>
+    wrap('  ', clearedWords(group), options.width),
+  );
 }
 
 function clearedWords(group: readonly OpenFinding[]): string {
@@ -108,13 +140,9 @@ function clearedWords(group: readonly OpenFinding[]): string {
 
 function movedPart({ site }: AuditResult, moved: Moved, options: DrawOptions): string[] {
   const groups = movedGroups(toldMoves(moved.changes, site));
-  if (groups.length === 0) return [];
-  const shown = options.verbose ? groups : groups.slice(0, shownMax);
-  return [
-    options.paint.strong('Moved'),
-    ...shown.flatMap((group) => wrap('  ', movedWords(group, moved.lastAt), options.width)),
-    ...leftLines(groups.length - shown.length),
-  ];
+  return part('Moved', groups, options, (group) =>
+    wrap('  ', movedWords(group, moved.lastAt), options.width),
+  );
 }
 
 function waiverPart(moved: Moved, options: DrawOptions): string[] {
@@ -123,11 +151,7 @@ function waiverPart(moved: Moved, options: DrawOptions): string[] {
       ({ rule, on }) => `the waiver of ${rule} on ${on} was not needed for 14 audits; take it out`,
     ),
   ];
-  if (words.length === 0) return [];
-  return [
-    options.paint.strong('Waivers'),
-    ...words.flatMap((line) => wrap('  ', clean(line), options.width)),
-  ];
+  return part('Waivers', words, options, (line) => wrap('  ', clean(line), options.width));
 }
 
 function faultPart({ judgement }: AuditResult, options: DrawOptions): string[] {
@@ -139,8 +163,4 @@ function faultPart({ judgement }: AuditResult, options: DrawOptions): string[] {
     clean(`rule ${first.rule} failed on ${first.subject}: ${first.what}${more}`),
     options.width,
   );
-}
-
-function leftLines(left: number): string[] {
-  return left > 0 ? [`  ${left} more; --verbose writes all`] : [];
 }

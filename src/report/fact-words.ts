@@ -47,7 +47,7 @@ const unitsInNames = /(Bytes|Mbps|Seconds|Metres|Dbm)$/;
 export function factWords(fact: string): string {
   const name = fact.slice(fact.indexOf('.') + 1).replace(unitsInNames, '');
   const words = name.replace(/([A-Z])/g, ' $1').toLowerCase();
-  return clean(words.replace(/\b(mtus?|mac|id|vlan|lag)\b/g, (word) => acronyms[word] ?? word));
+  return clean(words.replace(/\b(mtus?|mac|id|vlan|lag|os)\b/g, (word) => acronyms[word] ?? word));
 }
 
 const acronyms: Readonly<Record<string, string>> = {
@@ -57,6 +57,7 @@ const acronyms: Readonly<Record<string, string>> = {
   id: 'identifier',
   vlan: 'VLAN',
   lag: 'aggregate',
+  os: 'OS',
 };
 
 /** A value with its unit: `1500 bytes`, `yes`, `xg2, xg3`, `none`. */

@@ -1,88 +1,29 @@
-import { spawn } from 'node:child_process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadSurvey } from '../../src/facts/saved-survey.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import { audit, brokenIn, causesIn } from './harness/audit.ts';
 import { ipByHand } from './harness/by-hand.ts';
 import { hopgauge, writeRunFile } from './harness/cli.ts';
-import { until } from './harness/command.ts';
 import { serveForwardingTable } from './harness/forwarding-table.ts';
 import { type IntentDraft, intentFor } from './harness/intent.ts';
 import { type Lab, startLab, stopLab } from './harness/lab.ts';
-import { inside, ipBatch, type Machine, mustInNs } from './harness/namespaces.ts';
-import { dataAddress, macOf, planFor } from './harness/plan.ts';
-import { linkDown, untilReached } from './harness/topology.ts';
+import { ipBatch } from './harness/namespaces.ts';
+import { fdbByHand, lldpByHand, talk, untilLldpTells } from './harness/neighbourhood.ts';
+import { macOf, planFor } from './harness/plan.ts';
+import { linkDown } from './harness/topology.ts';
 
 let lab: Lab;
 beforeAll(async () => {
   lab = await startLab(planFor({ secondWay: true, router: true }));
   for (const name of ['quay', 'loft']) await serveForwardingTable(lab, name);
-  await untilLldpTells(2);
-  await talk();
+  await untilLldpTells(lab, 2);
+  await talk(lab);
 });
 afterAll(() => stopLab(lab));
 
 /** With the policy that judges neighbours; virtual ports have no speed to judge. */
 function withCabling(draft: IntentDraft): void {
   draft.policies = ['essential', 'jumbo', 'cabling'];
-}
-
-/** Lets the switches announce themselves now, and waits until both hear as many neighbours. */
-async function untilLldpTells(count: number): Promise<void> {
-  const switches = ['quay', 'loft'].map((name) => lab.machine(name));
-  await until(
-    'LLDP of both switches',
-    async () => {
-      for (const machine of switches) await mustInNs(machine, ['lldpcli', 'update']);
-      const heard = await Promise.all(switches.map(lldpByHand));
-      return heard.every((rows) => rows.length === count);
-    },
-    { limitMs: 60_000 },
-  );
-}
-
-/** Port here, system and port there, as `lldpcli` tells; lldpd names ports by their addresses. */
-async function lldpByHand(machine: Machine): Promise<readonly string[]> {
-  const said = await mustInNs(machine, ['lldpcli', '-f', 'keyvalue', 'show', 'neighbors']);
-  const told = (key: string) =>
-    new Map(
-      [...said.matchAll(new RegExp(`^lldp\\.(\\w+)\\.${key}=(.*)$`, 'gm'))].map(
-        ([, port = '', value = '']) => [port, value],
-      ),
-    );
-  const [names, macs] = [told('chassis\\.name'), told('port\\.mac')];
-  return [...names].map(([port, name]) => `${port} ${name} ${macs.get(port)}`).sort();
-}
-
-/** Hosts that say something all the time, so that the switches know where they are. */
-async function talk(): Promise<void> {
-  for (const [from, to] of [
-    ['plot', 'vault'],
-    ['vault', 'gate'],
-    ['gate', 'plot'],
-  ] as const) {
-    await untilReached(lab, from, to);
-    // Ends by itself, or with the machine.
-    const pings = ['ping', '-n', '-q', '-i', '0.2', '-w', '100', dataAddress(lab.node(to))];
-    const [file = '', ...rest] = inside(lab.machine(from), pings);
-    spawn(file, rest, { stdio: 'ignore' });
-  }
-  await until('the tables of both switches', async () => {
-    const tables = await Promise.all(
-      ['quay', 'loft'].map(async (name) => (await fdbByHand(name)).size),
-    );
-    return tables.every((size) => size >= 3);
-  });
-}
-
-/** Port by MAC address of the data ports of hosts, as `bridge` (iproute2) prints its table. */
-async function fdbByHand(name: string): Promise<ReadonlyMap<string, string>> {
-  const said = await mustInNs(lab.machine(name), ['bridge', 'fdb', 'show', 'br', 'br0', 'dynamic']);
-  const hosts = new Set(['plot', 'vault', 'gate'].map((host) => macOf(lab.plan, [host, 'eth0'])));
-  const rows = [...said.matchAll(/^(\S+) dev (\S+)/gm)].map(
-    ([, mac = '', port = '']): [string, string] => [mac, port],
-  );
-  return new Map(rows.filter(([mac]) => hosts.has(mac)));
 }
 
 async function survey(): Promise<Survey> {
@@ -108,7 +49,7 @@ describe('who is really at the other end', () => {
       const cords = ports.map((port) => `${port} ${far} ${macOf(lab.plan, [far, port])}`);
       expect(heard.sort()).toEqual(cords);
       expect(await lldpByHand(lab.machine(name))).toEqual(cords);
-      const byHand = await fdbByHand(name);
+      const byHand = await fdbByHand(lab, name);
       const learnt = (node?.forwarding ?? []).flatMap(({ port, macs }) =>
         macs.flatMap((mac): [string, string][] => (byHand.has(mac) ? [[mac, port]] : [])),
       );
@@ -143,8 +84,8 @@ describe('who is really at the other end', () => {
     ]);
     // An agent keeps the names that it knew when it began.
     await serveForwardingTable(lab, 'loft');
-    await untilLldpTells(2);
-    await talk();
+    await untilLldpTells(lab, 2);
+    await talk(lab);
     const { report, status } = await audit(lab, intentFor(lab, withCabling));
     expect(brokenIn(report)).toEqual([
       'neighbour-as-declared loft:xg1',
@@ -175,8 +116,8 @@ describe('who is really at the other end', () => {
         if (ends.includes('loft:xg5')) link['ends'] = ['gate:eth0', 'loft:xg1'];
       }
     };
-    await untilLldpTells(2);
-    await talk();
+    await untilLldpTells(lab, 2);
+    await talk(lab);
     const { report } = await audit(lab, intentFor(lab, slow));
     expect(brokenIn(report)).toEqual(['best-way-open plotting']);
     expect(report.findings.find(({ rule }) => rule === 'best-way-open')?.what).toContain(
