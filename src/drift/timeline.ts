@@ -56,6 +56,8 @@ export interface FindingEvent extends At {
   readonly severity: string;
   readonly verdict: string;
   readonly what: string;
+  /** The one thing behind it, which others may share. */
+  readonly cause: string;
   /** Start of the first audit that had it. */
   readonly since: string;
 }

@@ -1,6 +1,7 @@
 import type { LivingFinding, OpenFinding } from '../drift/settle-findings.ts';
 import { type CauseGroup, causeGroups } from './cause-groups.ts';
 import { atLeast } from './exit-status.ts';
+import { gist, leadOf, unreadNode } from './finding-gist.ts';
 import { findingLines } from './finding-lines.ts';
 import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
@@ -130,12 +131,18 @@ function clearedPart(cleared: readonly OpenFinding[], options: DrawOptions): str
 }
 
 function clearedWords(group: readonly OpenFinding[]): string {
-  const [lead, ...others] = group;
+  const lead = leadOf(group);
   if (lead === undefined) return '';
   const { subject, what, since } = lead;
-  const title = what.startsWith(subject.id) ? what : `${subject.id}: ${what}`;
-  const more = others.length === 0 ? '' : `; ${others.length} more of the same cause`;
-  return clean(`${title}; there since ${timeWords(since)}${more}`);
+  const unread = unreadNode(lead);
+  if (unread !== undefined) return clean(`${unread}: read again; not since ${timeWords(since)}`);
+  const gone =
+    lead.verdict === 'undetermined'
+      ? `${lead.rule} can be judged again; it could not since`
+      : `${gist(what)}; there since`;
+  const title = gone.startsWith(subject.id) ? gone : `${subject.id}: ${gone}`;
+  const more = group.length === 1 ? '' : `; ${group.length - 1} more of the same cause`;
+  return clean(`${title} ${timeWords(since)}${more}`);
 }
 
 function movedPart({ site }: AuditResult, moved: Moved, options: DrawOptions): string[] {

@@ -1,5 +1,6 @@
-import type { KeptAudit, Timeline, TimelineEvent } from '../drift/timeline.ts';
+import type { FindingEvent, KeptAudit, Timeline, TimelineEvent } from '../drift/timeline.ts';
 import { factWords } from './fact-words.ts';
+import { gist, leadOf, unreadNode } from './finding-gist.ts';
 import { clean, wrap } from './layout.ts';
 import { factChangeWords } from './moved-words.ts';
 import { timeWords } from './summary-line.ts';
@@ -26,8 +27,8 @@ export function historyText(view: HistoryView, width: number): string {
     ...auditLines(audits, width),
     ...(timeline.truncated ? ['', 'earlier events are left out; give --since'] : []),
     ...(events.length === 0 && firstSeen !== undefined ? ['nothing moved'] : []),
-    ...events.flatMap((event) =>
-      wrap(`  ${timeWords(event.at)}  `, clean(eventWords(event, target)), width),
+    ...groupsOf(events).flatMap((group) =>
+      wrap(`  ${timeWords(group.lead.at)}  `, clean(groupWords(group, target)), width),
     ),
   ];
   return `${lines.join('\n')}\n`;
@@ -59,6 +60,41 @@ function auditWords(audit: KeptAudit): string {
   return `${met} met, ${broken} broken, ${undetermined} undetermined${accepted}; ${nodes} nodes read${complete ? '' : ', not complete'}; ${told} told`;
 }
 
+/** Events that are one to the reader: findings of one cause that came or went together. */
+interface EventGroup {
+  readonly lead: TimelineEvent;
+  readonly count: number;
+}
+
+function groupsOf(events: readonly TimelineEvent[]): EventGroup[] {
+  const findings = new Map<string, FindingEvent[]>();
+  for (const event of events) {
+    if (!isFinding(event)) continue;
+    findings.set(groupKey(event), [...(findings.get(groupKey(event)) ?? []), event]);
+  }
+  return events.flatMap((event): EventGroup[] => {
+    if (!isFinding(event)) return [{ lead: event, count: 1 }];
+    const group = findings.get(groupKey(event)) ?? [];
+    const lead = leadOf(group);
+    // Where the first of them stands.
+    return group[0] === event && lead !== undefined ? [{ lead, count: group.length }] : [];
+  });
+}
+
+function isFinding(event: TimelineEvent): event is FindingEvent {
+  return event.kind === 'found' || event.kind === 'cleared';
+}
+
+function groupKey({ kind, at, cause }: FindingEvent): string {
+  return `${kind}\n${at}\n${cause}`;
+}
+
+function groupWords({ lead, count }: EventGroup, target: string | undefined): string {
+  const unread = isFinding(lead) ? unreadNode(lead) : undefined;
+  const more = count === 1 || unread !== undefined ? '' : `; ${count - 1} more of the same cause`;
+  return `${eventWords(lead, target)}${more}`;
+}
+
 /** One event in one line; what it is about is said where it is not the target itself. */
 export function eventWords(event: TimelineEvent, target: string | undefined): string {
   const about = subjectOf(event);
@@ -69,12 +105,20 @@ export function eventWords(event: TimelineEvent, target: string | undefined): st
   }
   if (event.kind === 'grown')
     return `${prefix}${factWords(`port.${event.fact}`)} grew by ${event.added}`;
-  const life =
-    event.kind === 'cleared' ? `cleared, there since ${timeWords(event.since)}` : event.severity;
-  return `${prefix}${life}: ${event.what}`;
+  return `${prefix}${findingWords(event)}`;
+}
+
+function findingWords(event: FindingEvent): string {
+  const { kind, since, severity, rule, verdict, what } = event;
+  const was = `there since ${timeWords(since)}`;
+  if (unreadNode(event) !== undefined)
+    return kind === 'found' ? 'not read' : `read again; not since ${timeWords(since)}`;
+  if (verdict === 'undetermined' && kind === 'cleared')
+    return `${rule} can be judged again; it could not since ${timeWords(since)}`;
+  return kind === 'found' ? `${severity}: ${gist(what)}` : `cleared, ${was}: ${gist(what)}`;
 }
 
 function subjectOf(event: TimelineEvent): string {
-  if ('subject' in event) return event.subject;
+  if (isFinding(event)) return unreadNode(event) ?? event.subject;
   return event.port === undefined ? event.node : `${event.node}:${event.port}`;
 }

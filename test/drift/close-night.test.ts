@@ -135,6 +135,20 @@ describe('a later night', () => {
   });
 });
 
+describe('a finding on a port that nothing declares', () => {
+  const stray = openOn(firstNight, { subject: { kind: 'port', id: 'quay-sw:vpn0' } });
+  const past: Past = { ...nothing, open: [stray], lastAt: firstNight };
+
+  it.each([
+    ['whose node was not read: kept', true, 0, 1],
+    ['that is no longer there: cleared', false, 1, 0],
+  ])('%s', (_, silent, cleared, open) => {
+    const survey = surveyOf(reading({ ...healthy, silent }));
+    const closed = closeNight(evening({ past, survey }));
+    expect([closed.settlement.cleared.length, closed.night.open.length]).toEqual([cleared, open]);
+  });
+});
+
 describe('a night is complete', () => {
   it.each<[string, NodeSketch, boolean, boolean]>([
     ['when every node answered', {}, false, true],

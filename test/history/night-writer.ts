@@ -12,7 +12,7 @@ import {
   timelineEventsMax,
 } from '../../src/history/read-timeline.ts';
 import { takeRunLock } from '../../src/history/run-lock.ts';
-import { StoreFault } from '../../src/history/store-fault.ts';
+import { storeFault } from '../../src/history/store-fault.ts';
 import { writeNight } from '../../src/history/write-night.ts';
 
 // Nights whose number is in everything that they write, so that a part of one would show.
@@ -156,8 +156,8 @@ async function writeOn(file: string): Promise<void> {
       await writeNight(database, numberedNight(number));
     }
   } catch (error) {
-    const { kind, message } = error as StoreFault;
-    say({ kind: error instanceof StoreFault ? kind : 'not a fault of the store', message });
+    const { kind, message } = storeFault(file, error);
+    say({ kind, message });
   }
   if (database === undefined) return;
   await database.close();

@@ -83,6 +83,7 @@ describe('nights that were kept', () => {
       severity: 'error',
       verdict: 'broken',
       what: 'carries at most 1500 of the declared 9000 bytes',
+      cause: 'mtu quay-sw:xg2',
       since: second.startedAt,
     };
     expect(await readTimeline(store, port)).toEqual({

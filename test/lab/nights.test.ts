@@ -3,7 +3,7 @@ import { expectGolden } from '../report/golden.ts';
 import { hopgauge, writeRunFile } from './harness/cli.ts';
 import { serveForwardingTable } from './harness/forwarding-table.ts';
 import { type IntentDraft, intentFor } from './harness/intent.ts';
-import { type Lab, startLab, stopLab, stopSnmpd } from './harness/lab.ts';
+import { type Lab, startLab, stopLab, stopSnmpd, untilAgentTells } from './harness/lab.ts';
 import { ipBatch, mustInNs } from './harness/namespaces.ts';
 import { talk, untilLldpTells } from './harness/neighbourhood.ts';
 import { macOf, planFor } from './harness/plan.ts';
@@ -39,6 +39,13 @@ async function serveAgent(name: string): Promise<void> {
 async function untilSettled(): Promise<void> {
   await untilLldpTells(lab, 1);
   await talk(lab);
+}
+
+/** Agents answer from tables that they read anew every few seconds. */
+async function untilAgentsTell(): Promise<void> {
+  for (const name of switches) {
+    if (lab.daemons.has(`snmpd ${name}`)) await untilAgentTells(lab, lab.node(name));
+  }
 }
 
 /** Neighbours are judged, too. */
@@ -124,6 +131,7 @@ it('each night tells what moved, and nothing else', { timeout: 600_000 }, async 
   const told: string[] = [];
   for (const [night, [words, happens]] of nights.entries()) {
     await happens?.();
+    await untilAgentsTell();
     const argv = ['audit', 'nights.yaml', '--changes', '--store', 'nights.sqlite', '--quiet'];
     const { code, stdout, stderr } = await hopgauge(lab, argv, { env: clockAt(night) });
     expect(stderr, words).toBe('');

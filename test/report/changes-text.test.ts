@@ -78,6 +78,19 @@ const cases: readonly (readonly [name: string, result: AuditResult, moved: Moved
     },
   ],
   [
+    'read-again',
+    healthy,
+    {
+      ...quiet,
+      settlement: cleared(
+        ...['loft-sw', 'loft-sw:p1'].map((id) =>
+          openOn(firstNight, { id, verdict: 'undetermined', cause: 'node loft-sw' }),
+        ),
+        openOn(firstNight, { id: 'b2', verdict: 'undetermined', cause: 'plotting' }),
+      ),
+    },
+  ],
+  [
     'moved',
     healthy,
     {

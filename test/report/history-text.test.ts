@@ -25,7 +25,8 @@ const found: TimelineEvent = {
   subject: 'plotting',
   severity: 'error',
   verdict: 'broken',
-  what: 'carries at most 1500',
+  what: 'carries at most 1500. Transfers stall',
+  cause: 'mtu quay-sw:xg2',
   since: firstNight,
 };
 
@@ -100,6 +101,44 @@ describe('an event in words', () => {
 });
 
 describe('a history as text', () => {
+  const unread = { ...found, verdict: 'undetermined', cause: 'node loft-sw' } as const;
+
+  it.each<[string, readonly TimelineEvent[], readonly string[]]>([
+    [
+      'findings of one cause, the path first',
+      [{ ...found, subject: 'quay-sw:xg3' }, changed, found],
+      [
+        'plotting: error: carries at most 1500; 1 more of the same cause',
+        'quay-sw:xg3: MTU 9216 bytes, now 1500 bytes; the node restarted between',
+      ],
+    ],
+    [
+      'findings of two causes',
+      [found, { ...found, subject: 'storing', cause: 'mtu vault:eth4' }],
+      ['plotting: error: carries at most 1500', 'storing: error: carries at most 1500'],
+    ],
+    [
+      'a node that is not read',
+      [unread, { ...unread, subject: 'loft-sw:p1' }],
+      ['loft-sw: not read'],
+    ],
+    [
+      'a node that is read again',
+      [{ ...unread, kind: 'cleared' }],
+      ['loft-sw: read again; not since 2026-11-24 02:00 UTC'],
+    ],
+    [
+      'a fact that is known again',
+      [{ ...unread, kind: 'cleared', cause: 'mtu quay-sw:xg2' }],
+      ['plotting: path-clearance can be judged again; it could not since 2026-11-24 02:00 UTC'],
+    ],
+  ])('is short: %s', (_, events, lines) => {
+    const timeline = { firstSeen: firstNight, events, truncated: false };
+    expect(historyText(view({ timeline }), 200).split('\n').slice(1, -1)).toEqual(
+      lines.map((line) => `  2026-11-25 02:00 UTC  ${line}`),
+    );
+  });
+
   it('lists fourteen audits, the latest last, and says how many there are', () => {
     const audits = Array.from({ length: 20 }, (_, at) => audit(28 - at));
     const lines = historyText(view({ audits }), 100).split('\n');

@@ -44,7 +44,8 @@ export async function settle(lab: Lab, change?: () => Promise<void>): Promise<vo
   }
 }
 
-async function untilAgentTells(lab: Lab, node: PlanNode): Promise<void> {
+/** Waits until the agent of a switch tells what its kernel does. */
+export async function untilAgentTells(lab: Lab, node: PlanNode): Promise<void> {
   const machine = lab.machine(node.name);
   const address = managementAddress(node);
   await until(`the agent of ${node.name} tells the MTUs and states in use`, async () => {
