@@ -53,6 +53,8 @@ export interface FindingEvent extends At {
   readonly id: string;
   readonly rule: string;
   readonly subject: string;
+  /** `port`, `path` and so on. */
+  readonly subjectKind: string;
   readonly severity: string;
   readonly verdict: string;
   readonly what: string;

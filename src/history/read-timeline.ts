@@ -176,7 +176,7 @@ async function findingEvents(
     sql += ` and subject in (${named.length === 0 ? 'null' : named.join(', ')})`;
   }
   const rows = await database.all(
-    `select finding_id, rule, subject, severity, verdict, what, cause, since, told_at, cleared_at
+    `select finding_id, rule, kind, subject, severity, verdict, what, cause, since, told_at, cleared_at
       from finding where ${sql} order by life_id desc limit ${timelineEventsMax}`,
     values,
   );
@@ -191,6 +191,7 @@ function findingLife(row: SqlRow): FindingEvent[] {
     id: text(row, 'finding_id'),
     rule: text(row, 'rule'),
     subject: text(row, 'subject'),
+    subjectKind: text(row, 'kind'),
     severity: text(row, 'severity'),
     verdict: text(row, 'verdict'),
     what: text(row, 'what'),

@@ -131,7 +131,7 @@ function clearedPart(cleared: readonly OpenFinding[], options: DrawOptions): str
 }
 
 function clearedWords(group: readonly OpenFinding[]): string {
-  const lead = leadOf(group);
+  const lead = leadOf(group, ({ subject }) => subject.kind === 'path');
   if (lead === undefined) return '';
   const { subject, what, since } = lead;
   const unread = unreadNode(lead);

@@ -1,6 +1,5 @@
 /** What is kept of a finding, as far as a short line of it needs. */
 interface Kept {
-  readonly subject: string | { readonly kind: string; readonly id: string };
   readonly verdict: string;
   readonly what: string;
   readonly cause: string;
@@ -20,12 +19,10 @@ export function unreadNode({ verdict, cause }: Kept): string | undefined {
 }
 
 /** Of findings of one cause the one that speaks for all: what is broken, and of a path first. */
-export function leadOf<T extends Kept>(group: readonly T[]): T | undefined {
+export function leadOf<T extends Kept>(
+  group: readonly T[],
+  isOfPath: (each: T) => boolean,
+): T | undefined {
   const weight = (each: T) => Number(each.verdict === 'undetermined') * 2 + Number(!isOfPath(each));
   return group.toSorted((a, b) => weight(a) - weight(b))[0];
-}
-
-/** Events of the history have no kind of subject; a path alone is named without a colon. */
-function isOfPath({ subject }: Kept): boolean {
-  return typeof subject === 'string' ? !subject.includes(':') : subject.kind === 'path';
 }

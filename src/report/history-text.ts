@@ -75,7 +75,7 @@ function groupsOf(events: readonly TimelineEvent[]): EventGroup[] {
   return events.flatMap((event): EventGroup[] => {
     if (!isFinding(event)) return [{ lead: event, count: 1 }];
     const group = findings.get(groupKey(event)) ?? [];
-    const lead = leadOf(group);
+    const lead = leadOf(group, ({ subjectKind }) => subjectKind === 'path');
     // Where the first of them stands.
     return group[0] === event && lead !== undefined ? [{ lead, count: group.length }] : [];
   });

@@ -80,6 +80,7 @@ describe('nights that were kept', () => {
       id: 'a1b2c3d4e5',
       rule: 'path-clearance',
       subject: 'plotting',
+      subjectKind: 'path',
       severity: 'error',
       verdict: 'broken',
       what: 'carries at most 1500 of the declared 9000 bytes',

@@ -23,6 +23,7 @@ const found: TimelineEvent = {
   id: 'a1',
   rule: 'path-clearance',
   subject: 'plotting',
+  subjectKind: 'path',
   severity: 'error',
   verdict: 'broken',
   what: 'carries at most 1500. Transfers stall',
@@ -106,7 +107,7 @@ describe('a history as text', () => {
   it.each<[string, readonly TimelineEvent[], readonly string[]]>([
     [
       'findings of one cause, the path first',
-      [{ ...found, subject: 'quay-sw:xg3' }, changed, found],
+      [{ ...found, subject: 'storage', subjectKind: 'segment' }, changed, found],
       [
         'plotting: error: carries at most 1500; 1 more of the same cause',
         'quay-sw:xg3: MTU 9216 bytes, now 1500 bytes; the node restarted between',
