@@ -8,7 +8,12 @@ export function addHistory(program: Command, io: Io, setStatus: SetStatus): void
   program
     .command('history')
     .description('say what moved, and when; look after the history')
-    .addArgument(new Argument('[TARGET]', 'a node, node:port, link, path or segment; none: all'))
+    .addArgument(
+      new Argument(
+        '[TARGET]',
+        'a node, node:port, link, path, segment, or the id of a finding; none: all',
+      ),
+    )
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder, if any)')
     .option('--store <FILE>', 'file of the history (default: in the XDG state folder)')
     .option('--site <NAME>', 'site of the history (default: that of the intent)')
@@ -35,6 +40,7 @@ Examples:
   hopgauge history                            the audits, and all that moved
   hopgauge history quay-sw:xg3 --since 30d    one port: its facts, errors and findings
   hopgauge history plotting                   since when does the path not carry its packets?
+  hopgauge history 5c342a13df                 one finding, by the id that reports give it
   hopgauge history --complete-within 26h || echo 'the nightly audit does not run'
   hopgauge history --format jsonl > saltmarsh.jsonl
 

@@ -81,7 +81,7 @@ export interface TimelineScope {
   readonly node?: string;
   /** Names of ports of the node; absent: the node and all its ports. */
   readonly ports?: readonly string[];
-  /** Subjects of findings; absent: all of the site. */
+  /** Subjects of findings, or ids of findings; absent: all of the site. */
   readonly subjects?: readonly string[];
   /** Only what is of or after this time, ISO 8601. */
   readonly since?: string;

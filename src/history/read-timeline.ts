@@ -173,7 +173,9 @@ async function findingEvents(
   let sql = 'site_id = $1 and told_at is not null';
   if (of.subjects !== undefined) {
     const named = of.subjects.map((subject) => `$${values.push(subject)}`);
-    sql += ` and subject in (${named.length === 0 ? 'null' : named.join(', ')})`;
+    const list = named.length === 0 ? 'null' : named.join(', ');
+    // A finding is as well asked for by its own id, which reports and messages give.
+    sql += ` and (subject in (${list}) or finding_id in (${list}))`;
   }
   const rows = await database.all(
     `select finding_id, rule, kind, subject, severity, verdict, what, cause, since, told_at, cleared_at

@@ -112,7 +112,7 @@ describe('history', () => {
     expect([told.status, told.stdout, told.stderr]).toEqual([
       64,
       '',
-      "the history of Saltmarsh survey office has nothing of 'vualt:eth4'; name a node, node:port, link, path or segment\n",
+      "the history of Saltmarsh survey office has nothing of 'vualt:eth4'; name a node, node:port, link, path, segment or the id of a finding\n",
     ]);
   });
 

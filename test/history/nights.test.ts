@@ -116,6 +116,8 @@ describe('nights that were kept', () => {
     });
     const later = await readTimeline(store, { ...port, since: third.startedAt });
     expect(later.events.map(({ kind }) => kind)).toEqual(['cleared']);
+    const byId = await readTimeline(store, { site, node: '', subjects: ['a1b2c3d4e5'] });
+    expect(byId.events.map(({ kind }) => kind)).toEqual(['found', 'cleared']);
     const other = await readTimeline(store, { ...port, ports: ['xg4'], subjects: [] });
     expect(other).toEqual({ events: [], truncated: false });
   });

@@ -130,7 +130,7 @@ async function viewOf(
   if (silent && !isDeclared(target, intent)) {
     throw new RunFault(exitStatuses.usage, [
       clean(
-        `the history of ${site} has nothing of '${target}'; name a node, node:port, link, path or segment`,
+        `the history of ${site} has nothing of '${target}'; name a node, node:port, link, path, segment or the id of a finding`,
       ),
     ]);
   }
