@@ -80,6 +80,29 @@ describe('links', () => {
     );
   });
 
+  it.each<[string, MachineSketch, string]>([
+    [
+      'where no switch hears it',
+      plot,
+      'what is plot-1 plugged into? no link of it was seen (up are plot-1:en7): read the switch that it is plugged into, or add the link by hand',
+    ],
+    [
+      'where its ports are down',
+      { name: 'plot-1', ports: { en7: hostPort(11, { operUp: false }) } },
+      'what is plot-1 plugged into? no link of it was seen (none of its ports is known to be up): read the switch that it is plugged into, or add the link by hand',
+    ],
+    [
+      'where it has no hardware',
+      { name: 'plot-1', ports: { eth0: hostPort(11, { kind: 'virtual' }) } },
+      'plot-1 has no port that takes a cord (wireless, a guest or a container?), so no link of it was looked for: add by hand what it hangs on',
+    ],
+  ])('that a node has none of is asked %s', (_, machine, question) => {
+    const server = quay({ neighbours: [heard('xg3', 'vault', 'eth4')] });
+    const { links, questions } = draftOf(machine, vault, server);
+    expect(links.map(({ ends }) => ends)).toEqual([['vault:eth4', 'quay-sw:xg3']]);
+    expect(questions[0]).toBe(question);
+  });
+
   it('in an aggregate have its name, and one alone is none', () => {
     const ports = {
       eth4: hostPort(2, { aggregate: 'bond0', addresses: [] }),
