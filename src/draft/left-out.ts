@@ -5,12 +5,14 @@ import type { DraftSubject, FoundLink, Machine } from './types.ts';
 
 /** Ports of a machine that are named in a question, at most. */
 const shownMax = 4;
+/** Longest text of what was seen, and of what to do. */
+const wordsMax = 240;
 
 /** Who could not be read, why, and what to do about it; its name is where it was looked for. */
 export function notReadWords({ survey, at }: DraftSubject): string {
   const troubles = survey.readings.flatMap(({ trouble }) => trouble ?? []);
   const each = troubles.map(
-    ({ seen, remedy }) => `${cleanText(seen, 120)}; ${cleanText(remedy, 120)}`,
+    ({ seen, remedy }) => `${cleanText(seen, wordsMax)}; ${cleanText(remedy, wordsMax)}`,
   );
   const why = each.length === 0 ? 'no access to it was given' : [...new Set(each)].join('; ');
   return `${cleanText(at ?? survey.node, 80)} was not read, so nothing of it is drafted: ${why}`;
@@ -38,5 +40,5 @@ function linklessQuestion(machine: Machine): string {
   const up = ports.filter(({ facts }) => facts.operUp === true).slice(0, shownMax);
   const where = up.map((port) => cleanText(endText({ machine, port }), 80)).join(', ');
   const live = where === '' ? 'none of its ports is known to be up' : `up are ${where}`;
-  return `what is ${machine.name} plugged into? no link of it was seen (${live}): read the switch that it is plugged into, or add the link by hand`;
+  return `what is ${machine.name} plugged into? no link of it was seen (${live}): read what it is plugged into, or add the link by hand`;
 }

@@ -84,12 +84,12 @@ describe('links', () => {
     [
       'where no switch hears it',
       plot,
-      'what is plot-1 plugged into? no link of it was seen (up are plot-1:en7): read the switch that it is plugged into, or add the link by hand',
+      'what is plot-1 plugged into? no link of it was seen (up are plot-1:en7): read what it is plugged into, or add the link by hand',
     ],
     [
       'where its ports are down',
       { name: 'plot-1', ports: { en7: hostPort(11, { operUp: false }) } },
-      'what is plot-1 plugged into? no link of it was seen (none of its ports is known to be up): read the switch that it is plugged into, or add the link by hand',
+      'what is plot-1 plugged into? no link of it was seen (none of its ports is known to be up): read what it is plugged into, or add the link by hand',
     ],
     [
       'where it has no hardware',
@@ -271,6 +271,21 @@ describe('the text', () => {
       }),
       { numRuns: 300 },
     );
+  });
+
+  it('tells all of who was not read, and what to do about it', () => {
+    const seen = `the server takes ${'publickey and more '.repeat(10)}`.trim();
+    const remedy = 'let user auditor in';
+    const silent = subject({ name: 'plot-9', ports: {} });
+    const readings = silent.survey.readings.map((reading) => ({
+      ...reading,
+      trouble: { kind: 'login-refused', seen, remedy } as const,
+    }));
+    const subjects = [subject(vault), { ...silent, survey: { ...silent.survey, readings } }];
+    const draft = makeDraft({ site: 'unnamed site', readAt, subjects });
+    const words = `plot-9.office.example was not read, so nothing of it is drafted: ${seen}; ${remedy}`;
+    expect(draft.notRead).toEqual([words]);
+    expect(draftText(draft)).toContain(`\n# ? ${words}\n`);
   });
 
   it('has what was found, and how, a link a line', () => {
