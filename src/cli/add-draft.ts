@@ -56,4 +56,5 @@ Examples:
   hopgauge draft --access doors.yaml switches=198.18.0.2 --within 198.18.0.0/24
   hopgauge draft --onto hopgauge.yaml hosts=plot-3.office.example | patch -p0
 
-Exit status: 0 every node was read; 2 one was not; 64 usage; 73 the file is there already.`;
+Exit status: 0 every node was read; 2 one was not, and it is named; where none was, nothing is
+written; 64 usage; 73 the file is there already.`;

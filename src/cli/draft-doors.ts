@@ -42,10 +42,14 @@ function sshOf(user: string): SshAccess {
   return { via: 'ssh', name: 'hosts', user };
 }
 
+/** What no agent has: nothing, more than 32 characters (RFC 3414 usmUserName), and controls. */
+const snmpUser = /^[^\p{Cc}]{1,32}$/u;
+
 /** The secrets of the user are looked up under these names, and written so into the draft. */
 const secretNames = { auth: 'HOPGAUGE_AUTH', privacy: 'HOPGAUGE_PRIVACY' } as const;
 
 function snmpOf(user: string, { snmpAuth, snmpPrivacy }: DraftOptions): SnmpAccess {
+  if (!snmpUser.test(user)) throw usage(`--snmp-user: '${user}' is no user name`);
   return {
     via: 'snmp',
     name: 'switches',
@@ -65,15 +69,21 @@ export function doorOf(text: string, byName: AccessByName): Door {
   const at = text.slice(equals + 1);
   const access = byName.get(named);
   if (access === undefined) {
-    const hint = named === 'switches' ? '; give --snmp-user NAME' : '';
     throw usage(
-      `'${text}': no access is called '${named}'; there are ${[...byName.keys()].join(', ')}${hint}`,
+      `'${text}': no access is called '${named}'; there are ${[...byName.keys()].join(', ')}${adviceFor(named)}`,
     );
   }
   if (parseAddress(at) === undefined) {
     throw usage(`'${at}' is no address; write host, host:port or [IPv6]:port`);
   }
   return { at, access };
+}
+
+/** The two names that options stand for are told with the option. */
+function adviceFor(named: string): string {
+  if (named === 'switches') return '; give --snmp-user NAME, or --access FILE with that access';
+  if (named === 'hosts') return '; give --ssh-user NAME, or --access FILE with that access';
+  return '; give --access FILE with that access';
 }
 
 /** Without a name a host is meant, as the operator's own ssh would log in. */

@@ -40,7 +40,7 @@ export function explainLink(site: Site, link: SiteLink): Explanation {
   const causes = rankCauses(draftsFor(view));
   const missing = cannotTell(view, causes);
   const standing = standingOf(view, causes);
-  const next = standing === 'no-fault' ? undefined : nextFor(causes, missing);
+  const next = standing === 'no-fault' ? undefined : nextFor(view, causes, missing);
   return {
     kind: 'link',
     id: view.id,
@@ -76,10 +76,18 @@ function isKnown({ ends, ratedMbps, up }: LinkView): boolean {
 }
 
 /** The measurement that best separates what is left: that of the strongest cause. */
-function nextFor(causes: readonly Cause[], missing: readonly string[]): string | undefined {
+function nextFor(
+  view: LinkView,
+  causes: readonly Cause[],
+  missing: readonly string[],
+): string | undefined {
   const first = causes.find(({ fault }) => fault);
   if (first !== undefined) return first.settledBy;
-  return missing.length === 0 ? undefined : 'let both ends be read, and declare the speed';
+  if (missing.length === 0) return undefined;
+  const wasRead = view.ends.every(({ facts }) => facts.speedMbps !== undefined);
+  return wasRead && view.ratedMbps === undefined
+    ? 'declare its speed'
+    : 'let both ends be read, and declare the speed';
 }
 
 function stateWords(view: LinkView): string {

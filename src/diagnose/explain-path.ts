@@ -37,7 +37,11 @@ export function explainPath(
   };
 }
 
-function stateWords({ subject }: SitePath): string {
+function stateWords({ subject, hops }: SitePath): string {
+  const down = hops.filter(({ port }) => port.subject.facts['operUp'] === false);
+  if (down.length > 0) {
+    return `has no link at ${[...new Set(down.map(({ port }) => port.id))].join(', ')}`;
+  }
   const { slowestMbps, slowestPort } = subject.facts;
   if (typeof slowestMbps !== 'number') return 'no speed on it is known';
   return `is as fast as ${String(slowestPort)}, ${rateWords(slowestMbps)}`;

@@ -52,8 +52,9 @@ function sessionsAt(end: EndView): readonly string[] {
   const servers = new Set(live.map(({ remote }) => remote));
   const mount = node.mounts.find(({ server }) => servers.has(server));
   const where = mount === undefined ? '' : `, among them storage mounted at ${mount.at}`;
-  const sessions = count === 1 ? 'one live session' : `${count} live sessions`;
-  return [`${sessions} of ${end.port.node}${where}: pause them before the link goes down`];
+  const [sessions, them] =
+    count === 1 ? ['one live session', 'it'] : [`${count} live sessions`, 'them'];
+  return [`${sessions} of ${end.port.node}${where}: pause ${them} before the link goes down`];
 }
 
 /** Addresses of the port and of the ports that are built on it, without prefix. */

@@ -5,7 +5,7 @@ import { speedText } from './link-speed.ts';
 import type { Draft, DraftLink, DraftNode, DraftPath, DraftSegment } from './types.ts';
 
 /** Longest comment; a reader's terminal is narrower still. */
-const commentLengthMax = 300;
+const commentLengthMax = 600;
 
 /** The draft as an intent file. What it leaves open stands in comments that begin with `# ?`. */
 export function draftText(draft: Draft): string {

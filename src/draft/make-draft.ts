@@ -6,6 +6,7 @@ import { draftPaths } from './draft-paths.ts';
 import { endWords } from './ends.ts';
 import { findSegments } from './find-segments.ts';
 import { type Crowd, forwardingLinks } from './forwarding-links.ts';
+import { linklessQuestions, notReadWords } from './left-out.ts';
 import { type Heard, lldpLinks } from './lldp-links.ts';
 import { findMachines, type Machines } from './machines.ts';
 import { nameGiver } from './names.ts';
@@ -23,6 +24,10 @@ export interface DraftInput {
   readonly taken?: readonly string[];
   /** Segments of that intent. */
   readonly segments?: readonly KnownSegment[];
+  /** Nodes that it has links of: nobody asks where they are plugged in. */
+  readonly linked?: ReadonlySet<string>;
+  /** It has paths, so that none is suggested. */
+  readonly hasPaths?: boolean;
 }
 
 /**
@@ -30,7 +35,7 @@ export interface DraftInput {
  * facts is a question, and a fault that is there now does not become what is meant.
  */
 export function makeDraft(input: DraftInput): Draft {
-  const { site, readAt, subjects, taken = [] } = input;
+  const { site, readAt, subjects, taken = [], linked = new Set() } = input;
   const names = nameGiver(taken);
   const found = findMachines(subjects, names);
   const { machines } = found;
@@ -41,6 +46,8 @@ export function makeDraft(input: DraftInput): Draft {
   const standings = standingsOf(machines, links);
   const segments = findSegments(standings, names, input.segments);
   const paths = draftPaths(standings, segments, names);
+  const unplaced = machines.filter(({ name }) => !linked.has(name));
+  const notRead = found.notRead.map(notReadWords);
   return {
     site,
     readAt,
@@ -49,17 +56,19 @@ export function makeDraft(input: DraftInput): Draft {
     segments: segments.segments,
     links: draftLinks(links, segments),
     paths: paths.paths,
+    notRead,
     questions: [
+      ...notRead,
       ...lldp.questions,
       ...table.questions,
       ...lldp.strangers.map(strangerQuestion),
       ...table.crowds.map(crowdQuestion),
+      ...linklessQuestions(unplaced, links, table.crowds),
       ...leftOver(found),
-      ...paths.questions,
+      ...(input.hasPaths === true ? [] : paths.questions),
     ],
     counts: {
       read: machines.length,
-      notRead: found.notRead.length,
       linksByLldp: lldp.links.length,
       linksByForwarding: table.links.length,
     },

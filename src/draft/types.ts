@@ -89,6 +89,8 @@ export interface Draft {
   readonly segments: readonly DraftSegment[];
   readonly links: readonly DraftLink[];
   readonly paths: readonly DraftPath[];
+  /** Who could not be read, why, and what to do, one line each; `questions` has them too. */
+  readonly notRead: readonly string[];
   /** What the reading leaves open, one line each. */
   readonly questions: readonly string[];
   readonly counts: DraftCounts;
@@ -97,7 +99,6 @@ export interface Draft {
 /** What the summary tells. */
 export interface DraftCounts {
   readonly read: number;
-  readonly notRead: number;
   readonly linksByLldp: number;
   readonly linksByForwarding: number;
 }

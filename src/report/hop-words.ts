@@ -52,7 +52,11 @@ function duplexWords(hop: Hop): string {
 }
 
 function stateWords(hop: Hop, stand: Stand): string {
-  const use = hop.inUse === undefined ? [] : [hop.inUse ? 'in use now' : idleWords(hop)];
+  const { adminUp, operUp } = hop.port.subject.facts;
+  // A route may still lead over a port that has no link: nothing uses it.
+  const dead = adminUp === false || operUp === false;
+  const unsaid = hop.inUse === undefined || (dead && hop.inUse);
+  const use = unsaid ? [] : [hop.inUse ? 'in use now' : idleWords(hop)];
   const word = hop.clearance.onWord ? ['on your word'] : [];
   const state =
     stand === 'passes' || stand === 'no demand' ? [] : [stand + reasonWords(hop, stand)];

@@ -57,19 +57,33 @@ describe('draft', () => {
   it('tells a node that gives no answer, and ends with 2', async () => {
     const { io, stdout, stderr } = fakeRun({ nodes: { vault: named('vault') } });
     expect(await run(['draft', 'vault', 'plot-9'], io)).toBe(2);
-    expect(stderr()).toContain('1 node read, 1 not');
-    expect(stderr()).toContain(
-      'plot-9: not read: no answer within 10 s; look whether it has power\n',
-    );
+    expect(stderr()).toContain('1 node read, 1 not; 0 links (');
     expect(stdout()).not.toContain('plot-9:');
   });
 
-  it('writes nothing where nothing was read', async () => {
-    const { io, stdout, stderr, files } = fakeRun();
-    expect(await run(['draft', 'plot-9', '--out', 'new.yaml'], io)).toBe(2);
+  it('names who was not read, with the reason and what to do, on stderr and in the file', async () => {
+    const { io, stdout, stderr } = fakeRun({
+      nodes: { vault: named('vault') },
+    });
+    expect(await run(['draft', 'vault', 'plot-9', '--out', 'new.yaml'], io)).toBe(2);
+    const words =
+      'plot-9 was not read, so nothing of it is drafted: no answer within 10 s; look whether it has power';
+    expect(stderr()).toContain(`\n${words}\n`);
+    expect(stderr()).toContain('then: hopgauge audit new.yaml');
     expect(stdout()).toBe('');
-    expect(files.size).toBe(0);
-    expect(stderr()).toContain('nothing was read, and so nothing is drafted');
+    const quiet = fakeRun({ nodes: { vault: named('vault') } });
+    await run(['draft', 'vault', 'plot-9', '--quiet'], quiet.io);
+    expect(quiet.stdout()).toContain(`\n# ? ${words}\n`);
+    expect(quiet.stderr()).toBe('');
+  });
+
+  it('writes nothing where nothing was read, and says why even when quiet', async () => {
+    const { io, stdout, stderr, files } = fakeRun();
+    expect(await run(['draft', 'plot-9', '--quiet', '--out', 'new.yaml'], io)).toBe(2);
+    expect(stderr()).toBe(
+      'plot-9 was not read, so nothing of it is drafted: no answer within 10 s; look whether it has power\nnothing was read, so no draft was written\n',
+    );
+    expect([stdout(), [...files.keys()]]).toEqual(['', []]);
   });
 
   it.each<[string, readonly string[], number, string]>([
@@ -88,6 +102,13 @@ describe('draft', () => {
       ['draft', 'vault', '--survey', 's.json'],
       64,
       'leave the addresses',
+    ],
+    ['agents without a way', ['draft', 'switches=quay-sw'], 64, 'give --snmp-user NAME'],
+    [
+      'an SNMP user without a name',
+      ['draft', 'switches=quay-sw', '--snmp-user', ''],
+      64,
+      "--snmp-user: '' is no user name",
     ],
     ['a user name with a space', ['draft', 'vault', '--ssh-user', 'a b'], 64, 'is no user name'],
   ])('refuses %s', async (_, argv, expected, words) => {
@@ -217,8 +238,24 @@ describe('a patch onto an intent', () => {
 
   it('is nothing the second time', async () => {
     const once = await patched(intent);
+    expect(once.stderr).toContain('site.yaml lacks 1 link, 1 node and 0 segments\n');
+    expect(once.stderr).toContain(
+      'apply the patch with: patch -p0; then: hopgauge audit site.yaml',
+    );
     const twice = await patched(once.text);
     expect(twice.text).toBe(once.text);
+    expect(twice.stderr).toContain('site.yaml lacks 0 links, 0 nodes and 0 segments\n');
+    expect(twice.stderr).toContain('nothing to add to site.yaml\n');
+    expect(twice.stderr).not.toContain('plugged into');
+  });
+
+  it('prints the questions that stand in no line of it, and none of paths where there are some', async () => {
+    const asked = await patched(intent);
+    expect(asked.stderr).toContain('\n? which way matters? such as: { from: plot-1, to: vault,');
+    const settled = await patched(
+      `${intent}paths: { main: { from: vault, to: vault, over: storage } }\n`,
+    );
+    expect(settled.stderr).not.toContain('which way matters');
   });
 
   it('tells where the intent differs from what is seen, and changes nothing there', async () => {

@@ -96,8 +96,9 @@ describe('what the facts cannot tell apart', () => {
       'plot-1': { ports: { en7: {} } },
       'quay-sw': { ports: { xg2: {} } },
     });
-    const { standing, cannotTell } = told(buildSite(intent, survey, { strict: false }));
+    const { standing, cannotTell, next } = told(buildSite(intent, survey, { strict: false }));
     expect(standing).toBe('cannot-tell');
+    expect(next).toBe('declare its speed');
     expect(cannotTell).toEqual(['what the link is meant to run at: declare its speed']);
   });
 

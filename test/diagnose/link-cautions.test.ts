@@ -35,7 +35,7 @@ describe('cautions', () => {
           mounts: [{ server: '198.18.20.2', kind: 'nfs', at: '/plots' }],
         },
       },
-      [/^one live session of plot-1, among them storage mounted at \/plots/],
+      [/^one live session of plot-1, among them storage mounted at \/plots: pause it before/],
     ],
     [
       'a session over another port',

@@ -80,6 +80,29 @@ describe('links', () => {
     );
   });
 
+  it.each<[string, MachineSketch, string]>([
+    [
+      'where no switch hears it',
+      plot,
+      'what is plot-1 plugged into? no link of it was seen (up are plot-1:en7): read what it is plugged into, or add the link by hand',
+    ],
+    [
+      'where its ports are down',
+      { name: 'plot-1', ports: { en7: hostPort(11, { operUp: false }) } },
+      'what is plot-1 plugged into? no link of it was seen (none of its ports is known to be up): read what it is plugged into, or add the link by hand',
+    ],
+    [
+      'where it has no hardware',
+      { name: 'plot-1', ports: { eth0: hostPort(11, { kind: 'virtual' }) } },
+      'plot-1 has no port that takes a cord (wireless, a guest or a container?), so no link of it was looked for: add by hand what it hangs on',
+    ],
+  ])('that a node has none of is asked %s', (_, machine, question) => {
+    const server = quay({ neighbours: [heard('xg3', 'vault', 'eth4')] });
+    const { links, questions } = draftOf(machine, vault, server);
+    expect(links.map(({ ends }) => ends)).toEqual([['vault:eth4', 'quay-sw:xg3']]);
+    expect(questions[0]).toBe(question);
+  });
+
   it('in an aggregate have its name, and one alone is none', () => {
     const ports = {
       eth4: hostPort(2, { aggregate: 'bond0', addresses: [] }),
@@ -248,6 +271,21 @@ describe('the text', () => {
       }),
       { numRuns: 300 },
     );
+  });
+
+  it('tells all of who was not read, and what to do about it', () => {
+    const seen = `the server takes ${'publickey and more '.repeat(10)}`.trim();
+    const remedy = 'let user auditor in';
+    const silent = subject({ name: 'plot-9', ports: {} });
+    const readings = silent.survey.readings.map((reading) => ({
+      ...reading,
+      trouble: { kind: 'login-refused', seen, remedy } as const,
+    }));
+    const subjects = [subject(vault), { ...silent, survey: { ...silent.survey, readings } }];
+    const draft = makeDraft({ site: 'unnamed site', readAt, subjects });
+    const words = `plot-9.office.example was not read, so nothing of it is drafted: ${seen}; ${remedy}`;
+    expect(draft.notRead).toEqual([words]);
+    expect(draftText(draft)).toContain(`\n# ? ${words}\n`);
   });
 
   it('has what was found, and how, a link a line', () => {

@@ -38,6 +38,12 @@ describe('what is said beside an opening', () => {
       'link down',
     ],
     [
+      'a port without a link that a route still leads over',
+      { ...quay, least: 9198, most: 9198, inUse: true, facts: { operUp: false, adminUp: true } },
+      'passes',
+      'link down',
+    ],
+    [
       'a way in use',
       { ...quay, least: 9198, most: 9198, inUse: true },
       'passes',

@@ -12,6 +12,7 @@ import { buildSite } from '../../site/build-site.ts';
 import { parsePrefix } from '../../site/route-lookup.ts';
 import { type AccessByName, type Door, doorOf, givenAccess, safeAccess } from '../draft-doors.ts';
 import { readForDraft } from '../draft-reading.ts';
+import { draftTold, patchTold } from '../draft-told.ts';
 import type { Io } from '../io.ts';
 import { requireIntent } from '../load-inputs.ts';
 import type { DraftOptions } from '../options.ts';
@@ -46,19 +47,15 @@ export async function draft(
   if (options.showCommands === true) return showCommands(planOf(doors), io);
   await requireNew(options.out, io);
   const read = await readingOf(doors, { options, byName, intent }, io);
-  tellUnread(read.survey, io);
   if (intent === undefined) {
     const made = makeDraft({
       site: 'unnamed site',
       readAt: read.survey.endedAt,
       subjects: read.subjects,
     });
-    if (made.counts.read === 0) {
-      io.stderr.write('nothing was read, and so nothing is drafted\n');
-      return statusOf(made);
-    }
+    requireAnything(made, read.notes);
     await writeResult(draftText(made), options.out, io, 'owner');
-    tell(made, read.notes, options, io);
+    tell(draftTold(made, read.notes, options.out), options, io);
     return statusOf(made);
   }
   return writePatch(intent, read, options, io);
@@ -78,6 +75,13 @@ function requireSense(addresses: readonly string[], { survey, onto, within }: Dr
     if (parsePrefix(prefix) === undefined)
       throw fault(`--within: '${prefix}' is no prefix; write 198.18.0.0/24 or 2001:db8::/64`);
   }
+}
+
+/** A draft of nothing would look like one, and stand in the way of the next. */
+function requireAnything({ counts, notRead }: Draft, notes: readonly string[]): void {
+  if (counts.read > 0) return;
+  const lines = [...notRead, ...notes, 'nothing was read, so no draft was written'];
+  throw new RunFault(exitStatuses.undetermined, lines.map(clean));
 }
 
 /** With an intent its own nodes are read too: a link has two ends. */
@@ -202,10 +206,13 @@ async function writePatch(
     subjects: read.subjects,
     taken: things.map(({ name }) => name).filter((name) => !own.has(name)),
     segments: knownSegments(site),
+    linked: new Set(site.links.flatMap(({ ends }) => ends.map(({ node }) => node))),
+    hasPaths: intent.paths.length > 0,
   });
   const lacking = lackingIn(site, made);
   await writeResult(await patchText(lacking, options, io), options.out, io, 'owner');
-  tell(lacking.draft, [...read.notes, ...lacking.differences], options, io);
+  const told = { lacks: lacking.draft, differences: lacking.differences };
+  tell(patchTold(told, read.notes, options.onto ?? ''), options, io);
   return statusOf(made);
 }
 
@@ -229,31 +236,12 @@ async function patchText(
   return unifiedPatch(file, source.text, insertions);
 }
 
-function statusOf({ counts }: Draft): number {
-  return counts.notRead === 0 && counts.read > 0 ? exitStatuses.met : exitStatuses.undetermined;
-}
-
-/** Who gave no answer, and what would let it be read: also where all else is to be quiet. */
-function tellUnread({ nodes }: Survey, io: Io): void {
-  for (const { node, readings } of nodes) {
-    const [trouble] = readings.flatMap((reading) => reading.trouble ?? []);
-    if (trouble === undefined || readings.some((reading) => reading.trouble === undefined))
-      continue;
-    io.stderr.write(`${clean(`${node}: not read: ${trouble.seen}; ${trouble.remedy}`)}\n`);
-  }
+function statusOf({ counts, notRead }: Draft): number {
+  return notRead.length === 0 && counts.read > 0 ? exitStatuses.met : exitStatuses.undetermined;
 }
 
 /** What came of it, and what to do next; the draft itself is on stdout. */
-function tell(made: Draft, notes: readonly string[], options: DraftOptions, io: Io): void {
-  if (options.quiet === true) return;
-  const { counts, nodes, segments, links, questions } = made;
-  const asked = questions.length + [...segments, ...links].flatMap((each) => each.questions).length;
-  const lines = [
-    `${counts.read} ${counts.read === 1 ? 'node' : 'nodes'} read, ${counts.notRead} not; ${links.length} links (${counts.linksByLldp} known by LLDP, ${counts.linksByForwarding} by forwarding tables), ${nodes.length} nodes and ${segments.length} segments drafted`,
-    ...notes,
-    asked === 0
-      ? 'read it through, then: hopgauge audit FILE'
-      : `${asked} questions stand in it as lines with '?'; answer them, then: hopgauge audit FILE`,
-  ];
+function tell(lines: readonly string[], { quiet }: DraftOptions, io: Io): void {
+  if (quiet === true) return;
   for (const line of lines) io.stderr.write(`${clean(line)}\n`);
 }
