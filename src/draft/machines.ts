@@ -1,5 +1,6 @@
 import { byName } from '../facts/order.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
+import { wasRead } from '../facts/was-read.ts';
 import { parseAddress } from '../intent/address.ts';
 import { type NameGiver, wishedName } from './names.ts';
 import type { DraftSubject, Machine } from './types.ts';
@@ -39,10 +40,6 @@ export function findMachines(subjects: readonly DraftSubject[], names: NameGiver
     notRead: subjects.filter(({ survey }) => !wasRead(survey)),
     homeless: read.filter((subject) => !isPlaced(subject)),
   };
-}
-
-function wasRead({ readings }: NodeSurvey): boolean {
-  return readings.some(({ trouble }) => trouble === undefined);
 }
 
 function isPlaced({ at, access }: DraftSubject): boolean {

@@ -1,7 +1,8 @@
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
+import { wasRead } from '../facts/was-read.ts';
 import type { DeclaredNode, Intent, Waiver } from '../intent/types.ts';
 import type { Finding, Judgement } from '../judge/types.ts';
-import { compareNode, wasRead } from './compare-node.ts';
+import { compareNode } from './compare-node.ts';
 import { growthsOf } from './growth.ts';
 import type { Change } from './known-node.ts';
 import type { Growth, Night, Past, WaiverUse } from './night.ts';

@@ -1,6 +1,7 @@
 import type { FactValue } from '../facts/entry.ts';
 import { byName } from '../facts/order.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
+import { wasRead } from '../facts/was-read.ts';
 import { changeReasons } from './change-reasons.ts';
 import type { Change, FactChange, KnownNode, OlderValue } from './known-node.ts';
 import { heardBy, type LastValues, viewKnown } from './known-view.ts';
@@ -44,11 +45,6 @@ export function compareNode(known: KnownNode | undefined, now: NodeSurvey, at: s
     changes: changeReasons(changes, { known, now, at }),
     known: { ...fresh, older: sides.flatMap(left) },
   };
-}
-
-/** Whether a node gave an answer to at least one access. */
-export function wasRead({ readings }: NodeSurvey): boolean {
-  return readings.some(({ trouble }) => trouble === undefined);
 }
 
 interface Side {

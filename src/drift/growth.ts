@@ -1,6 +1,6 @@
 import { restartedSince } from '../facts/restarted.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
-import { wasRead } from './compare-node.ts';
+import { wasRead } from '../facts/was-read.ts';
 import type { KnownNode } from './known-node.ts';
 import type { Growth } from './night.ts';
 

@@ -1,6 +1,7 @@
 import type { FactValue } from '../facts/entry.ts';
 import { stableJson } from '../facts/json.ts';
 import { sourceOf } from '../facts/subject.ts';
+import { wasRead } from '../facts/was-read.ts';
 import type { Hop, SiteNode, SitePath } from '../site/types.ts';
 import { causeGroups } from './cause-groups.ts';
 import { movedJson } from './moved-json.ts';
@@ -93,7 +94,7 @@ function nodeOf({ declared, survey }: SiteNode): JsonReport['nodes'][number] {
   return {
     name: declared.name,
     unread: declared.unread,
-    read: readings.some(({ trouble }) => trouble === undefined),
+    read: wasRead(survey),
     readings: readings.map(({ by, at, startedAt, tookMs, trouble }) => ({
       by,
       at,

@@ -1,10 +1,11 @@
 import type { FactValue } from '../facts/entry.ts';
+import { wasRead } from '../facts/was-read.ts';
 import { type Severity, severities } from '../judge/types.ts';
 import type { SitePath } from '../site/types.ts';
 import { judgedPorts, portFact } from './judged-ports.ts';
 import { clean } from './layout.ts';
 import { type MetricFamily, type MetricSample, openmetricsText } from './openmetrics-text.ts';
-import { askedNodes, lastCompleteAt, nodeAnswered } from './reading-counts.ts';
+import { askedNodes, lastCompleteAt } from './reading-counts.ts';
 import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
@@ -114,7 +115,7 @@ function findingCounts({ judgement: { findings } }: AuditResult): readonly Metri
 
 function nodeFamilies(result: AuditResult): readonly MetricFamily[] {
   const asked = askedNodes(result);
-  const read = asked.filter(nodeAnswered).length;
+  const read = asked.filter(({ survey }) => wasRead(survey)).length;
   return [
     gauge('nodes_asked', 'Nodes that were to be read', one(asked.length)),
     gauge('nodes_read', 'Nodes that gave an answer', one(read)),
@@ -123,7 +124,7 @@ function nodeFamilies(result: AuditResult): readonly MetricFamily[] {
       'Whether the node gave an answer',
       asked.map((node) => ({
         labels: { node: node.declared.name },
-        value: Number(nodeAnswered(node)),
+        value: Number(wasRead(node.survey)),
       })),
     ),
   ];

@@ -1,14 +1,10 @@
+import { wasRead } from '../facts/was-read.ts';
 import type { SiteNode } from '../site/types.ts';
 import type { AuditResult } from './types.ts';
 
 /** Nodes that somebody tried to read. */
 export function askedNodes({ site }: Pick<AuditResult, 'site'>): readonly SiteNode[] {
   return site.nodes.filter(({ survey }) => (survey?.readings.length ?? 0) > 0);
-}
-
-/** Whether some access to a node gave an answer. */
-export function nodeAnswered({ survey }: SiteNode): boolean {
-  return survey?.readings.some(({ trouble }) => trouble === undefined) ?? false;
 }
 
 /**
@@ -21,7 +17,7 @@ export function lastCompleteAt(result: AuditResult): string | undefined {
   if (survey === undefined) return undefined;
   const asked = askedNodes(result);
   const missed = asked.filter(
-    (node) => !nodeAnswered(node) && !node.declared.sleeps && !node.declared.mayBeAbsent,
+    (node) => !wasRead(node.survey) && !node.declared.sleeps && !node.declared.mayBeAbsent,
   );
   return asked.length > 0 && missed.length === 0 ? survey.endedAt : undefined;
 }

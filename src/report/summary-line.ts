@@ -1,4 +1,6 @@
+import { wasRead } from '../facts/was-read.ts';
 import type { Finding } from '../judge/types.ts';
+import { askedNodes } from './reading-counts.ts';
 import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
@@ -24,12 +26,11 @@ function isNoted({ verdict, severity }: Finding): boolean {
   return verdict === 'broken' && severity === 'notice';
 }
 
-function readWords({ survey, site, endedAt }: AuditResult): string {
+function readWords(result: AuditResult): string {
+  const { survey, endedAt } = result;
   if (survey === undefined) return 'nothing was read';
-  const asked = site.nodes.filter(({ survey: own }) => (own?.readings.length ?? 0) > 0);
-  const read = asked.filter(({ survey: own }) =>
-    own?.readings.some(({ trouble }) => trouble === undefined),
-  );
+  const asked = askedNodes(result);
+  const read = asked.filter((node) => wasRead(node.survey));
   const age = Date.parse(endedAt) - Date.parse(survey.endedAt);
   const all = read.length === asked.length;
   const noun = asked.length === 1 ? 'node' : 'nodes';

@@ -1,4 +1,5 @@
 import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
+import { wasRead } from '../facts/was-read.ts';
 import { gapWords, speedWords } from './fact-words.ts';
 import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
@@ -22,14 +23,10 @@ export function surveyText(survey: Survey, options: TextOptions): string {
     paint: paintFor(options.colour),
   };
   const parts = survey.nodes.map((node) => nodeLines(node, drawing).join('\n'));
-  const read = survey.nodes.filter(isRead).length;
+  const read = survey.nodes.filter(wasRead).length;
   const all = read === survey.nodes.length ? '' : ` of ${survey.nodes.length}`;
   const nodes = read === 1 && all === '' ? '1 node' : `${read}${all} nodes`;
   return `${[...parts, `${nodes} read ${timeWords(survey.endedAt)}`].join('\n\n')}\n`;
-}
-
-function isRead({ readings }: NodeSurvey): boolean {
-  return readings.some(({ trouble }) => trouble === undefined);
 }
 
 function nodeLines(node: NodeSurvey, options: DrawOptions): string[] {
@@ -42,7 +39,7 @@ function nodeLines(node: NodeSurvey, options: DrawOptions): string[] {
           ...wrap('    then    ', clean(trouble.remedy), width),
         ],
   );
-  if (!isRead(node)) return [paint.strong(clean(node.node)), ...troubles];
+  if (!wasRead(node)) return [paint.strong(clean(node.node)), ...troubles];
   const shown = options.verbose ? node.ports : node.ports.filter(isTelling);
   const left = node.ports.length - shown.length;
   return [

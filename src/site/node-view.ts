@@ -3,6 +3,7 @@ import type { Gap } from '../facts/gap.ts';
 import type { Provenance } from '../facts/subject.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
 import { troubleKinds } from '../facts/trouble.ts';
+import { wasRead } from '../facts/was-read.ts';
 import type { DeclaredNode } from '../intent/types.ts';
 import type { CountedFrom } from './counted-since.ts';
 import { type Aliases, findAliases } from './find-ports.ts';
@@ -58,7 +59,7 @@ export function viewNode(
   return {
     declared,
     ...(survey === undefined ? {} : { survey }),
-    read: !unread && readAny(survey),
+    read: !unread && wasRead(survey),
     contradictions,
     ...(gap === undefined ? {} : { gap }),
     onWord,
@@ -75,10 +76,6 @@ export function viewNode(
   };
 }
 
-function readAny(survey: NodeSurvey | undefined): boolean {
-  return survey?.readings.some((reading) => reading.trouble === undefined) ?? false;
-}
-
 function gapOfNode(
   declared: DeclaredNode,
   survey: NodeSurvey | undefined,
@@ -90,7 +87,7 @@ function gapOfNode(
   const sign = contradictions[0];
   if (sign !== undefined)
     return gapOf('doubtful', `another machine seems to answer at its address: ${sign}`, cause);
-  if (readAny(survey)) return undefined;
+  if (wasRead(survey)) return undefined;
   const trouble = survey.readings.find((reading) => reading.trouble !== undefined)?.trouble;
   if (trouble === undefined) return gapOf('unasked', 'no access was tried', cause);
   return gapOf(troubleKinds[trouble.kind], cleanText(trouble.seen), cause);

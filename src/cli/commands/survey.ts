@@ -1,6 +1,7 @@
 import { planSurvey, planThisMachine } from '../../collect/plan.ts';
 import { saveSurvey } from '../../facts/saved-survey.ts';
 import type { Survey } from '../../facts/survey.ts';
+import { wasRead } from '../../facts/was-read.ts';
 import type { Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
@@ -57,5 +58,5 @@ function withIntent(intent: Intent | undefined): { readonly intent?: Intent } {
 }
 
 function allRead({ nodes }: Survey): boolean {
-  return nodes.every(({ readings }) => readings.some(({ trouble }) => trouble === undefined));
+  return nodes.every(wasRead);
 }

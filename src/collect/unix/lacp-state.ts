@@ -1,17 +1,10 @@
-/** Names of the bits of an LACP state, least significant first (IEEE 802.1AX 6.4.2.3). */
-const bitNames = [
-  'activity',
-  'timeout',
-  'aggregation',
-  'synchronization',
-  'collecting',
-  'distributing',
-  'defaulted',
-  'expired',
-] as const;
+import { type LacpState, lacpStatesOf } from '../../ethernet/lacp-state.ts';
 
-/** The bits that are set in an LACP state; undefined for a number that is none of one octet. */
-export function lacpStateOf(state: number | undefined): readonly string[] | undefined {
+/**
+ * The bits that are set in the octet of an LACPDU, as hosts print it; undefined for a number that
+ * is none of one octet.
+ */
+export function lacpStateOf(state: number | undefined): readonly LacpState[] | undefined {
   if (state === undefined || !Number.isInteger(state) || state < 0 || state > 255) return undefined;
-  return bitNames.filter((_, bit) => (state & (1 << bit)) !== 0);
+  return lacpStatesOf(state, 'lacpdu');
 }
