@@ -3,7 +3,10 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { must, run } from './harness/command.ts';
 
-/** Programs that the lab needs, and the Debian package that has each. */
+/**
+ * Programs that the lab needs, or that the tests compare with, and the Debian package that has
+ * each.
+ */
 const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['ip', 'iproute2'],
   ['ethtool', 'ethtool'],
@@ -21,6 +24,10 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['nft', 'nftables'],
   ['sudo', 'sudo'],
   ['script', 'bsdutils'],
+  ['logger', 'bsdutils'],
+  ['patch', 'patch'],
+  ['ssh-agent', 'openssh-client'],
+  ['systemd-analyze', 'systemd'],
   ['unshare', 'util-linux'],
   ['sysctl', 'procps'],
 ];
