@@ -1,5 +1,6 @@
 import { rateWords } from '../ethernet/run-brake.ts';
 import { gapOf } from '../facts/subject.ts';
+import { breakOf } from '../site/path-breaks.ts';
 import type { Site, SitePath } from '../site/types.ts';
 import { rankCauses } from './cause.ts';
 import { pathRules } from './causes/path.ts';
@@ -37,11 +38,12 @@ export function explainPath(
   };
 }
 
-function stateWords({ subject, hops }: SitePath): string {
-  const down = hops.filter(({ port }) => port.subject.facts['operUp'] === false);
-  if (down.length > 0) {
-    return `has no link at ${[...new Set(down.map(({ port }) => port.id))].join(', ')}`;
-  }
+function stateWords(path: SitePath): string {
+  const { subject } = path;
+  const down = breakOf(path, ({ port }) => port.subject.facts['operUp'] === false);
+  if (down?.spare === false) return `has no link at ${down.ports.join(', ')}`;
+  const moved = breakOf(path, ({ port }) => port.subject.facts['neighbourDeclared'] === false);
+  if (moved?.spare === false) return `has another cord at ${moved.ports.join(', ')}`;
   const { slowestMbps, slowestPort } = subject.facts;
   if (typeof slowestMbps !== 'number') return 'no speed on it is known';
   return `is as fast as ${String(slowestPort)}, ${rateWords(slowestMbps)}`;

@@ -1,4 +1,5 @@
 import type { Finding } from '../judge/types.ts';
+import { breakOf, type PathBreak } from '../site/path-breaks.ts';
 import type { SitePath } from '../site/types.ts';
 import { placeWords, speedWords } from './fact-words.ts';
 import { clean } from './layout.ts';
@@ -13,15 +14,28 @@ export function pathHeading({ declared, from, to }: SitePath): string {
 export function pathVerdict(path: SitePath): string {
   const { facts } = path.subject;
   if (facts['connected'] === false) return 'the declared links do not join its ends';
-  const down = path.hops.filter(({ port }) => port.subject.facts['operUp'] === false);
-  if (down.length > 0) return downWords(path, [...new Set(down.map(({ port }) => port.id))]);
-  return [clearedWords(path), ceilingWords(path)].filter((text) => text !== '').join('; ');
+  const down = breakOf(path, ({ port }) => port.subject.facts['operUp'] === false);
+  const moved = breakOf(path, ({ port }) => port.subject.facts['neighbourDeclared'] === false);
+  if (down?.spare === false) {
+    return `no link at ${named(down)}; were it up: ${clearedWords(path)}`;
+  }
+  if (moved?.spare === false) {
+    return `another cord is plugged in at ${named(moved)}; were it as declared: ${clearedWords(path)}`;
+  }
+  return [
+    clearedWords(path),
+    ceilingWords(path),
+    down === undefined ? '' : `no link at ${named(down)}, which it can do without`,
+    moved === undefined
+      ? ''
+      : `another cord is plugged in at ${named(moved)}, which it can do without`,
+  ]
+    .filter((text) => text !== '')
+    .join('; ');
 }
 
-/** A link that is down carries nothing, whatever its ports are set to. */
-function downWords(path: SitePath, ports: readonly string[]): string {
-  const where = `no link at ${ports.map(clean).join(', ')}`;
-  return `${where}; were it up: ${clearedWords(path)}`;
+function named({ ports }: PathBreak): string {
+  return ports.map(clean).join(', ');
 }
 
 function clearedWords(path: SitePath): string {
