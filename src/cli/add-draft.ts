@@ -30,7 +30,10 @@ export function addDraft(program: Command, io: Io, setStatus: SetStatus): void {
         .argParser((text: string, before: readonly string[]) => [...before, text])
         .default([], 'nobody is followed'),
     )
-    .option('--survey <FILE>', 'draft from what was saved; reads nothing')
+    .option(
+      '--survey <FILE>',
+      'draft from what was saved; with agents in it, give --access or --snmp-user too',
+    )
     .option('--onto <FILE>', 'print a patch to this intent instead, with what it lacks')
     .option('--out <FILE>', 'write to FILE, which must not be there yet')
     .option('--show-commands', 'print every address, command and OID; send nothing')

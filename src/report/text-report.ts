@@ -55,7 +55,11 @@ export function textReport(result: AuditResult, options: TextOptions): string {
     .join('\n\n')}\n`;
 }
 
+/** Nobody is to take ports that are well for a way that is. */
+const noPath = 'no path is declared: nothing was judged from end to end; add one under paths:';
+
 function pathParts({ site, judgement }: AuditResult, options: DrawOptions): string[][] {
+  if (site.paths.length === 0) return [wrap('', noPath, options.width)];
   const named = new Set(judgement.findings.map(({ subject }) => subject.id));
   const directions = new Map(site.directions.map(({ id, path }) => [id, path]));
   for (const [id, path] of directions) if (named.has(id)) named.add(path);
