@@ -1,5 +1,7 @@
 import type { FactEntry, FactsOf } from './entry.ts';
 import { portBridgeFacts } from './port-bridge-facts.ts';
+import { portCounterFacts } from './port-counter-facts.ts';
+import { portHardwareFacts } from './port-hardware-facts.ts';
 
 /** What a reader learns of one port. */
 export const portReadFacts = {
@@ -169,24 +171,6 @@ export const portReadFacts = {
     absentWhen: 'the system does not say',
     sources: ['ethtool Port', 'ifconfig media', 'MAU-MIB ifJackType'],
   },
-  driver: {
-    type: 'text',
-    origin: 'read',
-    meaning: 'Name of the driver',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool -i driver'],
-  },
-  driverVersion: {
-    type: 'text',
-    origin: 'read',
-    meaning: 'Version of the driver as it words it',
-    absentWhen: 'the system does not say',
-    sources: [
-      'ethtool -i version',
-      'Get-NetAdapter DriverVersionString',
-      'system_profiler SPEthernetDataType',
-    ],
-  },
   driverMtuBytes: {
     type: 'number',
     origin: 'read',
@@ -195,14 +179,6 @@ export const portReadFacts = {
       "IP packet that the driver's own setting for large frames allows, header and FCS taken off where its number counts them",
     absentWhen: 'the system keeps no such setting beside the MTU',
     sources: ['Get-NetAdapterAdvancedProperty *JumboPacket', 'registry *JumboPacket'],
-  },
-  carrierChanges: {
-    type: 'number',
-    origin: 'read',
-    varies: 'counter',
-    meaning: 'How often the link came or went since the driver was loaded',
-    absentWhen: 'the system does not count',
-    sources: ['/sys/class/net/*/carrier_changes'],
   },
   lowerPorts: {
     type: 'texts',
@@ -226,165 +202,6 @@ export const portReadFacts = {
     absentWhen: 'the access does not tell; an empty list means none',
     sources: ['ip addr', 'ifconfig inet and inet6', 'IP-MIB'],
   },
-  rxOctets: counter('octets', 'Octets received', ['statistics/rx_bytes', 'IF-MIB ifHCInOctets']),
-  txOctets: counter('octets', 'Octets sent', ['statistics/tx_bytes', 'IF-MIB ifHCOutOctets']),
-  rxFrames: counter('frames', 'Frames received', [
-    'statistics/rx_packets',
-    'IF-MIB ifHCInUcastPkts and its multicast and broadcast twins',
-  ]),
-  txFrames: counter('frames', 'Frames sent', ['statistics/tx_packets']),
-  rxErrors: counter('frames', 'Frames received in error', [
-    'statistics/rx_errors',
-    'IF-MIB ifInErrors',
-    'netstat -ibn Ierrs',
-  ]),
-  txErrors: counter('frames', 'Frames that could not be sent', [
-    'statistics/tx_errors',
-    'IF-MIB ifOutErrors',
-    'netstat -ibn Oerrs',
-  ]),
-  rxDropped: counter('frames', 'Good frames received and thrown away', [
-    'statistics/rx_dropped',
-    'IF-MIB ifInDiscards',
-    'netstat -ibdnW Idrop',
-  ]),
-  txDropped: counter('frames', 'Frames thrown away before sending', [
-    'statistics/tx_dropped',
-    'IF-MIB ifOutDiscards',
-    'netstat -ibdnW Drop',
-  ]),
-  rxCrcErrors: counter('frames', 'Frames with a wrong check sequence (FCS)', [
-    'statistics/rx_crc_errors',
-    'EtherLike-MIB dot3StatsFCSErrors',
-  ]),
-  rxAlignmentErrors: counter('frames', 'Frames that are not a whole number of octets', [
-    'statistics/rx_frame_errors',
-    'EtherLike-MIB dot3StatsAlignmentErrors',
-  ]),
-  rxTooLong: counter('frames', 'Frames longer than the port takes', [
-    'statistics/rx_length_errors',
-    'EtherLike-MIB dot3StatsFrameTooLongs',
-  ]),
-  rxOversize: counter('frames', 'Frames with a right FCS that are longer than 1518 octets', [
-    'RMON-MIB etherStatsOversizePkts',
-  ]),
-  rxFragments: counter('frames', 'Frames with a wrong FCS that are shorter than 64 octets', [
-    'RMON-MIB etherStatsFragments',
-  ]),
-  rxJabbers: counter('frames', 'Frames with a wrong FCS that are longer than 1518 octets', [
-    'RMON-MIB etherStatsJabbers',
-  ]),
-  forwardTooLong: counter('frames', 'Frames not forwarded because they are too long', [
-    'BRIDGE-MIB dot1dBasePortMtuExceededDiscards',
-  ]),
-  rxSymbolErrors: counter('events', 'Coding errors of the physical layer', [
-    'EtherLike-MIB dot3StatsSymbolErrors',
-    'ethtool -S symbol errors',
-  ]),
-  lateCollisions: counter('frames', 'Collisions after the slot time; none in full duplex', [
-    'EtherLike-MIB dot3StatsLateCollisions',
-    'ethtool -S late collisions',
-  ]),
-  busText: {
-    type: 'text',
-    origin: 'read',
-    meaning:
-      'Host bus of the adapter as the system words it: `PCIe 8.0 GT/s x4`, `USB 5000 Mb/s`, `Thunderbolt 40 Gb/s`',
-    absentWhen: 'the system does not say, or the port has none',
-    sources: ['/sys/class/net/*/device', 'system_profiler'],
-  },
-  busMbps: {
-    type: 'number',
-    origin: 'read',
-    unit: 'Mb/s',
-    meaning: 'What that bus link carries in one direction after line coding',
-    absentWhen: 'the bus is not known',
-    sources: ['/sys/class/net/*/device current_link_speed, current_link_width or speed'],
-  },
-  busMaxMbps: {
-    type: 'number',
-    origin: 'read',
-    unit: 'Mb/s',
-    meaning: 'What slot and adapter could agree on, in one direction after line coding',
-    absentWhen: 'the system does not say',
-    sources: ['/sys/class/net/*/device max_link_speed, max_link_width'],
-  },
-  phyText: {
-    type: 'text',
-    origin: 'read',
-    meaning: 'Medium in use as IEEE 802.3 names it, `10GBASE-T`',
-    absentWhen: 'link down, or the system does not say',
-    sources: ['MAU-MIB ifMauType', 'ethtool', 'ethtool -m'],
-  },
-  moduleText: {
-    type: 'text',
-    origin: 'read',
-    meaning: 'Type of the module in the port, as it says itself',
-    absentWhen: 'there is none, or it does not say',
-    sources: ['ethtool -m Transceiver type', 'ifconfig -v plugged'],
-  },
-  rxPowerDbm: optic('Light that the module receives; -40 where it measures none'),
-  txPowerDbm: optic('Light that the module sends; -40 where it measures none'),
-  rxPowerLowDbm: optic("The module's own warning limit of too little light received"),
-  rxPowerHighDbm: optic("The module's own warning limit of too much light received"),
-  txPowerLowDbm: optic("The module's own warning limit of too little light sent"),
-  txPowerHighDbm: optic("The module's own warning limit of too much light sent"),
-  moduleTemperatureCelsius: {
-    type: 'number',
-    origin: 'read',
-    unit: 'degrees Celsius',
-    varies: 'measure',
-    meaning: 'Temperature of the module',
-    absentWhen: 'there is none, or it does not measure',
-    sources: [
-      'ethtool -m Module temperature',
-      'ENTITY-SENSOR-MIB entPhySensorValue',
-      'ifconfig -v module temperature',
-    ],
-  },
-  pauseRx: {
-    type: 'flag',
-    origin: 'read',
-    meaning: 'Pause frames are honoured, after negotiation',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool -a RX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
-  },
-  pauseTx: {
-    type: 'flag',
-    origin: 'read',
-    meaning: 'Pause frames are sent, after negotiation',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool -a TX negotiated', 'EtherLike-MIB dot3PauseOperMode'],
-  },
-  rxPauseFrames: counter('frames', 'Pause frames received', [
-    'EtherLike-MIB dot3InPauseFrames',
-    'ethtool --include-statistics -a rx_pause_frames',
-  ]),
-  txPauseFrames: counter('frames', 'Pause frames sent', [
-    'EtherLike-MIB dot3OutPauseFrames',
-    'ethtool --include-statistics -a tx_pause_frames',
-  ]),
-  eeeEnabled: {
-    type: 'flag',
-    origin: 'read',
-    meaning: 'Energy-Efficient Ethernet is switched on',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool --show-eee EEE status'],
-  },
-  eeeActive: {
-    type: 'flag',
-    origin: 'read',
-    meaning: 'Energy-Efficient Ethernet was agreed with the partner and is in use',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool --show-eee EEE status'],
-  },
-  fecText: {
-    type: 'text',
-    origin: 'read',
-    meaning: 'Forward error correction in use, as the system words it',
-    absentWhen: 'the system does not say',
-    sources: ['ethtool --show-fec Active FEC encoding'],
-  },
   partnerAutoNegotiation: {
     type: 'flag',
     origin: 'read',
@@ -395,40 +212,10 @@ export const portReadFacts = {
       'MAU-MIB ifMauAutoNegRemoteSignaling',
     ],
   },
-  linkDownEvents: {
-    type: 'number',
-    origin: 'read',
-    varies: 'counter',
-    meaning: 'How often the link went down since the driver was loaded',
-    absentWhen: 'the system does not count',
-    sources: ['ethtool -S link down events', 'ethtool Link Down Events'],
-  },
+  ...portHardwareFacts,
   ...portBridgeFacts,
+  ...portCounterFacts,
 } as const satisfies Record<string, FactEntry>;
-
-function counter(unit: string, meaning: string, sources: readonly string[]) {
-  return {
-    type: 'number',
-    origin: 'read',
-    unit,
-    varies: 'counter',
-    meaning: `${meaning}, since the counter was last reset`,
-    absentWhen: 'the system does not count it',
-    sources,
-  } as const;
-}
-
-function optic(meaning: string) {
-  return {
-    type: 'number',
-    origin: 'read',
-    unit: 'dBm',
-    varies: 'measure',
-    meaning,
-    absentWhen: 'no module that measures, or nobody may read it',
-    sources: ['ethtool -m (SFF-8472, SFF-8636)', 'ENTITY-SENSOR-MIB entPhySensorValue'],
-  } as const;
-}
 
 /** What a reader learns of a port; every fact may be absent. */
 export type PortReadFacts = FactsOf<typeof portReadFacts>;
