@@ -5,11 +5,12 @@ import { planOnto } from '../../draft/onto.ts';
 import { unifiedPatch } from '../../draft/patch.ts';
 import type { Draft, DraftSubject } from '../../draft/types.ts';
 import type { Survey } from '../../facts/survey.ts';
-import type { Access, DeclaredNode, Intent } from '../../intent/types.ts';
+import type { Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
 import { buildSite } from '../../site/build-site.ts';
 import { parsePrefix } from '../../site/route-lookup.ts';
+import { doorOfNode, eachOnce, intentDoors, savedSubjects } from '../draft-declared.ts';
 import { type AccessByName, type Door, doorOf, givenAccess, safeAccess } from '../draft-doors.ts';
 import { readForDraft } from '../draft-reading.ts';
 import { draftTold, patchTold } from '../draft-told.ts';
@@ -84,22 +85,6 @@ function requireAnything({ counts, notRead }: Draft, notes: readonly string[]): 
   throw new RunFault(exitStatuses.undetermined, lines.map(clean));
 }
 
-/** With an intent its own nodes are read too: a link has two ends. */
-function intentDoors(intent: Intent | undefined): readonly Door[] {
-  return (intent?.nodes ?? []).filter(({ access }) => access.length > 0).map(doorOfNode);
-}
-
-/** An address that the intent has already, or that is named twice, is read once. */
-function eachOnce(doors: readonly Door[]): readonly Door[] {
-  return [...new Map([...doors].reverse().map((door) => [door.at ?? '', door])).values()].reverse();
-}
-
-function doorOfNode({ at, atPort, access }: DeclaredNode): Door {
-  if (at === undefined) return { access };
-  const host = at.includes(':') && atPort !== undefined ? `[${at}]` : at;
-  return { at: atPort === undefined ? at : `${host}:${atPort}`, access };
-}
-
 function planOf(doors: readonly Door[]): Parameters<typeof showCommands>[0] {
   const nodes = doors.map(({ at, access }) => ({
     name: at ?? 'this-machine',
@@ -159,36 +144,6 @@ async function readingOf(doors: readonly Door[], source: Source, io: Io): Promis
       nodes: subjects.map(({ survey }) => survey),
     },
   };
-}
-
-/** Nodes of a saved survey keep their names; how an agent was asked must be given again. */
-function savedSubjects(
-  survey: Survey,
-  byName: AccessByName,
-  intent: Intent | undefined,
-): readonly DraftSubject[] {
-  const declared = new Map(intent?.nodes.map((node) => [node.name, node]));
-  return survey.nodes.map((node) => {
-    const known = declared.get(node.node);
-    const [first] = node.readings;
-    const at = known === undefined ? first?.at : doorOfNode(known).at;
-    const local = first?.by === 'local';
-    return {
-      survey: node,
-      name: node.node,
-      access: known?.access ?? node.readings.flatMap(({ by }) => accessBy(by, byName)),
-      ...(at === undefined || local ? {} : { at }),
-    };
-  });
-}
-
-function accessBy(by: 'ssh' | 'snmp' | 'local', byName: AccessByName): readonly Access[] {
-  const fitting = [...byName.values()].flat().filter(({ via }) => via === by);
-  const chosen = fitting.find(({ name }) => name !== 'ssh') ?? fitting[0];
-  if (chosen !== undefined) return [chosen];
-  throw new RunFault(exitStatuses.usage, [
-    'the survey has nodes that were asked over SNMP, and how is not in it: give --access FILE or --snmp-user NAME',
-  ]);
 }
 
 async function writePatch(

@@ -37,6 +37,11 @@ export function sectionKey(name: string, about = ''): string {
   return `${name} ${about}`;
 }
 
+/** Sections of one name, whatever they were asked about, in the order of the answer. */
+export function sectionsOf({ sections }: Framed, name: string): readonly Section[] {
+  return [...sections.values()].filter((section) => section.name === name);
+}
+
 interface Open {
   readonly key: string;
   readonly output: string[];

@@ -1,40 +1,18 @@
-import { parseMediaWords } from '../../ethernet/media-words.ts';
-import { cleaned, found, foundOr, gap, type Settled } from './draft.ts';
+import { mediaPhysics } from './bsd-physics.ts';
+import { cleaned, foundOr, gap, type Settled } from './draft.ts';
 import type { Ifconfig } from './ifconfig-bsd.ts';
-import { activeMedium } from './ifconfig-media.ts';
 import type { IfconfigModule } from './ifconfig-module.ts';
 import type { LineState } from './line-facts.ts';
 import { type LinePhysics, noModuleFacts } from './port-physics.ts';
 
-const unsaid = gap('unsupported', 'FreeBSD does not say');
-const notCounted = gap('unsupported', 'FreeBSD does not count it');
-
 /** Facts of a port of a FreeBSD host that tell why its line is slow. */
 export function freebsdPhysics(port: Ifconfig, state: LineState): LinePhysics {
-  const { operUp } = state;
-  const down =
-    operUp !== undefined && 'value' in operUp && !operUp.value ? gap('down', 'no link') : undefined;
-  const active = activeMedium(port.media ?? '');
-  const options = new Set((/<([^>]*)>/.exec(active)?.[1] ?? '').split(','));
-  const physical = state.kind === 'physical';
-  // An option that is not printed may be one that the driver never prints.
-  const option = (name: string): Settled<boolean> =>
-    physical && options.has(name) ? found(true, `ifconfig media ${name}`) : unsaid;
-  const phy = physical ? parseMediaWords(active)?.phy : undefined;
+  const { facts, option } = mediaPhysics(port.media, state, 'FreeBSD');
   return {
-    phyText: down ?? foundOr(phy, 'ifconfig media', unsaid),
+    ...facts,
     ...moduleFacts(port.module),
-    pauseRx: down ?? option('rxpause'),
-    pauseTx: down ?? option('txpause'),
-    rxPauseFrames: notCounted,
-    txPauseFrames: notCounted,
-    eeeEnabled: unsaid,
-    eeeActive: unsaid,
-    fecText: unsaid,
-    partnerAutoNegotiation: unsaid,
-    linkDownEvents: notCounted,
-    lateCollisions: notCounted,
-    rxSymbolErrors: notCounted,
+    pauseRx: option('rxpause'),
+    pauseTx: option('txpause'),
   };
 }
 

@@ -2,7 +2,7 @@ import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
 import { forwardingOf, type Station } from './forwarding.ts';
-import { type Framed, type Section, sectionKey } from './frames.ts';
+import { type Framed, type Section, sectionKey, sectionsOf } from './frames.ts';
 import { parseFreebsdDriver } from './freebsd-driver.ts';
 import { freebsdPort } from './freebsd-port.ts';
 import { type Ifconfig, parseIfconfigBsd } from './ifconfig-bsd.ts';
@@ -77,10 +77,6 @@ function ofSection<T>(
 ): T | Gap {
   if (section === undefined) return by.none;
   return section.status === 0 ? by.read(section.output) : refusal(section);
-}
-
-function sectionsOf(framed: Framed, name: string): readonly Section[] {
-  return [...framed.sections.values()].filter((section) => section.name === name);
 }
 
 function stationsOf(framed: Framed, ports: readonly Ifconfig[]): readonly Station[] | Gap {

@@ -22,10 +22,10 @@ export function parseMedia(text: string): Media {
   const plain = text.replace(/^Ethernet (?=\S)/, '');
   const [, set = plain, inner] = /^(.*?) \((.*)\)$/.exec(plain) ?? [];
   const active = inner ?? set;
-  const options = (firstGroup(active, /<([^>]*)>/) ?? '').split(/[,\s]+/);
-  const duplex = options.includes('full-duplex')
+  const options = mediaOptions(active);
+  const duplex = options.has('full-duplex')
     ? 'full'
-    : options.includes('half-duplex')
+    : options.has('half-duplex')
       ? 'half'
       : undefined;
   return present<Media>({
@@ -52,4 +52,9 @@ function speedOf(active: string): number | undefined {
 export function activeMedium(media: string): string {
   const plain = media.slice(0, mediaLengthMax).replace(/^Ethernet (?=\S)/, '');
   return / \(([^()]{1,128})\)$/.exec(plain)?.[1] ?? plain;
+}
+
+/** What stands between the angle brackets of a medium: `full-duplex`, `rxpause`, `flow-control`. */
+export function mediaOptions(medium: string): ReadonlySet<string> {
+  return new Set((firstGroup(medium, /<([^>]*)>/) ?? '').split(/[,\s]+/));
 }

@@ -4,8 +4,7 @@ import { parseBridgeFdb } from './bridge-fdb.ts';
 import { parseBridgeVlans } from './bridge-vlans.ts';
 import { cleaned, gap, type PortDraft, type Settled } from './draft.ts';
 import { forwardingOf, type Station } from './forwarding.ts';
-import { type Framed, type Section, sectionKey } from './frames.ts';
-import { type IfconfigLinux, parseIfconfigLinux } from './ifconfig-linux.ts';
+import { type Framed, type Section, sectionKey, sectionsOf } from './frames.ts';
 import { parseIpAddrJson } from './ip-addr-json.ts';
 import type { IpLink } from './ip-link.ts';
 import { parseIpLinkJson } from './ip-link-json.ts';
@@ -24,10 +23,9 @@ import {
 import { type LinuxUppers, uppersOf } from './linux-layers.ts';
 import { lowerPortsOfLinux } from './linux-lower.ts';
 import { linuxPort } from './linux-port.ts';
+import { type Proc, procOf } from './linux-proc.ts';
 import { parseProcMounts } from './mounts.ts';
 import { nodeFactsOf } from './node-reading.ts';
-import { type ProcBond, parseProcBonding } from './proc-bonding.ts';
-import { type ProcVlan, parseProcVlan } from './proc-vlan.ts';
 import { parseLinuxRoute } from './route-linux.ts';
 import { linuxRouteTable } from './route-table-linux.ts';
 import { shareProvenance } from './share-provenance.ts';
@@ -71,58 +69,12 @@ function linksOf(framed: Framed): readonly IpLink[] | undefined {
   return links.length === 0 ? undefined : links;
 }
 
-/** What the kernel lists under /proc, and `ifconfig` where there is no `ip`. */
-interface Proc {
-  readonly vlans: ReadonlyMap<string, ProcVlan>;
-  readonly bonds: ReadonlyMap<string, ProcBond>;
-  readonly ifconfig: ReadonlyMap<string, IfconfigLinux>;
-}
-
-function procOf(framed: Framed): Proc {
-  const bonds = sectionsOf(framed, 'bonding').flatMap(({ about, output }) => {
-    const bond = parseProcBonding(output);
-    return bond === undefined ? [] : [[about, bond] as const];
-  });
-  const ifconfig = framed.sections.get(sectionKey('ifconfig'));
-  const listed = ifconfig?.status === 0 ? parseIfconfigLinux(ifconfig.output) : [];
-  return {
-    vlans: parseProcVlan(framed.sections.get(sectionKey('vlans'))?.output ?? ''),
-    bonds: new Map(bonds),
-    ifconfig: wholeNames(
-      listed,
-      sectionsOf(framed, 'sysfs').map(({ about }) => about),
-    ),
-  };
-}
-
-/**
- * Ports by their whole names. Old net-tools print nine characters of a name: it is completed where
- * `/sys` has one port of that beginning, and left out where it has several.
- */
-function wholeNames(
-  listed: readonly IfconfigLinux[],
-  bySysfs: readonly string[],
-): ReadonlyMap<string, IfconfigLinux> {
-  const named = new Map<string, IfconfigLinux>();
-  for (const port of listed) {
-    const cut = port.name.length === 9 && bySysfs.length > 0 && !bySysfs.includes(port.name);
-    const meant = cut ? bySysfs.filter((name) => name.startsWith(port.name)) : [port.name];
-    const [name] = meant;
-    if (name !== undefined && meant.length === 1) named.set(name, port);
-  }
-  return named;
-}
-
 /** Without `ip` the ports are those that /sys and `ifconfig` list, if they listed all of them. */
 function otherNames(framed: Framed, { ifconfig }: Proc): readonly string[] | undefined {
   if (!framed.core) return undefined;
   const bySysfs = sectionsOf(framed, 'sysfs').map(({ about }) => about);
   const names = [...new Set([...bySysfs, ...ifconfig.keys()])];
   return names.length === 0 ? undefined : names;
-}
-
-function sectionsOf(framed: Framed, name: string): readonly Section[] {
-  return [...framed.sections.values()].filter((section) => section.name === name);
 }
 
 function addressesOf(framed: Framed): ReadonlyMap<string, readonly string[]> | Gap {

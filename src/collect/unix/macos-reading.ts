@@ -1,7 +1,7 @@
 import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
-import { type Framed, sectionKey } from './frames.ts';
+import { type Framed, sectionKey, sectionsOf } from './frames.ts';
 import { parseIfconfigBsd } from './ifconfig-bsd.ts';
 import { isGap, missing, refusal } from './linux-evidence.ts';
 import { type MacosEvidence, macosPort } from './macos-port.ts';
@@ -60,9 +60,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     ...node,
     gaps: { ...node.gaps, ...listGaps(framed) },
     ...shareProvenance(drafts),
-    routes: [...framed.sections.values()]
-      .filter((section) => section.name === 'route')
-      .map(parseBsdRoute),
+    routes: sectionsOf(framed, 'route').map(parseBsdRoute),
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: [],
     mounts: parseBsdMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),

@@ -1,7 +1,7 @@
 import { isIP } from 'node:net';
 import { cleanText } from '../../facts/clean-text.ts';
 import type { RouteReading, RouteRow } from '../../facts/survey.ts';
-import type { Framed } from '../unix/frames.ts';
+import { type Framed, sectionsOf } from '../unix/frames.ts';
 import { numberOf, textOf } from '../unix/json-values.ts';
 import { isGap } from '../unix/linux-evidence.ts';
 import { isLiteralAddress } from '../unix/literal.ts';
@@ -18,7 +18,7 @@ export type HolderOf = (address: string) => string | undefined;
  * that a socket for the peer takes, and the port that holds it.
  */
 export function windowsRoutes(framed: Framed, holderOf: HolderOf): RouteReading[] {
-  const asked = [...framed.sections.values()].filter(({ name }) => name === 'route');
+  const asked = sectionsOf(framed, 'route');
   return asked.flatMap(({ about }) => {
     const route = foundRoute(framed, about) ?? sourceRoute(framed, about, holderOf);
     return route === undefined ? [] : [route];

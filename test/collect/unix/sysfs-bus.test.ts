@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { framesOf } from '../../../src/collect/unix/frames.ts';
 import { linuxBus } from '../../../src/collect/unix/linux-bus.ts';
-import { busBridgesMax } from '../../../src/collect/unix/script-text.ts';
+import { busBridgesMax } from '../../../src/collect/unix/script-limits.ts';
 import { parseSysfs } from '../../../src/collect/unix/sysfs.ts';
 import { unixScript } from '../../../src/collect/unix/unix-script.ts';
 
