@@ -25,13 +25,14 @@ export function planOnto(source: string, draft: Draft): OntoPlan {
   const lineCounter = new LineCounter();
   const document = parseDocument(source, { lineCounter, logLevel: 'silent' });
   const total = lineCountOf(source);
-  const insertions: Insertion[] = [];
+  const entries: Insertion[] = [];
+  const newSections: Insertion[] = [];
   const refused: { section: string; lines: readonly string[] }[] = [];
   for (const [section, lines] of sections) {
     if (lines.length === 0) continue;
     const found = document.get(section, true);
     if (found === undefined) {
-      insertions.push({
+      newSections.push({
         after: total,
         lines: [`${section}:`, ...lines.map((line) => `  ${line}`)],
       });
@@ -42,10 +43,10 @@ export function planOnto(source: string, draft: Draft): OntoPlan {
         ? blockEnd(found, lineCounter)
         : undefined;
     if (place === undefined) refused.push({ section, lines });
-    else
-      insertions.push({ after: place.line, lines: lines.map((line) => `${place.indent}${line}`) });
+    else entries.push({ after: place.line, lines: lines.map((line) => `${place.indent}${line}`) });
   }
-  return { insertions, refused };
+  // The last section of the file ends where new ones begin: its entries go first.
+  return { insertions: [...entries, ...newSections], refused };
 }
 
 interface BlockPlace {

@@ -13,7 +13,11 @@ export function putRun(draft: Draft, declared: DeclaredLink): void {
   put(draft, 'runReachMbps', reach.ratedMbps);
   put(draft, 'runConditionalMbps', reach.conditionalMbps);
   put(draft, 'runLengthMetres', reach.lengthMetres);
-  put(draft, 'runDoubts', reach.doubts.map(cleanText));
+  put(
+    draft,
+    'runDoubts',
+    reach.doubts.map((doubt) => cleanText(doubt)),
+  );
   put(draft, 'runLimitText', limitText(declared, reach));
   const modules = run.filter(({ kind }) => kind === 'module');
   const apart = modules.length > 0 && refusedAtModule(declared, reach);

@@ -1,4 +1,5 @@
 import { cleanText } from '../facts/clean-text.ts';
+import type { Gap } from '../facts/gap.ts';
 import { byName } from '../facts/order.ts';
 import type { Provenance } from '../facts/subject.ts';
 import type { Disagreement } from '../facts/survey.ts';
@@ -29,8 +30,12 @@ export function siteNode(index: SiteIndex, node: NodeView, company: Company): Si
   putTrouble(draft, node);
   const live = undeclaredLivePorts(index, node);
   const inLinks = index.linksOf.has(declared.name);
-  put(draft, 'undeclaredLivePorts', live, inLinks && !node.onWord ? node.gap : undefined);
-  put(draft, 'undeclaredLinks', undeclaredLinks(index, node, company));
+  const { ports, neighbours } = survey?.gaps ?? {};
+  if (live !== undefined) putFound(draft, 'undeclaredLivePorts', live, ports);
+  else if (inLinks && !node.onWord) put(draft, 'undeclaredLivePorts', undefined, node.gap);
+  const links = undeclaredLinks(index, node, company);
+  const cut = neighbours?.reason === 'truncated' ? neighbours : undefined;
+  if (links !== undefined) putFound(draft, 'undeclaredLinks', links, cut);
   const subject = {
     kind: 'node' as const,
     id: declared.name,
@@ -40,6 +45,11 @@ export function siteNode(index: SiteIndex, node: NodeView, company: Company): Si
     place: declared.place,
   };
   return { declared, ...(survey === undefined ? {} : { survey }), subject };
+}
+
+/** That nothing was found in a list that may lack some is not known. */
+function putFound(draft: Draft, name: string, found: readonly string[], gap?: Gap): void {
+  put(draft, name, found.length === 0 && gap !== undefined ? undefined : found, gap);
 }
 
 function sharedOf(node: NodeView): Provenance {

@@ -96,17 +96,26 @@ function putStations(draft: Draft, ref: PortRef, hearing: Hearing): void {
   if (far === undefined || far.forwards || !ref.node.forwards) return;
   const { name, ports } = ref.node.declared;
   const behind = ports.find(({ alias }) => ref.id === `${name}:${alias}`)?.behind;
-  put(draft, 'behindAtMost', behind ?? stationsBehind[far.declared.unread ?? ''] ?? 1);
-  if (ref.node.survey?.forwarding === undefined) {
+  const atMost = behind ?? stationsBehind[far.declared.unread ?? ''] ?? 1;
+  put(draft, 'behindAtMost', atMost);
+  const { gap, survey } = ref.node;
+  if (gap !== undefined || survey?.forwarding === undefined) {
     put(draft, 'macsBehind', undefined, unheardGap(ref.node));
     return;
   }
-  if (!bottomPorts(ref.node, ref.name).includes(ref.name)) return;
+  if (ref.survey === undefined || !bottomPorts(ref.node, ref.name).includes(ref.name)) return;
   const own = new Set<string>();
   const others = new Set<string>();
   for (const mac of hearing.at(ref.node, ref.name).macs)
     (hearing.stations.byMac(mac)?.node === far ? own : others).add(mac);
   // The ports of one node are one station.
-  put(draft, 'macsBehind', others.size + Math.min(1, own.size));
+  const count = others.size + Math.min(1, own.size);
+  // More may stand behind it than a table that was cut short tells; too many are too many.
+  const cut = survey.gaps['forwarding'];
+  if (cut?.reason === 'truncated' && count <= atMost) {
+    put(draft, 'macsBehind', undefined, gapOf(cut.reason, cut.words, `forwarding of ${name}`));
+    return;
+  }
+  put(draft, 'macsBehind', count);
   draft.sources['macsBehind'] = sourceOf.forwarding;
 }

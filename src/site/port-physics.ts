@@ -74,11 +74,14 @@ const secondsPerDay = 86_400;
 const windowSecondsMin = secondsPerDay / 4;
 
 function changesPerDay(ref: PortRef): number | undefined {
-  const changes = linkChanges(ref.survey?.facts ?? {});
+  const now = ref.survey?.facts ?? {};
+  const changes = linkChanges(now);
   const nodes = ref.ends.flatMap(({ link }) => link.ends.map((end) => end.node));
   if (changes === undefined || nodes.some(comesAndGoes)) return undefined;
   const since = countedSince(ref);
-  const before = since === undefined ? undefined : linkChanges(since.facts);
+  // Two nights that do not have the same counter have nothing between them.
+  const alike = (since?.facts.carrierChanges === undefined) === (now.carrierChanges === undefined);
+  const before = since === undefined || !alike ? undefined : linkChanges(since.facts);
   if (since !== undefined && before !== undefined && before <= changes) {
     if (since.seconds >= windowSecondsMin) return perDay(changes - before, since.seconds);
   }

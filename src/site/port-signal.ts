@@ -17,10 +17,14 @@ const countersBegan = { frames: 0, octets: 0, erroredFrames: 0 } as const;
  */
 export function putErrors(draft: Draft, ref: PortRef, phy: string | undefined): void {
   const limit = phy === undefined ? undefined : phyErrorLimit(phy);
-  const counted = countedBy(ref.survey?.facts ?? {});
+  const now = ref.survey?.facts ?? {};
+  const counted = countedBy(now);
   if (limit === undefined || counted === undefined) return;
   const since = countedSince(ref);
-  const before = since === undefined ? undefined : countedBy(since.facts);
+  // Two nights that do not count the same errors have no growth between them.
+  const alike =
+    (since?.facts.rxAlignmentErrors === undefined) === (now.rxAlignmentErrors === undefined);
+  const before = since === undefined || !alike ? undefined : countedBy(since.facts);
   const grown = before === undefined ? undefined : trafficBetween(before, counted, { bits: 64 });
   // A counter that was reset by hand is judged since it began again.
   const goesOn = grown !== undefined && 'traffic' in grown;

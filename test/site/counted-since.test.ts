@@ -85,6 +85,12 @@ describe('broken frames', () => {
       { facts: tenGig, uptimeSeconds: up },
       ['worse-than-limit', 4000, 'its counters began'],
     ],
+    [
+      'alignment errors, all before and counted tonight only: since the counters began',
+      { facts: { ...dayLater, rxCrcErrors: 0, rxAlignmentErrors: 9000 }, uptimeSeconds: up + day },
+      { facts: { ...before, rxCrcErrors: 0 }, uptimeSeconds: up },
+      ['worse-than-limit', 9000, 'its counters began'],
+    ],
   ])('%s', (_, now, earlier, [verdict, broken, since]) => {
     const facts = tonight(now, earlier);
     expect([facts['errorVerdict'], facts['brokenFrames'], facts['countedSince']]).toEqual([
@@ -119,5 +125,13 @@ describe('changes of link in a day', () => {
       agoSeconds,
     );
     expect(facts['linkChangesPerDay']).toBe(perDay);
+  });
+
+  it('are the average since the start where another counter was read before', () => {
+    const facts = tonight(
+      { facts: { ...tenGig, linkDownEvents: 40 }, uptimeSeconds: up },
+      { facts: { ...tenGig, carrierChanges: 2 }, uptimeSeconds: up - day },
+    );
+    expect(facts['linkChangesPerDay']).toBe(8);
   });
 });

@@ -198,6 +198,12 @@ describe('the run of a link', () => {
     expect(gapOf(subject, 'runFits')?.words).toContain('wall cat6 50 m');
   });
 
+  it('has doubts, each in full', () => {
+    const run = [{ kind: 'cord', category: 'cat6a', text: 'cord cat6a' }] as const;
+    const { facts } = link({ link: { ...tenGigabit, run } });
+    expect(facts['runDoubts']).toEqual(['cord cat6a: its length is not declared']);
+  });
+
   it('is in no doubt where it may carry it and is seen to', () => {
     const subject = link({ link: { ...tenGigabit, run: [wall] } });
     expect([subject.facts['runFits'], gapOf(subject, 'runFits')]).toEqual([undefined, undefined]);

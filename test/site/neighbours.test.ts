@@ -4,6 +4,7 @@ import { subjectIn } from './builders.ts';
 import {
   type HarbourSketch,
   harbourHeard,
+  harbourLinks,
   harbourSite,
   learnt,
   macs,
@@ -360,7 +361,55 @@ describe('who is at the other end', () => {
   });
 });
 
+describe('stations behind a port', () => {
+  const cut = { reason: 'truncated', words: 'dot1qTpFdbPort: cut' } as const;
+  const cutAt = (port: string) =>
+    subjectIn(
+      harbourSite({ heard: { 'quay-sw': { gaps: { forwarding: cut } } } }),
+      'ports',
+      `quay-sw:${port}`,
+    );
+
+  it('are not known to be few by a table that was cut short', () => {
+    const { facts, own } = cutAt('xg2');
+    expect(facts['macsBehind']).toBe(undefined);
+    expect(own?.gaps['macsBehind']).toEqual({ ...cut, cause: 'forwarding of quay-sw' });
+  });
+
+  it('are known to be many by what there is of such a table', () => {
+    const site = harbourSite({
+      nodes: { 'quay-sw': {} },
+      heard: { 'quay-sw': { gaps: { forwarding: cut } } },
+    });
+    expect(subjectIn(site, 'ports', 'quay-sw:xg6').facts['macsBehind']).toBe(4);
+  });
+
+  it('are not counted where another machine answers for the switch', () => {
+    const site = harbourSite({ nodes: { 'quay-sw': { identity: { systemName: 'other' } } } });
+    const { facts, own } = subjectIn(site, 'ports', 'quay-sw:xg2');
+    expect(facts['macsBehind']).toBe(undefined);
+    expect(own?.gaps['macsBehind']).toMatchObject({ cause: 'node quay-sw' });
+  });
+
+  it('are not counted at a port that was not found', () => {
+    const site = harbourSite({
+      intent: { links: { ...harbourLinks, 'quay-sw:xg99 - gate:em1': {} } },
+    });
+    expect(subjectIn(site, 'ports', 'quay-sw:xg99').facts['macsBehind']).toBe(undefined);
+  });
+});
+
 describe('links that nobody declared', () => {
+  it('are not known to be none by a list that was cut short', () => {
+    const cut = { reason: 'truncated', words: 'lldpRemChassisId: cut' } as const;
+    const { facts, own } = subjectIn(
+      harbourSite({ heard: { 'quay-sw': { gaps: { neighbours: cut } } } }),
+      'nodes',
+      'quay-sw',
+    );
+    expect([facts['undeclaredLinks'], own?.gaps['undeclaredLinks']]).toEqual([undefined, cut]);
+  });
+
   const both: HarbourSketch['heard'] = {
     'quay-sw': { neighbours: [...quay.neighbours, says('xg5', 'loft-sw', 'xg9')] },
     'loft-sw': { neighbours: [says('xg9', 'quay-sw', 'xg5')] },

@@ -378,6 +378,23 @@ describe('nodes', () => {
     ]);
   });
 
+  it('do not tell that there are none of a list of ports that was cut short', () => {
+    const cut = { reason: 'truncated', words: 'ifName: cut' } as const;
+    const site = plottingSite({
+      readings: {
+        'quay-sw': {
+          ports: { xg2: { mtuBytes: 9216 }, xg3: { mtuBytes: 9216 } },
+          gaps: { ports: cut },
+        },
+      },
+    });
+    const { facts, own } = subjectIn(site, 'nodes', 'quay-sw');
+    expect([facts['undeclaredLivePorts'], own?.gaps['undeclaredLivePorts']]).toEqual([
+      undefined,
+      cut,
+    ]);
+  });
+
   it('tell where two accesses disagree', () => {
     const reading = { at: 'vault', startedAt: '2026-11-25T02:00:00.000Z', tookMs: 1 };
     const values = [
