@@ -1,7 +1,8 @@
 import { rateWords } from '../ethernet/run-brake.ts';
 import { gapOf, sourceOf } from '../facts/subject.ts';
+import { highestMbps } from '../site/port-modes.ts';
 import type { Cause } from './cause.ts';
-import { type EndView, highestMbps } from './end-view.ts';
+import type { EndView } from './end-view.ts';
 import { isSlow, isVirtualLink, type LinkSide, type LinkView } from './link-view.ts';
 import { phyOfEnd } from './phy-of-end.ts';
 

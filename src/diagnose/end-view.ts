@@ -1,10 +1,9 @@
-import { parseEthtoolModes } from '../ethernet/ethtool-mode.ts';
 import type { Duplex, OfferedModes } from '../ethernet/link-mode.ts';
-import { parseMediaList } from '../ethernet/media-words.ts';
 import type { SideModes } from '../ethernet/side-limit.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import { sourceOf } from '../facts/subject.ts';
 import type { DeclaredNode } from '../intent/types.ts';
+import { offeredModes } from '../site/port-modes.ts';
 import type { Site, SiteNode, SitePort } from '../site/types.ts';
 import type { SeenFact } from './cause.ts';
 
@@ -50,23 +49,9 @@ export function viewEnd(site: Site, port: SitePort): EndView {
 
 type ModeFact = 'supportedModes' | 'advertisedModes' | 'partnerModes';
 
-/**
- * Twisted-pair speeds in Mb/s that a source cannot say: IANAifMauAutoNegCapBits has no 2.5 and 5
- * Gb/s, and LLDP carries its first 16 bits alone, none above 1 Gb/s.
- */
-const unsaidBy: readonly (readonly [source: RegExp, speedsMbps: readonly number[]])[] = [
-  [/LLDP/i, [2500, 5000, 10_000]],
-  [/MAU/i, [2500, 5000]],
-];
-
 function offered(port: SitePort, fact: ModeFact): OfferedModes | undefined {
-  const texts = port.survey?.facts[fact];
-  if (texts === undefined || texts.length === 0) return undefined;
-  const [ethtool, media] = [parseEthtoolModes(texts), parseMediaList(texts)];
-  const read = media.aside.length < ethtool.aside.length ? media : ethtool;
-  const source = sourceOf(port.subject, fact) ?? '';
-  const silent = unsaidBy.find(([pattern]) => pattern.test(source))?.[1] ?? [];
-  return { ...read, silentMbps: [...new Set([...read.silentMbps, ...silent])] };
+  const texts = port.survey?.facts[fact] ?? [];
+  return offeredModes(texts, sourceOf(port.subject, fact) ?? '');
 }
 
 /** What an end says of itself; `seen` is what its partner was seen to do where it says nothing. */
@@ -78,11 +63,6 @@ export function sideOf(end: EndView, seen?: EndView): SideModes {
     ...(end.capable === undefined ? {} : { capable: end.capable }),
     ...(auto === undefined ? {} : { autoNegotiation: auto }),
   };
-}
-
-/** Highest speed of a list in Mb/s; undefined: no list, or nothing in it was understood. */
-export function highestMbps(list: OfferedModes | undefined): number | undefined {
-  return list?.modes[0]?.speedMbps;
 }
 
 /** Something that was read at an end, with its source. */

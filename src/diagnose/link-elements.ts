@@ -1,9 +1,10 @@
 import { rateWords } from '../ethernet/run-brake.ts';
 import type { RunReach } from '../ethernet/run-reach.ts';
 import type { RunPiece } from '../intent/types.ts';
+import { highestMbps } from '../site/port-modes.ts';
 import type { Cause, Certainty } from './cause.ts';
 import { elementIds } from './causes/cause-rule.ts';
-import { type EndView, highestMbps } from './end-view.ts';
+import type { EndView } from './end-view.ts';
 import { type LinkSide, type LinkView, mediumOf } from './link-view.ts';
 
 /** One thing that the link is made of, in its order from the first end to the second. */

@@ -3,8 +3,9 @@ import { phyRateMbps } from '../ethernet/phy-rate.ts';
 import { type RunReach, reachOfRun } from '../ethernet/run-reach.ts';
 import { listReaches } from '../ethernet/side-limit.ts';
 import { type SpeedCause, speedCause } from '../ethernet/speed-cause.ts';
+import { highestMbps } from '../site/port-modes.ts';
 import type { Site, SiteLink } from '../site/types.ts';
-import { type EndView, highestMbps, sideOf, viewEnd } from './end-view.ts';
+import { type EndView, sideOf, viewEnd } from './end-view.ts';
 
 /** The link as one of its ends sees it. */
 export interface LinkSide {

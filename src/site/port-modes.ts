@@ -16,8 +16,14 @@ export interface PortModes {
 
 type ModeFact = 'supportedModes' | 'advertisedModes' | 'partnerModes';
 
-/** Twisted-pair speeds in Mb/s for which the capability bits of MAU-MIB and LLDP have no name. */
-const unsaidByBits = [2500, 5000];
+/**
+ * Twisted-pair speeds in Mb/s that a source cannot say: IANAifMauAutoNegCapBits has no 2.5 and 5
+ * Gb/s, and LLDP carries its first 16 bits alone, none above 1 Gb/s.
+ */
+const unsaidBy: readonly (readonly [source: RegExp, speedsMbps: readonly number[]])[] = [
+  [/LLDP/i, [2500, 5000, 10_000]],
+  [/MAU/i, [2500, 5000]],
+];
 
 /** The lists of a port, read; `ref` may be a port of which nothing was read. */
 export function modesOf(ref: PortRef): PortModes {
@@ -48,7 +54,7 @@ export function offeredModes(texts: readonly string[], source: string): OfferedM
   if (texts.length === 0) return undefined;
   const [ethtool, media] = [parseEthtoolModes(texts), parseMediaList(texts)];
   const read = media.aside.length < ethtool.aside.length ? media : ethtool;
-  const silent = /MAU|LLDP/i.test(source) ? unsaidByBits : [];
+  const silent = unsaidBy.find(([pattern]) => pattern.test(source))?.[1] ?? [];
   return { ...read, silentMbps: [...new Set([...read.silentMbps, ...silent])] };
 }
 

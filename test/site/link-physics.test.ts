@@ -144,6 +144,25 @@ describe('what limits a link', () => {
   });
 });
 
+describe('what a source of modes cannot say', () => {
+  // IEEE 802.1AB Annex F (LLDP): two octets of IANAifMauAutoNegCapBits, of which b10GbaseT is the 17th.
+  it.each([
+    ['LLDP-EXT-DOT3-MIB', 'unknown'],
+    ['ethtool Link partner advertised link modes', 'setting'],
+  ])('a partner that is heard to offer 1 Gb/s by %s', (partnerModes, kind) => {
+    const readings = {
+      'plot-1': {
+        portSources: { partnerModes },
+        ports: {
+          desk: { ...g1, supportedModes: all, advertisedModes: all, partnerModes: modes(1000) },
+        },
+      },
+    };
+    const subject = link({ xg2: { ...g1, supportedModes: all }, rest: { readings } });
+    expect(subject.facts['limitKind']).toBe(kind);
+  });
+});
+
 describe('the modes of a link', () => {
   it('are what both ends can and what both offer', () => {
     const { facts } = link({

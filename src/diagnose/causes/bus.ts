@@ -1,5 +1,5 @@
-import { busFeeds, type HostBus } from '../../ethernet/host-bus.ts';
-import { pcieFromText, usbFromText } from '../../ethernet/host-bus-text.ts';
+import { busFeeds } from '../../ethernet/host-bus.ts';
+import { busFromText } from '../../ethernet/host-bus-text.ts';
 import { rateWords } from '../../ethernet/run-brake.ts';
 import type { Certainty, SeenFact } from '../cause.ts';
 import { type EndView, readFact } from '../end-view.ts';
@@ -34,7 +34,7 @@ function judgeBus(
 ): { readonly proof: Certainty; readonly words: string } | undefined {
   const wanted = Math.max(view.ratedMbps ?? 0, end.facts.speedMbps ?? 0);
   if (wanted === 0) return undefined;
-  const known = busOfText(end.facts.busText ?? '');
+  const known = busFromText(end.facts.busText ?? '');
   if (known !== undefined) {
     const { feeds, words } = busFeeds(known, wanted);
     return feeds === true ? undefined : { proof: feeds === false ? 'is' : 'check', words };
@@ -44,20 +44,6 @@ function judgeBus(
   const words = `the bus carries ${rateWords(busMbps)} at most: too little for ${rateWords(wanted)}`;
   return { proof: 'is', words };
 }
-
-/** The bus that a text of the survey names; undefined: none that is known. */
-export function busOfText(text: string): HostBus | undefined {
-  const pcie = /^PCIe (\d{1,3}(?:\.\d)? GT\/s) (x\d{1,2})$/.exec(text);
-  if (pcie !== null) return pcieFromText(pcie[1] ?? '', pcie[2] ?? '');
-  const usb = /^USB (\d{1,5}) Mb\/s$/.exec(text);
-  if (usb !== null) return usbFromText(usb[1] ?? '');
-  const [, gbps = ''] = /^Thunderbolt (\d{2}) Gb\/s$/.exec(text) ?? [];
-  const version = thunderbolts[gbps];
-  return version === undefined ? undefined : { kind: 'thunderbolt', version };
-}
-
-/** By link rate in Gb/s; 40 is version 3 or 4, and the weaker one is taken (from memory). */
-const thunderbolts: Readonly<Record<string, 1 | 2 | 3>> = { 10: 1, 20: 2, 40: 3 };
 
 function belowItsBest(end: EndView): readonly SeenFact[] {
   const { busMbps, busMaxMbps } = end.facts;

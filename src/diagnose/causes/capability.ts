@@ -1,5 +1,5 @@
 import { rateWords } from '../../ethernet/run-brake.ts';
-import { highestMbps } from '../end-view.ts';
+import { highestMbps } from '../../site/port-modes.ts';
 import { cannotReach, isSlow, isVirtualLink } from '../link-view.ts';
 import { elementIds, type LinkRule, runsAt } from './cause-rule.ts';
 import { canFacts } from './offered-modes.ts';

@@ -1,5 +1,6 @@
 import { rateWords } from '../../ethernet/run-brake.ts';
-import { highestMbps, readFact } from '../end-view.ts';
+import { highestMbps } from '../../site/port-modes.ts';
+import { readFact } from '../end-view.ts';
 import { hasUnequalEnds, isSlow, isVirtualLink, type LinkView } from '../link-view.ts';
 import { bothEnds, elementIds, type LinkRule, runsAt } from './cause-rule.ts';
 

@@ -1,7 +1,8 @@
 import { commonModes } from '../../ethernet/link-modes.ts';
 import { listMayHide } from '../../ethernet/side-limit.ts';
+import { highestMbps } from '../../site/port-modes.ts';
 import type { CauseDraft } from '../cause.ts';
-import { type EndView, highestMbps, readFact } from '../end-view.ts';
+import { type EndView, readFact } from '../end-view.ts';
 import { mediumOf } from '../link-view.ts';
 import { bothEnds, elementIds, type LinkRule } from './cause-rule.ts';
 

@@ -1,6 +1,7 @@
 import { rateWords } from '../../ethernet/run-brake.ts';
+import { highestMbps } from '../../site/port-modes.ts';
 import type { SeenFact } from '../cause.ts';
-import { type EndView, highestMbps, readFact } from '../end-view.ts';
+import { type EndView, readFact } from '../end-view.ts';
 import type { LinkView } from '../link-view.ts';
 
 /** Ends whose lists keep the link slow: by what they offer, or by what could not be read of them. */
