@@ -4,6 +4,7 @@ import type { ReadTopic } from '../facts/read-topics.ts';
 import type { NodeSurvey, Reading, Survey } from '../facts/survey.ts';
 import { type Trouble, troubleKinds } from '../facts/trouble.ts';
 import type { Access } from '../intent/types.ts';
+import { asleepTrouble } from './asleep.ts';
 import { mergeReadings } from './merge-readings.ts';
 import { isLiteralAddress, type PlannedNode, type SurveyPlan } from './plan.ts';
 import type { NodeReading, ReadOutcome, ReadRequest } from './types.ts';
@@ -33,25 +34,35 @@ export async function collectSurvey(plan: SurveyPlan, deps: CollectDeps): Promis
   const limit = pLimit(nodesAtOnceMax);
   const addressOf = onceEach((name) => peerAddress(name, plan, deps));
   let done = 0;
-  const nodes = await Promise.all(
-    plan.nodes.map((node) =>
-      limit(async () => {
-        const survey = await readNode(node, { deps, addressOf });
-        done += 1;
-        deps.onNode?.({ done, of: plan.nodes.length });
-        return survey;
-      }),
-    ),
-  );
+  const read = new Map<string, NodeSurvey>();
+  const readAll = (nodes: readonly PlannedNode[]) =>
+    Promise.all(
+      nodes.map((node) =>
+        limit(async () => {
+          const survey = await readNode(node, { deps, addressOf, read });
+          read.set(node.name, survey);
+          done += 1;
+          deps.onNode?.({ done, of: plan.nodes.length });
+        }),
+      ),
+    );
+  // Who may sleep comes last: the ports at the other end tell whether it does.
+  await readAll(plan.nodes.filter(({ farPorts }) => farPorts === undefined));
+  await readAll(plan.nodes.filter(({ farPorts }) => farPorts !== undefined));
+  const nodes = plan.nodes.flatMap(({ name }) => read.get(name) ?? []);
   return { survey: 1, site: plan.site, startedAt, endedAt: deps.now().toISOString(), nodes };
 }
 
 interface Around {
   readonly deps: CollectDeps;
   readonly addressOf: (node: string) => Promise<string | undefined>;
+  readonly read: ReadonlyMap<string, NodeSurvey>;
 }
 
-async function readNode(node: PlannedNode, { deps, addressOf }: Around): Promise<NodeSurvey> {
+async function readNode(node: PlannedNode, around: Around): Promise<NodeSurvey> {
+  const { deps, addressOf } = around;
+  const asleep = asleepTrouble(node.farPorts ?? [], around.read);
+  if (asleep !== undefined) return unread(node, asleep, deps);
   const found = await Promise.all(node.peerNames.map(addressOf));
   const peers = [...new Set(found.filter((address) => address !== undefined))];
   const readings: Reading[] = [];
@@ -72,6 +83,16 @@ async function readNode(node: PlannedNode, { deps, addressOf }: Around): Promise
     if (outcome.ok) read.push(outcome.reading);
   }
   return { node: node.name, readings, ...withTroubleGaps(mergeReadings(read), readings) };
+}
+
+/** A node that was not asked, with the reason in the place of an answer. */
+function unread(node: PlannedNode, trouble: Trouble, deps: CollectDeps): NodeSurvey {
+  const startedAt = deps.now().toISOString();
+  const at = node.at ?? 'this machine';
+  const readings = node.access
+    .slice(0, 1)
+    .map(({ via }) => ({ by: via, at, startedAt, tookMs: 0, trouble }));
+  return { node: node.name, readings, ...withTroubleGaps(mergeReadings([]), readings) };
 }
 
 async function guarded(deps: CollectDeps, read: () => Promise<ReadOutcome>): Promise<ReadOutcome> {

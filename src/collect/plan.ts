@@ -1,6 +1,7 @@
 import { isIP } from 'node:net';
 import { byName } from '../facts/order.ts';
 import type { Access, DeclaredNode, DeclaredPath, Intent } from '../intent/types.ts';
+import type { FarPort } from './asleep.ts';
 import { routesPerNodeMax } from './types.ts';
 
 /** What is to be read of one node. */
@@ -12,6 +13,11 @@ export interface PlannedNode {
   readonly access: readonly Access[];
   /** Names of the nodes that its paths lead to. */
   readonly peerNames: readonly string[];
+  /**
+   * Of a node that may sleep: the other ends of its links on nodes that are read first. Where none
+   * of them has a link, it is not asked. Absent: asked with all others.
+   */
+  readonly farPorts?: readonly FarPort[];
 }
 
 /** All that one run is to read. */
@@ -31,7 +37,7 @@ export function planSurvey(intent: Intent, only?: ReadonlySet<string>): SurveyPl
   const peers = peersOf(intent.paths);
   const nodes = intent.nodes
     .filter((node) => node.access.length > 0 && (only === undefined || only.has(node.name)))
-    .map((node) => plannedNode(node, peers.get(node.name)));
+    .map((node) => plannedNode(intent, node, peers.get(node.name)));
   nodes.sort((a, b) => byName(a.name, b.name));
   const whereabouts = new Map<string, string>();
   for (const node of intent.nodes) if (node.at !== undefined) whereabouts.set(node.name, node.at);
@@ -45,14 +51,36 @@ export function planThisMachine(): SurveyPlan {
   return { site: 'this machine', nodes: [node], whereabouts: new Map() };
 }
 
-function plannedNode(node: DeclaredNode, peers: ReadonlySet<string> | undefined): PlannedNode {
+function plannedNode(
+  intent: Intent,
+  node: DeclaredNode,
+  peers: ReadonlySet<string> | undefined,
+): PlannedNode {
+  const farPorts = node.sleeps ? farPortsOf(intent, node.name) : [];
   return {
     name: node.name,
     ...(node.at === undefined ? {} : { at: node.at }),
     ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
     access: node.access,
     peerNames: [...(peers ?? [])].sort(byName).slice(0, routesPerNodeMax),
+    ...(farPorts.length === 0 ? {} : { farPorts }),
   };
+}
+
+/** Empty where an other end is on a node that nobody reads, or that may sleep itself. */
+function farPortsOf({ nodes, links }: Intent, name: string): readonly FarPort[] {
+  const byNodeName = new Map(nodes.map((node) => [node.name, node]));
+  const ends = links
+    .filter((link) => link.ends.some(({ node }) => node === name))
+    .flatMap((link) => link.ends.filter(({ node }) => node !== name));
+  const far = ends.flatMap(({ node, port }) => {
+    const declared = byNodeName.get(node);
+    if (declared === undefined || declared.access.length === 0 || declared.sleeps) return [];
+    const alias = declared.ports.find((each) => each.alias === port);
+    const own = alias?.name;
+    return [{ node, names: own === undefined ? [port] : [port, own] }];
+  });
+  return far.length === ends.length ? far : [];
 }
 
 function peersOf(paths: readonly DeclaredPath[]): Map<string, Set<string>> {

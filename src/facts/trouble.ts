@@ -32,6 +32,7 @@ export const troubleKinds = {
   silent: 'unreachable',
   'clock-lost': 'unreadable',
   garbled: 'unreadable',
+  asleep: 'unreachable',
   'system-unknown': 'unsupported',
   fault: 'unreadable',
 } as const satisfies Record<string, GapReason>;

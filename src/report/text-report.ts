@@ -7,7 +7,7 @@ import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
 import { paintFor } from './paint.ts';
 import { effectLines, pathHeading, pathVerdict } from './path-words.ts';
-import { summaryLine } from './summary-line.ts';
+import { summaryLine, timeWords } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
 import { unreadNodeLines, unseenLines, unseenThings } from './unseen-lines.ts';
 
@@ -42,6 +42,7 @@ export function textReport(result: AuditResult, options: TextOptions): string {
     ...pathParts(result, drawing),
     brokenPart(result.site, groups, drawing),
     unseenPart(result.site, groups, drawing),
+    agePart(result, drawing),
     notedPart(result.site, groups, drawing),
     waivedPart(groups, drawing),
     faultPart(result, drawing),
@@ -110,6 +111,16 @@ function unseenPart(site: Site, groups: readonly CauseGroup[], options: DrawOpti
   const lines = part('Not seen', things, options, (thing) => unseenLines(thing, options));
   if (nodes.length === 0) return lines;
   return [...(lines.length === 0 ? [options.paint.strong('Not seen')] : lines), ...nodes];
+}
+
+/** Where a history is kept: how old the last reading is of each node that gave no answer. */
+function agePart({ moved }: AuditResult, options: DrawOptions): string[] {
+  const asleep = moved?.asleep ?? [];
+  if (asleep.length === 0) return [];
+  const words = asleep.map(({ node, seenAt }) =>
+    seenAt === undefined ? `${node} never` : `${node} ${timeWords(seenAt)}`,
+  );
+  return wrap('Last read  ', clean(words.join('; ')), options.width);
 }
 
 function waivedPart(groups: readonly CauseGroup[], options: DrawOptions): string[] {

@@ -79,6 +79,30 @@ describe('collectSurvey', () => {
     expect(survey.nodes[1]?.readings[0]?.trouble).toBeUndefined();
   });
 
+  it('reads the ports beside a node that may sleep first, and does not wake it', async () => {
+    const asked: string[] = [];
+    const port = { name: 'xg2', facts: { operUp: false } };
+    const plot = {
+      ...node('plot-1', [ssh]),
+      farPorts: [{ node: 'quay-sw', names: ['xg2'] }],
+    };
+    const survey = await collectSurvey(
+      plan([plot, node('quay-sw', [snmp])]),
+      deps({
+        read: async (n) => {
+          asked.push(n.name);
+          return { ok: true, reading: { ...emptyReading, ports: [port] } };
+        },
+      }),
+    );
+    expect(asked).toEqual(['quay-sw']);
+    expect(survey.nodes.map((each) => each.node)).toEqual(['plot-1', 'quay-sw']);
+    expect(survey.nodes[0]).toMatchObject({
+      readings: [{ by: 'ssh', tookMs: 0, trouble: { kind: 'asleep' } }],
+      gaps: { systemKind: { reason: 'unreachable' } },
+    });
+  });
+
   it('asks routes to peers by literal address, resolving each name once', async () => {
     const asked: string[] = [];
     const requests: Record<string, readonly string[]> = {};
