@@ -14,6 +14,8 @@ export interface ChangeStep {
   readonly node: string;
   /** `node:port`, as the intent names it; absent: the whole node. */
   readonly port?: string;
+  /** The node's own name of that port; absent: not known, or the whole node. */
+  readonly portName?: string;
   readonly setting: StepSetting;
   /** As it was read; absent: not known. */
   readonly from?: FactValue;
@@ -27,9 +29,12 @@ export interface ChangeStep {
 
 /** How bad one state is, worst first: compared from the first number on. */
 export interface StateCost {
-  /** Pairs of ends of paths whose packets are lost silently (a hop in the middle is too small). */
+  /**
+   * Pairs of ends of paths whose packets are lost silently: a hop in the middle is smaller than
+   * what one of the ends sends. TCP may still work where the other end is small.
+   */
   readonly pathsCut: number;
-  /** Pairs of ends that work, but do not carry what is declared (an end is small). */
+  /** Other pairs that do not carry what is declared, or of which one end sends more than the other takes. */
   readonly pathsReduced: number;
   /** IP packet in bytes that all pairs together lack of what is declared. */
   readonly clearanceLackBytes: number;
@@ -46,4 +51,15 @@ export interface StepOrder {
   readonly exact: boolean;
   /** No order can be better than this in its worst state; equal to it where `exact`. */
   readonly bound: StateCost;
+}
+
+/** A remark on one port, link or node of a change. */
+export interface ChangeRemark {
+  readonly kind: 'impossible' | 'forgotten' | 'unknown' | 'caution';
+  /** What it is about: node, `node:port`, link or segment. */
+  readonly on: string;
+  /** What is so, beginning with what follows `on`. */
+  readonly what: string;
+  /** What to do; absent where there is nothing to do. */
+  readonly remedy?: string;
 }

@@ -4,6 +4,7 @@ import { addCeiling } from './add-ceiling.ts';
 import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import { addHistory } from './add-history.ts';
+import { addRehearse } from './add-rehearse.ts';
 import type { Io } from './io.ts';
 import type {
   AccessOptions,
@@ -42,6 +43,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
+  addRehearse(program, io, setStatus);
   return program;
 }
 
