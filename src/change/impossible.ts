@@ -107,8 +107,34 @@ function speedRefusal(ref: PortRef, to: number): Told | undefined {
     : undefined;
 }
 
-/** Ids of the steps without which a system refuses `step` for now: a lower layer is too small. */
+/**
+ * Ids of the steps that must be done before `step`: those without which a system refuses it for now,
+ * since a lower layer is too small, and that on a bond which would undo it on its member.
+ */
 export function waitsFor(
+  index: SiteIndex,
+  step: ChangeStep,
+  steps: readonly ChangeStep[],
+): readonly string[] {
+  if (step.setting !== 'mtu') return [];
+  return [...bondSteps(index, step, steps), ...lowerSteps(index, step, steps)];
+}
+
+function bondSteps(
+  index: SiteIndex,
+  { node, portName = '' }: ChangeStep,
+  steps: readonly ChangeStep[],
+): string[] {
+  const view = index.nodes.get(node);
+  const above = (view?.uppers.get(portName) ?? []).filter(
+    (name) => view?.ports.get(name)?.facts.kind === 'bond',
+  );
+  return steps
+    .filter((each) => each.node === node && each.setting === 'mtu')
+    .flatMap((each) => (above.includes(each.portName ?? '') ? [each.id] : []));
+}
+
+function lowerSteps(
   index: SiteIndex,
   step: ChangeStep,
   steps: readonly ChangeStep[],
@@ -118,7 +144,7 @@ export function waitsFor(
   const facts = view?.ports.get(portName ?? '')?.facts;
   const [parent] = facts?.lowerPorts ?? [];
   if (view?.survey === undefined || view.forwards || facts?.kind !== 'vlan') return [];
-  if (parent === undefined || step.setting !== 'mtu' || typeof to !== 'number') return [];
+  if (parent === undefined || typeof to !== 'number') return [];
   if ((view.ports.get(parent)?.facts.mtuBytes ?? to) >= to) return [];
   const { survey } = view;
   const others = steps.filter((each) => each !== step && each.node === step.node);
