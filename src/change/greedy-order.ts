@@ -42,13 +42,9 @@ export function greedyOrder(model: OrderModel): StepOrder | undefined {
   return { steps, costs, exact: false, bound: boundOf(model) };
 }
 
-/** Pairs of ends through the ports of the node on which a step is. */
+/** Pairs of ends through what a step may move. */
 function pairsAt(model: OrderModel, step: number): number {
-  const shapes = new Set(
-    (model.nodes[model.nodeOf[step] ?? -1]?.slots ?? []).flatMap(
-      (slot) => model.shapesAt[slot] ?? [],
-    ),
-  );
+  const shapes = new Set((model.slotsOf[step] ?? []).flatMap((slot) => model.shapesAt[slot] ?? []));
   return [...shapes].reduce((sum, at) => sum + (model.shapes[at]?.count ?? 0), 0);
 }
 

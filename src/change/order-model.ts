@@ -38,6 +38,8 @@ export interface OrderModel {
   readonly shapes: readonly PairShape[];
   /** By slot, the indexes of the shapes that it is in. */
   readonly shapesAt: readonly (readonly number[])[];
+  /** By step, the slots that it may move. */
+  readonly slotsOf: readonly (readonly number[])[];
   /** What all other pairs add to every state. */
   readonly constant: StateCost;
 }
@@ -91,6 +93,7 @@ export function orderModel(
     slots,
     shapes: moved,
     shapesAt: shapesBySlot(moved, slots.length),
+    slotsOf: steps.map((step) => slotsOfStep(step, nodes[numberOf.get(step.node) ?? -1], slots)),
     constant: constantOf(shaped.filter((shape) => !isMoved(shape))),
   };
 }
@@ -99,6 +102,18 @@ function slotsIn(shape: PairShape): readonly number[] {
   const { from, to, belowFrom, belowTo, middle, router } = shape;
   const groups = [from, to, belowFrom, belowTo, middle, router];
   return [...new Set(groups.flatMap(({ slots }) => slots))];
+}
+
+/** On a switch only the port itself and the members of an aggregate move, else a whole stack may. */
+function slotsOfStep(
+  { port, portName = '' }: ChangeStep,
+  node: TouchedNode | undefined,
+  slots: readonly Slot[],
+): readonly number[] {
+  if (node === undefined || !node.forwards || port === undefined) return node?.slots ?? [];
+  const members = node.survey?.ports.find(({ name }) => name === portName)?.facts.lowerPorts ?? [];
+  const names = new Set([portName, ...members]);
+  return node.slots.filter((at) => names.has(slots[at]?.portName ?? ''));
 }
 
 function shapesBySlot(shapes: readonly PairShape[], slots: number): number[][] {

@@ -34,7 +34,8 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
     });
   });
   const pairs: PairCost[] = model.shapes.map((shape) => pairCost(shape, slotBytes));
-  const stepsAt = stepsByShape(model);
+  const stepsAtSlot = stepsBySlot(model);
+  const stepsAt = stepsByShape(model, stepsAtSlot);
   let cost = stateCost(model, slotBytes);
 
   const changedSlots = (step: number): Effect['slots'] => {
@@ -78,18 +79,29 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
         const shape = model.shapes[at];
         if (shape !== undefined) pairs[at] = pairCost(shape, slotBytes);
       }
-      const own = model.nodes[model.nodeOf[step] ?? -1]?.steps ?? [];
+      const own = (model.slotsOf[step] ?? []).flatMap((slot) => stepsAtSlot[slot] ?? []);
       return [...own, ...shapes.flatMap((at) => stepsAt[at] ?? [])];
     },
   };
 }
 
-/** Steps on the nodes that each shape crosses. */
-function stepsByShape({ shapes, shapesAt, slots, nodes }: OrderModel): number[][] {
+/** Steps that may move each slot. */
+function stepsBySlot({ slots, slotsOf }: OrderModel): number[][] {
+  const found: number[][] = slots.map(() => []);
+  slotsOf.forEach((own, step) => {
+    for (const slot of own) found[slot]?.push(step);
+  });
+  return found;
+}
+
+/** Steps that may move some hop of each shape. */
+function stepsByShape(
+  { shapes, shapesAt }: OrderModel,
+  stepsAtSlot: readonly (readonly number[])[],
+): number[][] {
   const found: Set<number>[] = shapes.map(() => new Set());
   shapesAt.forEach((at, slot) => {
-    const steps = nodes[slots[slot]?.node ?? -1]?.steps ?? [];
-    for (const shape of at) for (const step of steps) found[shape]?.add(step);
+    for (const shape of at) for (const step of stepsAtSlot[slot] ?? []) found[shape]?.add(step);
   });
   return found.map((each) => [...each]);
 }
