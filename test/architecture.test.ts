@@ -40,6 +40,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     judge: 'findings and their verdicts',
   },
   history: { drift: 'the nights that it keeps', facts: 'JSON that is read back' },
+  change: { facts: 'ports as they were read, values and cleaning' },
   collect: {
     ethernet: 'what an agent means by a speed',
     facts: 'what it fills',
@@ -51,6 +52,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'troubles and cleaning',
   },
   report: {
+    change: 'a rehearsed change and what to type for it',
     diagnose: 'explanations in words',
     drift: 'what moved since the night before',
     ethernet: 'units in words',
