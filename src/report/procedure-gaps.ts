@@ -22,7 +22,7 @@ export function gapSentences(order: StepOrder): string[] {
     ),
     ...stretches(costs, 'pathsReduced').map(
       (gap) =>
-        `${spanWords(gap)}, ${pairs(gap.worst)} get less than declared: smaller packets, none lost.`,
+        `${spanWords(gap)}, ${pairs(gap.worst)} cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost.`,
     ),
     ...bounceWords(costs),
     ...orderWords(order),

@@ -56,7 +56,7 @@ function opening({ site, about, surveyedAt, mends }: ProcedureInput): string[] {
     '',
     `Site: ${plainMarkdown(site)}`,
     '',
-    `${basis} Commands are suggestions for a person who knows the node; none of them has been run.`,
+    `${basis} Commands are suggestions for a person who knows the node and may administer it; none of them has been run.`,
     '',
     ...section('Purpose', mends.length === 0 ? [plainMarkdown(about)] : bullets(mends)),
   ];

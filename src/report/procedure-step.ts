@@ -18,9 +18,9 @@ export function stepSection({ step, advice, where, expected }: ProcedureStep, nu
     ...titled('Mind before:', advice.cautions),
     ...armLines(advice),
     ...typed('Type:', advice.temporary),
-    ...keptLines(advice),
     ...titled('Expected after:', [advice.check, ...expected]),
     ...cancelLines(advice),
+    ...keptLines(advice),
     ...goingBack(advice),
     signLine,
     '',
@@ -49,8 +49,8 @@ function keptLines({ persistent }: StepAdvice): string[] {
   if (persistent.length === 0) return [];
   const lead =
     persistent.length === 1
-      ? 'To keep it over a restart:'
-      : 'To keep it over a restart, in the one of these that owns the port:';
+      ? 'Once the check has held, to keep it over a restart:'
+      : 'Once the check has held, to keep it over a restart, in the one of these that owns the port:';
   const each = persistent.flatMap(({ by, lines }) => [
     `${plainMarkdown(by)}:`,
     '',

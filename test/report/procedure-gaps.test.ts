@@ -33,7 +33,7 @@ describe('gapSentences', () => {
         { ...whole, bounces: 2 },
       ],
       [
-        'From step 1 until step 2 is done, 2 pairs of ends get less than declared: smaller packets, none lost.',
+        'From step 1 until step 2 is done, 2 pairs of ends cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost.',
         'Steps 1, 2 take links down for a moment.',
         best,
       ],

@@ -16,6 +16,9 @@ const disturbanceWords: Readonly<Record<Disturbance, readonly string[]>> = {
   ],
 };
 
+/** RFC 8200, section 5. */
+const ipv6MtuBytesMin = 1280;
+
 const lightCaution =
   'never look into a port or the end of a fibre: the light is invisible; cap what stays open, and look at and clean each end before it goes in';
 
@@ -64,6 +67,11 @@ function mtuCautions(step: ChangeStep, maxBytes: number | undefined, systemKind?
           'some switches take a new largest frame only after a restart: look it up before the window',
         ]
       : []),
-    ...(host ? ['many drivers take the link down for a moment when the MTU changes'] : []),
+    ...(host && step.disturbs === 'nothing'
+      ? ['many drivers take the link down for a moment when the MTU changes']
+      : []),
+    ...(host && typeof step.to === 'number' && step.to < ipv6MtuBytesMin
+      ? [`below ${ipv6MtuBytesMin} bytes the port can no longer carry IPv6 (RFC 8200, 5)`]
+      : []),
   ];
 }

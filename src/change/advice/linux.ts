@@ -28,7 +28,7 @@ function mtuAdvice(device: string, step: ChangeStep, context: AdviceContext) {
     persistent: keptMtu(device, to, context.port),
     undo,
     cautions: layerCautions(step, context),
-    ...timedReturn(device, undo),
+    ...timedReturn(`${step.setting}-${device}`, undo),
   };
 }
 
@@ -42,7 +42,7 @@ function linkAdvice(device: string, step: ChangeStep, context: AdviceContext) {
     persistent: keptLinkMode(device, mode, context.port),
     undo,
     cautions: [],
-    ...timedReturn(device, undo),
+    ...timedReturn(`${step.setting}-${device}`, undo),
   };
 }
 
@@ -56,14 +56,17 @@ function ethtoolCommand(device: string, { negotiate, only }: LinkMode): string {
  * manager at(1) does. The command holds no quote: its parts are literals, numbers and a checked
  * name.
  */
-function timedReturn(device: string, undo: readonly string[]): Pick<SystemAdvice, 'timedReturn'> {
+function timedReturn(job: string, undo: readonly string[]): Pick<SystemAdvice, 'timedReturn'> {
   const [command] = undo;
   if (command === undefined) return {};
-  const unit = `put-back-${device}`;
+  const unit = `put-back-${job}`;
   const wait = `--on-active=${returnAfterMinutes}m`;
   return {
     timedReturn: {
-      arm: [`systemd-run ${wait} --unit=${unit} /bin/sh -c '${command}'`],
+      arm: [
+        `systemd-run ${wait} --unit=${unit} /bin/sh -c '${command}'`,
+        `# without systemd: echo '${command}' | at now + ${returnAfterMinutes} minutes; cancel it by atrm`,
+      ],
       cancel: `systemctl stop ${unit}.timer`,
     },
   };

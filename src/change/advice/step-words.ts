@@ -28,7 +28,9 @@ export function undoWords(step: ChangeStep, context: AdviceContext): string {
   if (step.from === undefined) {
     return `what it was before is not known: read and write down ${settingOf(step)} of ${whereOf(step, context)} before the step`;
   }
-  return setWords(step, step.from, context);
+  const kept = hostKinds.has(context.systemKind ?? '') && step.setting !== 'node';
+  const words = setWords(step, step.from, context);
+  return kept ? `${words}; take out again what keeps the new value over a restart` : words;
 }
 
 /** What an audit shows right after the step. */

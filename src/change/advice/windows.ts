@@ -42,7 +42,7 @@ function interfaceCommand(alias: string, mtu: number): string {
 function driverLines(alias: string, to: number, { port }: AdviceContext) {
   const now = mtuFrom(port?.driverMtuBytes);
   // A larger setting of the driver does no harm, so it is never lowered.
-  if (to <= plainMtuBytes || (now !== undefined && now >= to) || port?.kind !== 'physical') {
+  if (to <= plainMtuBytes || (now !== undefined && now >= to) || hasNoDriver(port?.kind)) {
     return { lines: [], undo: [], cautions: [] };
   }
   const property = `-Name ${alias} -RegistryKeyword '*JumboPacket'`;
@@ -58,6 +58,11 @@ function driverLines(alias: string, to: number, { port }: AdviceContext) {
         : []),
     ],
   };
+}
+
+/** A port that is known to have no hardware of its own, and so no such setting. */
+function hasNoDriver(kind: string | undefined): boolean {
+  return kind !== undefined && kind !== 'physical';
 }
 
 /** A task that runs once as SYSTEM (ScheduledTasks module; from memory). */

@@ -161,6 +161,18 @@ const rows: readonly Row[] = [
     undo: [set(1500)],
   },
   {
+    name: 'windows, MTU where kind and driver setting were not read',
+    context: { ...windows, port: {} },
+    temporary: [jumbo(9014), `${set(9000)} -PolicyStore ActiveStore`],
+    undo: [set(1500)],
+  },
+  {
+    name: 'windows, MTU of a port without hardware',
+    context: { ...windows, port: { kind: 'virtual' } },
+    temporary: [`${set(9000)} -PolicyStore ActiveStore`],
+    undo: [set(1500)],
+  },
+  {
     name: 'windows, lowering leaves the driver setting alone',
     step: { from: 9000, to: 1500 },
     context: { ...windows, port: { kind: 'physical', driverMtuBytes: 9000 } },
@@ -313,9 +325,10 @@ describe('a return that fires by itself', () => {
       {},
       {
         arm: [
-          "systemd-run --on-active=10m --unit=put-back-eth4 /bin/sh -c 'ip link set dev eth4 mtu 1500'",
+          "systemd-run --on-active=10m --unit=put-back-mtu-eth4 /bin/sh -c 'ip link set dev eth4 mtu 1500'",
+          "# without systemd: echo 'ip link set dev eth4 mtu 1500' | at now + 10 minutes; cancel it by atrm",
         ],
-        cancel: 'systemctl stop put-back-eth4.timer',
+        cancel: 'systemctl stop put-back-mtu-eth4.timer',
       },
     ],
     [
@@ -426,7 +439,7 @@ describe('the POSIX shell', () => {
   ])('accepts what is to be typed on %s', (_name, given) => {
     const { temporary, undo, timedReturn } = adviceOf({ context: given });
     const lines = [...temporary, ...undo, ...(timedReturn?.arm ?? []), timedReturn?.cancel ?? ''];
-    expect(lines).toHaveLength(4);
+    expect(lines.length).toBeGreaterThanOrEqual(4);
     for (const line of lines) execFileSync('sh', ['-n', '-c', line]);
   });
 });

@@ -34,7 +34,7 @@ describe('words', () => {
       {},
       {},
       'set the MTU of port eth4 of vault to 9000 bytes',
-      'set the MTU of port eth4 of vault to 1500 bytes',
+      'set the MTU of port eth4 of vault to 1500 bytes; take out again what keeps the new value over a restart',
       'an audit reads the MTU of vault:eth4 as 9000 bytes (before: 1500 bytes)',
     ],
     [
@@ -42,7 +42,7 @@ describe('words', () => {
       { setting: 'speed', from: 100, to: 2500 },
       {},
       'let port eth4 of vault offer 2.5 Gb/s alone, negotiation on where it was on',
-      'let port eth4 of vault offer 100 Mb/s alone, negotiation on where it was on',
+      'let port eth4 of vault offer 100 Mb/s alone, negotiation on where it was on; take out again what keeps the new value over a restart',
       'an audit reads speed of vault:eth4 as 2.5 Gb/s (before: 100 Mb/s)',
     ],
     [
@@ -50,7 +50,7 @@ describe('words', () => {
       { setting: 'auto-negotiation', from: false, to: true },
       {},
       'switch auto-negotiation of port eth4 of vault on, and at the other end alike',
-      'switch auto-negotiation of port eth4 of vault off, and at the other end alike',
+      'switch auto-negotiation of port eth4 of vault off, and at the other end alike; take out again what keeps the new value over a restart',
       'an audit reads auto-negotiation of vault:eth4 as on (before: off)',
     ],
     [
@@ -89,6 +89,7 @@ describe('cautions', () => {
     ['light', { setting: 'link', disturbs: 'link-moved' }, {}, /^never look into a port/],
     ['the way in', {}, { carriesWayIn: true }, /never cut the only way in; start the job/],
     ['a way in that is not known', {}, { carriesWayIn: undefined }, /is not known: have its cons/],
+    ['IPv6', { to: 1200 }, {}, /^below 1280 bytes/],
     ['a driver', {}, { port: { mtuMaxBytes: 4082 } }, /at most 4082 bytes: .* refused$/],
     [
       'a smaller layer below',
