@@ -2,6 +2,7 @@ import type { FactValue } from '../../facts/entry.ts';
 import type { ChangeStep } from '../types.ts';
 import { textOf, wordOf } from './text.ts';
 import type { AdviceContext } from './types.ts';
+import { linkModeBefore } from './wanted.ts';
 
 /** Systems whose ports are set on the host itself; anything else counts as a switch. */
 export const hostKinds: ReadonlySet<string> = new Set(['linux', 'macos', 'freebsd', 'windows']);
@@ -29,8 +30,29 @@ export function undoWords(step: ChangeStep, context: AdviceContext): string {
     return `what it was before is not known: read and write down ${settingOf(step)} of ${whereOf(step, context)} before the step`;
   }
   const kept = hostKinds.has(context.systemKind ?? '') && step.setting !== 'node';
-  const words = setWords(step, step.from, context);
+  const words =
+    step.setting === 'speed' || step.setting === 'duplex'
+      ? modeBeforeWords(step, context)
+      : setWords(step, step.from, context);
   return kept ? `${words}; take out again what keeps the new value over a restart` : words;
+}
+
+/** Speed and duplex go back to how the port chose them, not only to what it had chosen. */
+function modeBeforeWords(step: ChangeStep, context: AdviceContext): string {
+  const where = whereOf(step, context);
+  const { autoNegotiation, advertisedModes = [] } = context.port ?? {};
+  const before = linkModeBefore(context.port);
+  if (before?.negotiate === true && before.only === undefined) {
+    return `let ${where} negotiate with all its modes again`;
+  }
+  if (autoNegotiation === true && advertisedModes.length > 0) {
+    return `let ${where} offer again what it offered: ${wordOf(advertisedModes)}`;
+  }
+  if (before?.only !== undefined) {
+    const { speedMbps, duplex } = before.only;
+    return `force ${where} to ${speedMbps} Mb/s ${duplex} duplex again, negotiation off`;
+  }
+  return `how ${where} chose its mode before was not read: write down its negotiation, speed and duplex before the step`;
 }
 
 /** What an audit shows right after the step. */

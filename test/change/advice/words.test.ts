@@ -42,7 +42,7 @@ describe('words', () => {
       { setting: 'speed', from: 100, to: 2500 },
       {},
       'let port eth4 of vault offer 2.5 Gb/s alone, negotiation on where it was on',
-      'let port eth4 of vault offer 100 Mb/s alone, negotiation on where it was on; take out again what keeps the new value over a restart',
+      'how port eth4 of vault chose its mode before was not read: write down its negotiation, speed and duplex before the step; take out again what keeps the new value over a restart',
       'an audit reads speed of vault:eth4 as 2.5 Gb/s (before: 100 Mb/s)',
     ],
     [
@@ -72,6 +72,34 @@ describe('words', () => {
   ] as const)('%s', (_name, steps, contexts, words, undoWords, check) => {
     const advice = adviceOf(steps, contexts);
     expect([advice.words, advice.undoWords, advice.check]).toEqual([words, undoWords, check]);
+  });
+
+  it.each([
+    [
+      'all its modes',
+      { autoNegotiation: true },
+      'let port eth4 of vault negotiate with all its modes again',
+    ],
+    [
+      'some of its modes',
+      {
+        autoNegotiation: true,
+        advertisedModes: ['100baseT/Full', '1000baseT/Full'],
+        supportedModes: ['100baseT/Full', '1000baseT/Full', '10000baseT/Full'],
+      },
+      'let port eth4 of vault offer again what it offered: 100baseT/Full, 1000baseT/Full',
+    ],
+    [
+      'a forced mode',
+      { autoNegotiation: false, speedMbps: 100, duplex: 'full' },
+      'force port eth4 of vault to 100 Mb/s full duplex again, negotiation off',
+    ],
+  ] as const)('go back to %s', (_name, port, words) => {
+    const advice = adviceOf({ setting: 'speed', from: 100, to: 1000 }, { port });
+    expect(advice.undoWords.split('; ')).toEqual([
+      words,
+      'take out again what keeps the new value over a restart',
+    ]);
   });
 
   it('hold no control sign of a device', () => {
