@@ -58,7 +58,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'troubles and cleaning',
   },
   report: {
-    change: 'steps, states and remarks of a rehearsal',
+    change: 'a rehearsed change and what to type for it',
     diagnose: 'explanations in words',
     drift: 'what moved since the night before',
     ethernet: 'units in words',

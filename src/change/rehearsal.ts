@@ -1,4 +1,5 @@
 import type { Finding } from '../judge/types.ts';
+import type { StepAdvice } from './advice/types.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
 
 /** A change judged before anything is done. Plain data; kept as JSON for `confirm`. */
@@ -12,6 +13,8 @@ export interface Rehearsal {
   readonly start: StateCost;
   /** Absent: the steps wait for each other in a circle. */
   readonly order?: StepOrder;
+  /** What a person can type for each step of the order; never run. */
+  readonly advice: readonly StepAdvice[];
   readonly workedOut: boolean;
   readonly alreadySo: readonly string[];
   readonly remarks: readonly ChangeRemark[];

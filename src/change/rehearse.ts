@@ -6,6 +6,7 @@ import type { Finding } from '../judge/types.ts';
 import { buildSite } from '../site/build-site.ts';
 import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
+import { adviseSteps } from './advise-steps.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
@@ -30,6 +31,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const { steps } = planned;
   const model = orderModel(planned.intent, survey, planned);
   const order = orderSteps(model);
+  const index = indexSite(planned.intent, survey, { strict: false });
   const before = judged(stage, stage.intent, survey);
   const after = judged(stage, ...stateAfter(planned, survey));
   return {
@@ -39,11 +41,12 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     surveyedAt: survey.endedAt,
     start: runningState(model, []).cost(),
     ...(order === undefined ? {} : { order }),
+    advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
-      ...remarksOn(indexSite(planned.intent, survey, { strict: false }), survey, planned),
+      ...remarksOn(index, survey, planned),
     ],
     ...compared(before, after),
   };

@@ -14,7 +14,12 @@ export function addRehearse(program: Command, io: Io, setStatus: SetStatus): voi
     .option('--survey <FILE>', 'rehearse on what was saved instead of reading')
     .option('--out <FILE>', 'keep the rehearsal in FILE as JSON')
     .addOption(
-      new Option('--format <FORM>', 'form of the result').choices(['text', 'json']).default('text'),
+      new Option(
+        '--format <FORM>',
+        'form of the result; markdown is a procedure to follow and sign',
+      )
+        .choices(['text', 'json', 'markdown'])
+        .default('text'),
     )
     .addOption(
       new Option('--least <SEVERITY>', 'the least severity that the exit status counts')
@@ -42,6 +47,7 @@ Examples:
   hopgauge rehearse                                 the intent by itself, nothing read
   hopgauge rehearse storage-9000.yaml               on what is read now
   hopgauge rehearse storage-9000.yaml --survey tuesday.json --out rehearsal.json
+  hopgauge rehearse storage-9000.yaml --format markdown > procedure.md
   hopgauge rehearse next-year.yaml                  a second intent: the difference is the change
 
 Exit status: 0 nothing speaks against it; 1 something is impossible, forgotten or newly broken, or a

@@ -112,6 +112,6 @@ export interface DraftOptions {
 export interface RehearseOptions extends Omit<CommonOptions, 'verbose'> {
   /** File that the rehearsal is kept in as JSON. */
   readonly out?: string;
-  readonly format: 'text' | 'json';
+  readonly format: 'text' | 'json' | 'markdown';
   readonly least: Severity;
 }

@@ -60,17 +60,28 @@ interface StepGroup {
   readonly first: number;
   readonly steps: readonly ChangeStep[];
   readonly cost: StateCost;
+  /** What can be typed; suggestions, never run. */
+  readonly commands: readonly string[];
 }
 
-function orderLines({ order, start }: Rehearsal, page: Page): string[] {
-  if (order === undefined || order.steps.length === 0) return [];
+function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] {
+  return advice[at]?.temporary ?? [];
+}
+
+function orderLines({ order, start, advice }: Rehearsal, page: Page): string[] {
+  if (order === undefined) return [];
+  if (order.steps.length === 0) return ['nothing is left to set'];
   const groups: StepGroup[] = [];
   order.steps.forEach((step, at) => {
     const cost = order.costs[at] ?? start;
     const last = groups.at(-1);
     if (last !== undefined && goesWith(last, step, cost))
-      groups[groups.length - 1] = { ...last, steps: [...last.steps, step] };
-    else groups.push({ first: at + 1, steps: [step], cost });
+      groups[groups.length - 1] = {
+        ...last,
+        steps: [...last.steps, step],
+        commands: [...last.commands, ...commandsAt(advice, at)],
+      };
+    else groups.push({ first: at + 1, steps: [step], cost, commands: commandsAt(advice, at) });
   });
   return [
     ...wrap('start ', clean(stateWords(start)), page.width).map(page.paint.quiet),
@@ -94,7 +105,7 @@ function goesWith({ steps, cost }: StepGroup, step: ChangeStep, now: StateCost):
   );
 }
 
-function groupLines({ first, steps, cost }: StepGroup, page: Page): string[] {
+function groupLines({ first, steps, cost, commands }: StepGroup, page: Page): string[] {
   const [step] = steps;
   if (step === undefined) return [];
   const number = steps.length === 1 ? `${first}` : `${first}-${first + steps.length - 1}`;
@@ -104,6 +115,8 @@ function groupLines({ first, steps, cost }: StepGroup, page: Page): string[] {
   const after = wrap('      then ', clean(stateWords(cost)), page.width);
   return [
     ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
+    // Whole on its line, to be copied; what is not safe to type is no command.
+    ...commands.map((command) => `      type ${clean(command)}`),
     ...after.map(bad ? page.paint.wrong : page.paint.quiet),
   ];
 }
@@ -127,7 +140,8 @@ const disturbWords = {
   'link-moved': '; the cord is moved',
 } as const;
 
-function stateWords({ pathsCut, pathsReduced, clearanceLackBytes }: StateCost): string {
+/** What is wrong in a state, in words. */
+export function stateWords({ pathsCut, pathsReduced, clearanceLackBytes }: StateCost): string {
   if (pathsCut === 0 && pathsReduced === 0) return 'every path carries what is declared';
   const cut =
     pathsCut === 0

@@ -22,8 +22,10 @@ describe('rehearse', () => {
 
 start 1 pair of ends not yet as declared, 7500 bytes lacking in all
 1     plot-1:en7: mtu 1500 to 9000; its link goes down for a moment
+      type ip link set dev en7 mtu 9000
       then 1 pair of ends not yet as declared, 7500 bytes lacking in all
 2     vault:eth4: mtu 1500 to 9000; its link goes down for a moment
+      type ip link set dev eth4 mtu 9000
       then every path carries what is declared
 order no path loses large packets silently at any step; of all orders this one
       is best
@@ -48,6 +50,20 @@ mended      plotting: carries at most 1500 of 9000 bytes
     const { stdout, fake } = await said(['change.yaml', '--format', 'json', '--out', 'r.json']);
     expect(fake.files.get('r.json')).toBe(stdout);
     expect(parseJson(stdout)).toMatchObject({ rehearsal: 1, about: 'storage to 9000' });
+  });
+
+  it('writes a procedure in Markdown', async () => {
+    const { stdout } = await said(['change.yaml', '--format', 'markdown']);
+    expect(stdout).toMatch(/^# Procedure: storage to 9000\n/);
+    expect(stdout).toContain('hopgauge rehearse change.yaml');
+    expect(stdout).toContain('ip link set dev eth4 mtu 9000');
+  });
+
+  it('finds nothing left to set once it is done', async () => {
+    const done = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
+    const { status, stdout } = await said(['change.yaml'], { nodes: done });
+    expect(stdout).toContain('nothing is left to set');
+    expect(status).toBe(0);
   });
 
   it('takes a second intent as the change', async () => {
@@ -90,6 +106,11 @@ mended      plotting: carries at most 1500 of 9000 bytes
 
   it.each([
     ['no such file', ['none.yaml'], 'none.yaml: no such file; name a change file'],
+    [
+      'a procedure without a change',
+      ['--format', 'markdown'],
+      '--format markdown is the procedure of a change: name a change file',
+    ],
     [
       'a survey without a change',
       ['--survey', 'x.json'],

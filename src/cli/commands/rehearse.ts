@@ -2,6 +2,7 @@ import type { Asked } from '../../change/asked.ts';
 import { loadChange } from '../../change/load-change.ts';
 import { onPaper } from '../../change/on-paper.ts';
 import { planChange } from '../../change/plan-change.ts';
+import type { Rehearsal } from '../../change/rehearsal.ts';
 import { rehearse } from '../../change/rehearse.ts';
 import { askedByIntent } from '../../change/second-intent.ts';
 import { planSurvey } from '../../collect/plan.ts';
@@ -12,6 +13,8 @@ import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { onPaperText } from '../../report/on-paper-text.ts';
+import { procedureMarkdown } from '../../report/procedure-markdown.ts';
+import { procedureOf } from '../../report/procedure-of.ts';
 import { rehearsalStatus } from '../../report/rehearsal-status.ts';
 import { rehearsalText } from '../../report/rehearsal-text.ts';
 import type { Io } from '../io.ts';
@@ -41,15 +44,31 @@ export async function rehearseChange(
   const rehearsal = rehearse({ intent, survey, policies, now }, planned.value);
   const json = stableJson(rehearsal);
   if (options.out !== undefined) await writeResult(json, options.out, io, 'owner');
-  const text = rehearsalText(rehearsal, textLook(undefined, io));
-  io.stdout.write(options.format === 'json' ? json : text);
+  io.stdout.write(options.format === 'json' ? json : written(rehearsal, { file, options, io }));
   return rehearsalStatus(rehearsal, options.least);
+}
+
+function written(
+  rehearsal: Rehearsal,
+  { file, options, io }: { file: string; options: RehearseOptions; io: Io },
+): string {
+  const intent = options.intent === undefined ? '' : ` --intent ${options.intent}`;
+  // Read again, the same rehearsal tells what is left to set.
+  const again = `hopgauge rehearse ${file}${intent}`;
+  const procedure = options.format === 'markdown' ? procedureOf(rehearsal, again) : undefined;
+  return procedure === undefined
+    ? rehearsalText(rehearsal, textLook(undefined, io))
+    : procedureMarkdown(procedure);
 }
 
 function paper(intent: Intent, options: RehearseOptions, io: Io): number {
   const unused = (['survey', 'out', 'showCommands'] as const).find(
     (name) => options[name] !== undefined,
   );
+  if (options.format === 'markdown')
+    throw new RunFault(exitStatuses.usage, [
+      '--format markdown is the procedure of a change: name a change file',
+    ]);
   if (unused !== undefined) {
     const option = unused === 'showCommands' ? 'show-commands' : unused;
     throw new RunFault(exitStatuses.usage, [
