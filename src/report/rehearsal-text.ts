@@ -142,16 +142,15 @@ const disturbWords = {
 
 /** What is wrong in a state, in words. */
 export function stateWords({ pathsCut, pathsReduced, clearanceLackBytes }: StateCost): string {
-  if (pathsCut === 0 && pathsReduced === 0) return 'every path carries what is declared';
-  const cut =
-    pathsCut === 0
-      ? []
-      : [
-          `${pairs(pathsCut)} ${pathsCut === 1 ? 'loses' : 'lose'} large packets silently at a hop in the middle`,
-        ];
+  if (pathsCut === 0 && pathsReduced === 0) return 'no path is known to lack what is declared';
+  const cut = pathsCut === 0 ? [] : [`${losing(pathsCut)} at a hop in the middle`];
   const reduced = pathsReduced === 0 ? [] : [`${pairs(pathsReduced)} not yet as declared`];
   const lack = clearanceLackBytes === 0 ? [] : [`${clearanceLackBytes} bytes lacking in all`];
   return [...cut, ...reduced, ...lack].join(', ');
+}
+
+function losing(count: number): string {
+  return `${pairs(count)} ${count === 1 ? 'loses' : 'lose'} large packets silently`;
 }
 
 function pairs(count: number): string {
@@ -171,10 +170,10 @@ function verdictLines(
       `no path loses large packets silently at any step${exact ? '; of all orders this one is best' : '; other orders may be as good'}`,
       page.paint.plain,
     );
-  const before = start.pathsCut > 0 ? `; ${pairs(start.pathsCut)} do so before the change` : '';
+  const before = start.pathsCut > 0 ? `; before the change ${losing(start.pathsCut)}` : '';
   const certain =
     bound.pathsCut > 0
-      ? `no order keeps every path whole: at least ${pairs(bound.pathsCut)} lose large packets silently at some step`
+      ? `no order keeps every path whole: at some step at least ${losing(bound.pathsCut)}`
       : `this order does not keep every path whole (${pairs(worst.pathsCut)} at worst); whether another does is not known, since there are too many steps to look at all orders`;
   return lines(`${certain}${before}; plan for a gap`, page.paint.wrong);
 }
