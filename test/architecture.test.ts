@@ -40,6 +40,13 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     judge: 'findings and their verdicts',
   },
   history: { drift: 'the nights that it keeps', facts: 'JSON that is read back' },
+  change: {
+    ethernet: 'what an MTU counts, and what runs and buses carry',
+    facts: 'surveys that are changed on a copy',
+    intent: 'what is declared, and faults in a change file',
+    judge: 'the verdicts before and after',
+    site: 'paths, stacks and clearances in every state',
+  },
   collect: {
     ethernet: 'what an agent means by a speed',
     facts: 'what it fills',
@@ -53,6 +60,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'troubles and cleaning',
   },
   report: {
+    change: 'a rehearsed change and what to type for it',
     diagnose: 'explanations in words',
     drift: 'what moved since the night before',
     ethernet: 'units in words',
@@ -63,6 +71,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     site: 'paths and hops',
   },
   cli: {
+    change: 'rehearses',
     collect: 'reads nodes',
     deliver: 'tells logs and mailboxes',
     diagnose: 'what a figure says of a path',

@@ -143,3 +143,11 @@ export interface DraftOptions {
   readonly showCommands?: boolean;
   readonly quiet?: boolean;
 }
+
+/** Options of `rehearse`. */
+export interface RehearseOptions extends Omit<CommonOptions, 'verbose'> {
+  /** File that the rehearsal is kept in as JSON. */
+  readonly out?: string;
+  readonly format: 'text' | 'json' | 'markdown';
+  readonly least: Severity;
+}

@@ -5,6 +5,7 @@ import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import { addHistory } from './add-history.ts';
 import { addJob } from './add-job.ts';
+import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
 import type { Io } from './io.ts';
 import type {
@@ -46,6 +47,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
   addSchedule(program, io, setStatus);
+  addRehearse(program, io, setStatus);
   return program;
 }
 

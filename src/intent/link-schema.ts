@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { runPiecesMax } from './limits.ts';
 import { parseRunPiece } from './run-piece.ts';
-import { listOf, nameText, oneOrMore, plainText, together, unitText } from './schema-parts.ts';
-import { ethernetSpeedsMbps, parseSpeed, speedPattern } from './speed.ts';
+import { listOf, nameText, oneOrMore, plainText, together } from './schema-parts.ts';
+import { speedSchema } from './speed-schema.ts';
 
 /** `node:port`, split at the first colon: a node's name has none, a port's name may. */
 export function splitEnd(
@@ -22,26 +22,13 @@ const pieceText = plainText(
   if (!read.ok) issues.push({ code: 'custom', message: read.message, input: value });
 });
 
-const speedText = unitText(
-  'Declared speed, such as 100M, 2.5G or 10G',
-  speedPattern,
-  "must be a speed; write it with its unit, such as '10G'",
-).refine((text) => parseSpeed(text) !== undefined, {
-  error: `is no speed of Ethernet; write one of ${ethernetSpeedsMbps.map(speedWord).join(', ')}`,
-  when: ({ issues }) => issues.length === 0,
-});
-
-function speedWord(mbps: number): string {
-  return mbps < 1_000 ? `${mbps}M` : `${mbps / 1_000}G`;
-}
-
 /** One item of `links:`. */
 export const linkSchema = z
   .strictObject({
     ends: z.tuple([endText, endText]).describe('The two ports that are joined'),
     untagged: nameText.describe('Segment whose frames have no VLAN tag here').exactOptional(),
     tagged: oneOrMore(nameText, 'Segments whose frames are tagged here').exactOptional(),
-    speed: speedText.exactOptional(),
+    speed: speedSchema.exactOptional(),
     duplex: z.enum(['full', 'half']).describe('Declared duplex; full by default').exactOptional(),
     lag: plainText('Name of the aggregate that this link is a member of', 64).exactOptional(),
     run: z

@@ -8,6 +8,7 @@ import type { DeclaredNode } from '../intent/types.ts';
 import type { CountedFrom } from './counted-since.ts';
 import { type Aliases, findAliases } from './find-ports.ts';
 import { contradictionsOf } from './identity.ts';
+import { passesOn } from './passes-on.ts';
 import { gapOf, nothingShared, portReadGaps } from './provenance.ts';
 
 /** A node with all that its ports have in common. */
@@ -41,9 +42,6 @@ export interface ViewOptions {
   readonly earlier?: CountedFrom;
 }
 
-/** Kinds of unread node that pass frames on, whatever their declared role. */
-const passingKinds: ReadonlySet<string> = new Set(['switch', 'converter', 'radio', 'dock']);
-
 /** Joins a declared node with what was read of it. */
 export function viewNode(
   declared: DeclaredNode,
@@ -63,7 +61,7 @@ export function viewNode(
     contradictions,
     ...(gap === undefined ? {} : { gap }),
     onWord,
-    forwards: declared.role === 'switch' || passingKinds.has(declared.unread ?? ''),
+    forwards: passesOn(declared),
     ports,
     aliases: findAliases(declared, {
       ports,

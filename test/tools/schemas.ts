@@ -1,3 +1,4 @@
+import { changeJsonSchema } from '../../src/change/change-schema.ts';
 import { surveyJsonSchema } from '../../src/facts/survey-schema.ts';
 import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
 import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
@@ -17,6 +18,7 @@ export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'report.schema.json', schema: reportJsonSchema },
   { file: 'explain.schema.json', schema: explainJsonSchema },
   { file: 'policy.schema.json', schema: policyJsonSchema },
+  { file: 'change.schema.json', schema: changeJsonSchema },
   { file: 'survey.schema.json', schema: surveyJsonSchema },
 ];
 

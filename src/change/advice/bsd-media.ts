@@ -1,0 +1,22 @@
+import type { PortReadFacts } from '../../facts/port-facts.ts';
+import type { OneMode } from './wanted.ts';
+
+/** A medium as ifconfig(8) lists it: `1000baseT`, `10Gbase-T`, `2500Base-T`, with its options. */
+const listed = /^((\d{1,5}(?:\.\d)?)(G?)base[A-Za-z0-9/-]{1,16})(?: ([a-z,-]{1,60}))?$/i;
+
+/**
+ * The one medium of the port that gives `mode`, as its system spells it; undefined where the port
+ * lists none or several, since spellings differ from driver to driver and are not to be guessed.
+ */
+export function mediumFor(mode: OneMode, port: PortReadFacts | undefined): string | undefined {
+  const media = (port?.supportedModes ?? []).flatMap((text) => {
+    const [, medium = '', digits = '', giga = '', options = ''] = listed.exec(text) ?? [];
+    const speedMbps = Number(digits) * (giga === '' ? 1 : 1000);
+    const half = options.split(',').includes('half-duplex');
+    return medium !== '' && speedMbps === mode.speedMbps && half === (mode.duplex === 'half')
+      ? [medium]
+      : [];
+  });
+  const [medium, ...others] = [...new Set(media)];
+  return others.length === 0 ? medium : undefined;
+}

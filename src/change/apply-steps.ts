@@ -1,0 +1,112 @@
+import type { PortReadFacts } from '../facts/port-facts.ts';
+import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
+import type { Intent } from '../intent/types.ts';
+import { passesOn } from '../site/passes-on.ts';
+import { layeredMtus } from './layered-mtus.ts';
+import type { ChangeStep } from './types.ts';
+
+/** Said as the source of what nobody has read yet. */
+const source = 'the change that is rehearsed';
+
+/** A survey as it would be read after one step. */
+export function applyStep(intent: Intent, survey: Survey, step: ChangeStep): Survey {
+  return applySteps(intent, survey, [step]);
+}
+
+/** A survey as it would be read after `steps`, in whatever order they are taken. */
+export function applySteps(intent: Intent, survey: Survey, steps: readonly ChangeStep[]): Survey {
+  const byNode = stepsByNode(steps);
+  const forwarding = new Set(intent.nodes.filter(passesOn).map(({ name }) => name));
+  const nodes = survey.nodes.map((node) => {
+    const own = byNode.get(node.node);
+    return own === undefined ? node : applyToNode(node, own, forwarding.has(node.node));
+  });
+  return { ...survey, nodes };
+}
+
+/** Steps by the name of their node. */
+export function stepsByNode(steps: readonly ChangeStep[]): Map<string, ChangeStep[]> {
+  const byNode = new Map<string, ChangeStep[]>();
+  for (const step of steps) {
+    const own = byNode.get(step.node);
+    if (own === undefined) byNode.set(step.node, [step]);
+    else own.push(step);
+  }
+  return byNode;
+}
+
+/** An intent in which unread nodes pass what `steps` set on them. */
+export function applyToIntent(intent: Intent, steps: readonly ChangeStep[]): Intent {
+  const frames = new Map(
+    steps.flatMap(({ node, port, setting, to }) =>
+      port === undefined && setting === 'mtu' && typeof to === 'number' ? [[node, to]] : [],
+    ),
+  );
+  const nodes = intent.nodes.map((node) => {
+    const frameBytes = frames.get(node.name);
+    return frameBytes === undefined || node.unread === undefined ? node : { ...node, frameBytes };
+  });
+  return { ...intent, nodes };
+}
+
+function applyToNode(
+  node: NodeSurvey,
+  steps: readonly ChangeStep[],
+  forwards: boolean,
+): NodeSurvey {
+  const wanted = wantedMtus(node, steps);
+  const mtus = wanted.size === 0 ? undefined : layeredMtus(node, wanted, forwards);
+  const ports = node.ports.map((port) => {
+    const line = lineFacts(steps.filter(({ portName }) => portName === port.name));
+    const mtuBytes = mtus?.get(port.name);
+    const moved = mtuBytes !== undefined && mtuBytes !== port.facts.mtuBytes;
+    const now = { ...line, ...(moved ? mtuFacts(port.facts, mtuBytes) : {}) };
+    return Object.keys(now).length === 0 ? port : withFacts(port, now);
+  });
+  return { ...node, ports };
+}
+
+/** MTU by the node's own port name that `steps` of one node set. */
+export function wantedMtus(node: NodeSurvey, steps: readonly ChangeStep[]): Map<string, number> {
+  const wanted = new Map<string, number>();
+  for (const { setting, port, portName, to } of steps) {
+    if (setting !== 'mtu' || typeof to !== 'number') continue;
+    if (portName !== undefined) wanted.set(portName, to);
+    if (port !== undefined) continue;
+    for (const { name, facts } of node.ports)
+      if (facts.kind === 'physical' || facts.kind === 'bond' || facts.kind === undefined)
+        wanted.set(name, to);
+  }
+  return wanted;
+}
+
+function mtuFacts(facts: PortReadFacts, mtuBytes: number): PortReadFacts {
+  const { mtuConfiguredBytes, driverMtuBytes } = facts;
+  return {
+    mtuBytes,
+    ...(mtuConfiguredBytes === undefined ? {} : { mtuConfiguredBytes: mtuBytes }),
+    // The driver's own setting has to be raised with it, and need not be lowered.
+    ...(driverMtuBytes === undefined ? {} : { driverMtuBytes: Math.max(driverMtuBytes, mtuBytes) }),
+  };
+}
+
+function lineFacts(steps: readonly ChangeStep[]): PortReadFacts {
+  const facts: { -readonly [K in keyof PortReadFacts]: PortReadFacts[K] } = {};
+  for (const { setting, to } of steps) {
+    if (setting === 'speed' && typeof to === 'number') facts.speedMbps = to;
+    if (setting === 'duplex' && typeof to === 'string') facts.duplex = to;
+    if (setting === 'auto-negotiation' && typeof to === 'boolean') facts.autoNegotiation = to;
+  }
+  return facts;
+}
+
+function withFacts(port: PortSurvey, facts: PortReadFacts): PortSurvey {
+  const names = Object.keys(facts);
+  const gaps = Object.entries(port.gaps ?? {}).filter(([name]) => !names.includes(name));
+  return {
+    ...port,
+    facts: { ...port.facts, ...facts },
+    sources: { ...port.sources, ...Object.fromEntries(names.map((name) => [name, source])) },
+    ...(port.gaps === undefined ? {} : { gaps: Object.fromEntries(gaps) }),
+  };
+}

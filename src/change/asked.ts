@@ -1,0 +1,35 @@
+import type { FactValue } from '../facts/entry.ts';
+import type { Place } from '../facts/subject.ts';
+import type { Intent } from '../intent/types.ts';
+import type { mtuChanges } from './change-schema.ts';
+import type { StepSetting } from './types.ts';
+
+/** One setting that a change asks for. */
+export interface AskedSetting {
+  readonly node: string;
+  /** As written; absent: all ports of the node. */
+  readonly port?: string;
+  readonly setting: StepSetting;
+  readonly to: FactValue;
+  readonly place: Place;
+}
+
+/** What a change asks for, by its own file or by a second intent. */
+export interface Asked {
+  readonly about?: string;
+  readonly settings: readonly AskedSetting[];
+  /** What is declared from now on. */
+  readonly segments: readonly {
+    readonly name: string;
+    readonly mtuBytes: number;
+    readonly place: Place;
+  }[];
+  /** What a new MTU does to a node, where the owner says. */
+  readonly mtuChange: ReadonlyMap<string, (typeof mtuChanges)[number]>;
+  /** Declared speed in Mb/s from now on, by id of the link. */
+  readonly speeds: ReadonlyMap<string, number>;
+  /** Declared duplex from now on, by id of the link. */
+  readonly duplexes: ReadonlyMap<string, 'full' | 'half'>;
+  /** The whole intent from now on, where a second one is the change. */
+  readonly intent?: Intent;
+}

@@ -1,0 +1,25 @@
+import type { PortReadFacts } from '../facts/port-facts.ts';
+import type { Asked, AskedSetting } from './asked.ts';
+import type { Disturbance } from './types.ts';
+
+const byWord = { live: 'nothing', bounce: 'link-bounce', reload: 'node-reload' } as const;
+
+/**
+ * What a setting does to what runs over the port: a new MTU takes the link down for a moment with
+ * many drivers and switches, and with some restarts a switch (common practice), unless the owner
+ * says what it does. What has no hardware of its own has no link to lose.
+ */
+export function disturbanceOf(
+  { node, setting }: Pick<AskedSetting, 'node' | 'setting'>,
+  facts: PortReadFacts | undefined,
+  mtuChange: Asked['mtuChange'],
+): Disturbance {
+  if (setting === 'link' || setting === 'node') return 'link-moved';
+  if (setting !== 'mtu') return 'link-bounce';
+  const word = mtuChange.get(node);
+  if (word !== undefined) return byWord[word];
+  const { kind } = facts ?? {};
+  return kind === 'vlan' || kind === 'bridge' || kind === 'tunnel' || kind === 'virtual'
+    ? 'nothing'
+    : 'link-bounce';
+}

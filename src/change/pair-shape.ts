@@ -1,0 +1,73 @@
+import type { MtuCounting } from '../ethernet/mtu-clearance.ts';
+
+/** The smallest packet that some hops of a pair pass: some fixed, some moved by steps. */
+export interface HopGroup {
+  /** Of hops that no step moves; Infinity where there is none that is known. */
+  readonly leastBytes: number;
+  /** Hops that steps move, by index into the slots of the model. */
+  readonly slots: readonly number[];
+}
+
+/** A hop that steps move. */
+export interface Slot {
+  /** Index into the nodes that steps touch. */
+  readonly node: number;
+  /** The node's own name of the port; absent: a node that nobody reads, which is one hop. */
+  readonly portName?: string;
+  readonly counting: MtuCounting;
+  readonly tags: number;
+}
+
+/** Pairs of ends that are alike in everything that the cost of a state depends on. */
+export interface PairShape {
+  readonly count: number;
+  /** IP packet that is declared from now on; absent: none. */
+  readonly declaredBytes?: number;
+  /** Routers stand between the ends, so that these may differ by design. */
+  readonly routed: boolean;
+  /** What the ends send and take: their interfaces with an address. */
+  readonly from: HopGroup;
+  readonly to: HopGroup;
+  /** Layers below those interfaces: what an end sends and its own layers drop is lost silently. */
+  readonly belowFrom: HopGroup;
+  readonly belowTo: HopGroup;
+  /** Switches, which drop what is too long without a word. */
+  readonly middle: HopGroup;
+  readonly router: HopGroup;
+}
+
+/** What one pair adds to the cost of a state. */
+export interface PairCost {
+  readonly cut: boolean;
+  readonly reduced: boolean;
+  readonly lackBytes: number;
+}
+
+/**
+ * What is wrong with a pair in a state. What is not known takes part in nothing: it is told apart,
+ * and an order is not chosen by it. Over routers only what both ends send may be lost silently,
+ * since a router answers what is too long (RFC 1191, RFC 8201).
+ */
+export function pairCost(shape: PairShape, slotBytes: ArrayLike<number>): PairCost {
+  const [from, to] = [least(shape.from, slotBytes), least(shape.to, slotBytes)];
+  const middle = least(shape.middle, slotBytes);
+  const [belowFrom, belowTo] = [least(shape.belowFrom, slotBytes), least(shape.belowTo, slotBytes)];
+  const ends = [from, to].filter(Number.isFinite);
+  const sent = ends.length === 0 ? 0 : shape.routed ? Math.min(...ends) : Math.max(...ends);
+  const limit = Math.min(from, to, belowFrom, belowTo, middle, least(shape.router, slotBytes));
+  const lack = Math.max(0, (shape.declaredBytes ?? 0) - limit);
+  const cut = sent > middle || overOwn(from, belowFrom) || overOwn(to, belowTo);
+  const uneven = !shape.routed && ends.length === 2 && from !== to;
+  return { cut, reduced: !cut && (lack > 0 || uneven), lackBytes: lack };
+}
+
+/** What an end sends that its own lower layers do not pass. */
+function overOwn(end: number, below: number): boolean {
+  return Number.isFinite(end) && end > below;
+}
+
+function least({ leastBytes, slots }: HopGroup, slotBytes: ArrayLike<number>): number {
+  let found = leastBytes;
+  for (const slot of slots) found = Math.min(found, slotBytes[slot] ?? Infinity);
+  return found;
+}

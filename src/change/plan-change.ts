@@ -1,0 +1,163 @@
+import { byName } from '../facts/order.ts';
+import type { Survey } from '../facts/survey.ts';
+import { quoted, sortFaults } from '../intent/fault.ts';
+import { wordRemedy } from '../intent/nearest.ts';
+import type { InputFault, Intent, Loaded } from '../intent/types.ts';
+import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
+import { applySteps, applyToIntent } from './apply-steps.ts';
+import type { Asked, AskedSetting } from './asked.ts';
+import { impossible, waitsFor } from './impossible.ts';
+import { makeStep } from './make-step.ts';
+import type { ChangeRemark, ChangeStep } from './types.ts';
+import { type Needed, workOut } from './work-out.ts';
+
+/** A change made out: what is to be done, and what cannot be. */
+export interface PlannedChange {
+  readonly about?: string;
+  /** What is declared after it. */
+  readonly intent: Intent;
+  /** In the order of their nodes and ports; what is as asked for already is left out. */
+  readonly steps: readonly ChangeStep[];
+  /** Impossible settings, without their steps. */
+  readonly impossible: readonly ChangeRemark[];
+  /** What has the right value already, by id of the step. */
+  readonly alreadySo: readonly string[];
+  /** Segments of which the declaration changes. */
+  readonly segments: readonly string[];
+  /** The steps were worked out from segments, and not listed by the owner. */
+  readonly workedOut: boolean;
+}
+
+/** Rounds of working out: a layer may show only once the one below it has moved. */
+const roundsMax = 4;
+
+/**
+ * The steps of a change. Where it lists ports or nodes with an MTU, these are the steps; where it
+ * only declares segments, every setting that these need is worked out.
+ */
+export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded<PlannedChange> {
+  const after = intentAfter(intent, asked);
+  const index = indexSite(after, survey, { strict: false });
+  const faults = asked.settings.flatMap((each) => unknownPort(index, each) ?? []);
+  if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
+  const segments = asked.segments.map(({ name }) => name).sort(byName);
+  const listed = asked.settings.map((each) => makeStep(index, each, asked.mtuChange));
+  const workedOut = segments.length > 0 && !listed.some(({ setting }) => setting === 'mtu');
+  const all = workedOut
+    ? workedOutSteps({ intent: after, survey, index, asked, segments }, listed)
+    : listed;
+  const moving = all.filter((step) => step.from !== step.to);
+  const refused = refusals(index, moving);
+  const left = moving.filter((step) => !refused.has(step.id));
+  const steps = left
+    .map((step) => ({ ...step, after: waitsFor(index, step, left) }))
+    .sort((a, b) => byName(a.port ?? a.node, b.port ?? b.node) || byName(a.id, b.id));
+  return {
+    ok: true,
+    value: {
+      ...(asked.about === undefined ? {} : { about: asked.about }),
+      intent: after,
+      steps,
+      impossible: [...refused.values()],
+      alreadySo: all.filter((step) => step.from === step.to).map(({ id }) => id),
+      segments,
+      workedOut,
+    },
+  };
+}
+
+/** What is refused; again, since what stood on a refused port is then refused as well. */
+function refusals(
+  index: SiteIndex,
+  steps: readonly ChangeStep[],
+): ReadonlyMap<string, ChangeRemark> {
+  const refused = new Map<string, ChangeRemark>();
+  for (let round = 0; round < roundsMax; round += 1) {
+    const left = steps.filter(({ id }) => !refused.has(id));
+    const more = left.flatMap((step) => {
+      const told = impossible(index, step, left);
+      return told === undefined ? [] : [[step.id, told] as const];
+    });
+    if (more.length === 0) break;
+    for (const [id, told] of more) refused.set(id, told);
+  }
+  return refused;
+}
+
+interface Working {
+  readonly intent: Intent;
+  readonly survey: Survey;
+  readonly index: SiteIndex;
+  readonly asked: Asked;
+  readonly segments: readonly string[];
+}
+
+function workedOutSteps(
+  { intent, survey, index, asked, segments }: Working,
+  listed: readonly ChangeStep[],
+): readonly ChangeStep[] {
+  const steps = [...listed];
+  for (let round = 0; round < roundsMax; round += 1) {
+    const known = new Set(steps.map(({ id }) => id));
+    const more = stillNeeded(intent, survey, { steps, segments })
+      .map((each) => makeStep(index, each, asked.mtuChange))
+      .filter(({ id }) => !known.has(id));
+    if (more.length === 0) break;
+    steps.push(...more);
+  }
+  return steps;
+}
+
+/** What the segments of a change lack once its steps are done. */
+export function stillNeeded(
+  intent: Intent,
+  survey: Survey,
+  {
+    steps,
+    segments,
+  }: { readonly steps: readonly ChangeStep[]; readonly segments: readonly string[] },
+): Needed[] {
+  const after = applyToIntent(intent, steps);
+  return workOut(after, applySteps(intent, survey, steps), segments);
+}
+
+/** The intent with what the change declares. */
+function intentAfter(intent: Intent, asked: Asked): Intent {
+  if (asked.intent !== undefined) return withFramesOf(asked.intent, intent);
+  const sizes = new Map(asked.segments.map(({ name, mtuBytes }) => [name, mtuBytes]));
+  return {
+    ...intent,
+    segments: intent.segments.map((segment) => {
+      const mtuBytes = sizes.get(segment.name);
+      return mtuBytes === undefined ? segment : { ...segment, mtuBytes };
+    }),
+    links: intent.links.map((link) => {
+      const speedMbps = asked.speeds.get(link.id) ?? link.speedMbps;
+      const duplex = asked.duplexes.get(link.id) ?? link.duplex;
+      return { ...link, duplex, ...(speedMbps === undefined ? {} : { speedMbps }) };
+    }),
+  };
+}
+
+/** What unread nodes pass is what they pass now, until its step is taken. */
+function withFramesOf(after: Intent, before: Intent): Intent {
+  const nodes = after.nodes.map((node) => {
+    const now = before.nodes.find(({ name }) => name === node.name)?.frameBytes;
+    return now === undefined ? node : { ...node, frameBytes: now };
+  });
+  return { ...after, nodes };
+}
+
+/** A port that a node which was read does not have: the name is the operator's mistake. */
+function unknownPort(
+  index: SiteIndex,
+  { node, port, place }: AskedSetting,
+): InputFault | undefined {
+  const view = index.nodes.get(node);
+  if (view === undefined || port === undefined || view.gap !== undefined) return undefined;
+  const ref = portRef(index.ports, view, port);
+  if (ref.survey !== undefined || ref.ends.length > 0) return undefined;
+  const names = [...view.aliases.declared.keys(), ...view.ports.keys()].sort(byName);
+  const remedy = wordRemedy(port, names, 'name a port that an audit shows');
+  return { place, what: `${node} has no such port`, seen: quoted(port), remedy };
+}

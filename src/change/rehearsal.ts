@@ -1,0 +1,29 @@
+import type { Finding } from '../judge/types.ts';
+import type { StepAdvice } from './advice/types.ts';
+import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
+
+/** A change judged before anything is done. Plain data; kept as JSON for `confirm`. */
+export interface Rehearsal {
+  readonly rehearsal: 1;
+  readonly site: string;
+  readonly about?: string;
+  /** When the survey ended that it is rehearsed on; ISO 8601 UTC. */
+  readonly surveyedAt: string;
+  /** The state before the first step, measured by what is declared after the change. */
+  readonly start: StateCost;
+  /** Absent: the steps wait for each other in a circle. */
+  readonly order?: StepOrder;
+  /** What a person can type for each step of the order; never run. */
+  readonly advice: readonly StepAdvice[];
+  readonly workedOut: boolean;
+  readonly alreadySo: readonly string[];
+  readonly remarks: readonly ChangeRemark[];
+  /** Broken before, and neither broken nor unknown after all steps. */
+  readonly fixed: readonly Finding[];
+  /** Broken after all steps, and not before. */
+  readonly broken: readonly Finding[];
+  /** Undetermined after all steps, and not before. */
+  readonly unknown: readonly Finding[];
+  /** Broken before and after. */
+  readonly standing: readonly Finding[];
+}

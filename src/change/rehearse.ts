@@ -1,0 +1,97 @@
+import type { Survey } from '../facts/survey.ts';
+import type { Intent } from '../intent/types.ts';
+import { judge } from '../judge/judge.ts';
+import type { Policy } from '../judge/policy.ts';
+import type { Finding } from '../judge/types.ts';
+import { buildSite } from '../site/build-site.ts';
+import { indexSite } from '../site/site-index.ts';
+import { subjectsOf } from '../site/subjects-of.ts';
+import { adviseSteps } from './advise-steps.ts';
+import { applySteps, applyToIntent } from './apply-steps.ts';
+import { orderModel } from './order-model.ts';
+import { orderSteps } from './order-steps.ts';
+import type { PlannedChange } from './plan-change.ts';
+import type { Rehearsal } from './rehearsal.ts';
+import { remarksOn } from './remarks.ts';
+import { runningState } from './running-state.ts';
+import type { ChangeRemark, ChangeStep } from './types.ts';
+
+/** What a change is rehearsed on. */
+export interface Stage {
+  readonly intent: Intent;
+  readonly survey: Survey;
+  readonly policies: readonly Policy[];
+  /** ISO 8601 date or time: the day for which waivers count. */
+  readonly now: string;
+}
+
+/** Judges a change on a copy of what was read: its steps, the order of them, and what they leave. */
+export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
+  const { survey } = stage;
+  const { steps } = planned;
+  const model = orderModel(planned.intent, survey, planned);
+  const order = orderSteps(model);
+  const index = indexSite(planned.intent, survey, { strict: false });
+  const before = judged(stage, stage.intent, survey);
+  const after = judged(stage, ...stateAfter(planned, survey));
+  return {
+    rehearsal: 1,
+    site: stage.intent.site,
+    ...(planned.about === undefined ? {} : { about: planned.about }),
+    surveyedAt: survey.endedAt,
+    start: runningState(model, []).cost(),
+    ...(order === undefined ? {} : { order }),
+    advice: adviseSteps(index, order?.steps ?? []),
+    workedOut: planned.workedOut,
+    alreadySo: planned.alreadySo,
+    remarks: [
+      ...(order === undefined ? [circle(steps)] : []),
+      ...remarksOn(index, survey, planned),
+    ],
+    ...compared(before, after),
+  };
+}
+
+/** What is declared and read once all steps are done. */
+function stateAfter({ intent, steps }: PlannedChange, survey: Survey): [Intent, Survey] {
+  const after = applySteps(intent, survey, steps);
+  const sized = steps.some(({ setting }) => setting === 'mtu');
+  // What live sessions agreed on before says nothing of those after.
+  const nodes = sized ? after.nodes.map((node) => ({ ...node, sessions: [] })) : after.nodes;
+  return [applyToIntent(intent, steps), { ...after, nodes }];
+}
+
+function judged({ policies, now }: Stage, intent: Intent, survey: Survey): readonly Finding[] {
+  const site = buildSite(intent, survey, { strict: false });
+  return judge(subjectsOf(site), policies, { waivers: intent.waivers, now }).findings;
+}
+
+function compared(
+  before: readonly Finding[],
+  after: readonly Finding[],
+): Pick<Rehearsal, 'fixed' | 'broken' | 'unknown' | 'standing'> {
+  const was = new Map(before.map((finding) => [finding.id, finding.verdict]));
+  const is = new Map(after.map((finding) => [finding.id, finding.verdict]));
+  return {
+    fixed: before.filter(({ id, verdict }) => verdict === 'broken' && !isOpen(is.get(id))),
+    broken: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken'),
+    unknown: after.filter(
+      ({ id, verdict }) => verdict === 'undetermined' && was.get(id) !== 'undetermined',
+    ),
+    standing: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) === 'broken'),
+  };
+}
+
+function isOpen(verdict: Finding['verdict'] | undefined): boolean {
+  return verdict === 'broken' || verdict === 'undetermined';
+}
+
+function circle(steps: readonly ChangeStep[]): ChangeRemark {
+  const waiting = steps.filter(({ after }) => after.length > 0).map(({ id }) => id);
+  return {
+    kind: 'impossible',
+    on: waiting.join(', '),
+    what: 'wait for each other, so that none can be the first',
+    remedy: 'take one of them out of the change',
+  };
+}

@@ -1,0 +1,162 @@
+import type { Survey } from '../facts/survey.ts';
+import { portId, portRef, type SiteIndex } from '../site/site-index.ts';
+import { impossible } from './impossible.ts';
+import { follows } from './layered-mtus.ts';
+import { makeStep } from './make-step.ts';
+import { type PlannedChange, stillNeeded } from './plan-change.ts';
+import type { ChangeRemark, ChangeStep } from './types.ts';
+import { wayIn } from './way-in.ts';
+
+/** Everything about a change that is not a verdict: impossible, forgotten, not known, to be minded. */
+export function remarksOn(
+  index: SiteIndex,
+  survey: Survey,
+  planned: PlannedChange,
+): readonly ChangeRemark[] {
+  const left = leftOver(index, survey, planned);
+  return [
+    ...onceEach([...planned.impossible, ...left.filter(({ kind }) => kind === 'impossible')]),
+    ...left.filter(({ kind }) => kind === 'forgotten'),
+    ...unknowns(index, planned),
+    ...planned.steps.flatMap((step) => cautionsOf(index, step)),
+    ...reloads(planned.steps),
+  ];
+}
+
+function onceEach(remarks: readonly ChangeRemark[]): ChangeRemark[] {
+  return [...new Map(remarks.map((remark) => [remark.on, remark])).values()];
+}
+
+/** What the segments still lack after all steps: forgotten, or not to be had at all. */
+function leftOver(index: SiteIndex, survey: Survey, planned: PlannedChange): ChangeRemark[] {
+  return stillNeeded(planned.intent, survey, planned).map((needed): ChangeRemark => {
+    const step = makeStep(index, needed, new Map());
+    const refused = impossible(index, step, [...planned.steps, step]);
+    if (refused !== undefined) return refused;
+    const stays =
+      typeof needed.to === 'number' && step.from !== undefined
+        ? `stays at ${step.from}`
+        : 'stays as it is';
+    return {
+      kind: 'forgotten',
+      on: needed.id,
+      what: `${stays}: it is ${needed.role}, and segment ${needed.segment} needs ${needed.to} there`,
+      remedy: `add it to the change: mtu ${needed.to}`,
+    };
+  });
+}
+
+/** What is in a changed segment and could not be read. */
+function unknowns(index: SiteIndex, { segments, steps }: PlannedChange): ChangeRemark[] {
+  const set = new Set(steps.flatMap(({ port, node }) => [port ?? node]));
+  const found = new Map<string, ChangeRemark>();
+  for (const link of index.links) {
+    if (!link.segments.some((name) => segments.includes(name))) continue;
+    for (const { id, node, survey } of link.ends) {
+      const { name, frameBytes, unread } = node.declared;
+      if (unread !== undefined) {
+        if (frameBytes !== undefined || set.has(name)) continue;
+        found.set(name, {
+          kind: 'unknown',
+          on: name,
+          what: 'is read by nobody, and what it passes is not declared',
+          remedy: `look at it, and declare frame: of ${name}`,
+        });
+      } else if (node.gap !== undefined)
+        found.set(name, {
+          kind: 'unknown',
+          on: name,
+          what: `could not be read: ${node.gap.words}`,
+          remedy: 'read it before the change is made',
+        });
+      else if (survey?.facts.mtuBytes === undefined && !set.has(id))
+        found.set(id, {
+          kind: 'unknown',
+          on: id,
+          what: 'has an MTU that could not be read',
+          remedy: 'look at it before the change is made',
+        });
+    }
+  }
+  return [...found.values(), ...steps.flatMap((step) => unsureBridges(index, step))];
+}
+
+/** Bridges of systems of which it is not known whether they follow their members. */
+function unsureBridges(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
+  const view = index.nodes.get(step.node);
+  const { portName } = step;
+  const system = view?.survey?.facts.systemKind;
+  if (view === undefined || portName === undefined || step.setting !== 'mtu') return [];
+  if (view.forwards || system === 'linux') return [];
+  return (view.uppers.get(portName) ?? []).flatMap((name): ChangeRemark[] => {
+    const facts = view.ports.get(name)?.facts;
+    const members = (facts?.lowerPorts ?? []).map((each) => view.ports.get(each)?.facts.mtuBytes);
+    if (facts?.kind !== 'bridge' || !follows(facts.mtuBytes, members)) return [];
+    return [
+      {
+        kind: 'unknown',
+        on: portId(view, name),
+        what: `is taken to follow ${portId(view, portName)}, as a bridge of Linux does; whether it does on this system is not known`,
+        remedy: 'look at it right after that step',
+      },
+    ];
+  });
+}
+
+/** What a step puts at risk. */
+function cautionsOf(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
+  const view = index.nodes.get(step.node);
+  const { portName } = step;
+  if (view?.survey === undefined || portName === undefined) return [];
+  return [...wayInCaution(index, step), ...slowPort(index, step)];
+}
+
+function wayInCaution(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
+  const view = index.nodes.get(step.node);
+  if (view === undefined || step.port === undefined || step.disturbs === 'nothing') return [];
+  const remedy =
+    'have its console at hand, and a timer that sets the old value back unless you stop it';
+  const way = wayIn(view);
+  const on = step.port;
+  if (way?.has(step.portName ?? '') === true)
+    return [
+      {
+        kind: 'caution',
+        on,
+        what: `carries the address by which ${step.node} is read: this step takes your own way in down for a moment, and a wrong value cuts you off`,
+        remedy,
+      },
+    ];
+  if (way !== undefined || view.forwards) return [];
+  const what = `may carry the address by which ${step.node} is read: which port does is not known`;
+  return [{ kind: 'caution', on, what, remedy }];
+}
+
+/** At and below 100 Mb/s many switches drop packets above 1500 (common practice). */
+function slowPort(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
+  const view = index.nodes.get(step.node);
+  if (view?.forwards !== true || step.setting !== 'mtu' || step.port === undefined) return [];
+  const facts = portRef(index.ports, view, step.portName ?? '').survey?.facts;
+  const { speedMbps = Infinity, operUp } = facts ?? {};
+  if (typeof step.to !== 'number' || step.to <= 1522 || operUp !== true || speedMbps > 100)
+    return [];
+  return [
+    {
+      kind: 'caution',
+      on: step.port,
+      what: `runs at ${speedMbps} Mb/s: at that speed many switches drop packets above 1500 bytes whatever their MTU says`,
+      remedy: 'bring the link to 1 Gb/s or more, or take it out of the segment',
+    },
+  ];
+}
+
+function reloads(steps: readonly ChangeStep[]): ChangeRemark[] {
+  const nodes = new Set(steps.filter((s) => s.disturbs === 'node-reload').map(({ node }) => node));
+  return [...nodes].map((on) => ({
+    kind: 'caution',
+    on,
+    what: 'restarts for this: everything that runs through it stops until it is back',
+    remedy:
+      'set all its ports first and restart it once, with its saved configuration looked at before',
+  }));
+}

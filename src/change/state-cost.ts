@@ -1,0 +1,42 @@
+import type { StateCost } from './types.ts';
+
+/** The cost of a state in which nothing is wrong. */
+export const noCost: StateCost = {
+  pathsCut: 0,
+  pathsReduced: 0,
+  clearanceLackBytes: 0,
+  bounces: 0,
+};
+
+/** Negative where `a` is the better one: compared from the first number on. */
+export function compareCosts(a: StateCost, b: StateCost): number {
+  return (
+    a.pathsCut - b.pathsCut ||
+    a.pathsReduced - b.pathsReduced ||
+    a.clearanceLackBytes - b.clearanceLackBytes ||
+    a.bounces - b.bounces
+  );
+}
+
+/** The worse of two. */
+export function worseCost(a: StateCost, b: StateCost): StateCost {
+  return compareCosts(a, b) >= 0 ? a : b;
+}
+
+/** Number by number. */
+export function addCosts(a: StateCost, b: StateCost): StateCost {
+  return {
+    pathsCut: a.pathsCut + b.pathsCut,
+    pathsReduced: a.pathsReduced + b.pathsReduced,
+    clearanceLackBytes: a.clearanceLackBytes + b.clearanceLackBytes,
+    bounces: a.bounces + b.bounces,
+  };
+}
+
+/** The worst of `costs` and their sum; what orders are compared by, in this order. */
+export function weighCosts(costs: readonly StateCost[]): {
+  readonly worst: StateCost;
+  readonly sum: StateCost;
+} {
+  return { worst: costs.reduce(worseCost, noCost), sum: costs.reduce(addCosts, noCost) };
+}

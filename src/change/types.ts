@@ -1,0 +1,65 @@
+import type { FactValue } from '../facts/entry.ts';
+import type { Place } from '../facts/subject.ts';
+
+/** What a step sets. */
+export type StepSetting = 'mtu' | 'speed' | 'duplex' | 'auto-negotiation' | 'link' | 'node';
+
+/** What a step does to what runs over the port while it is taken (common practice). */
+export type Disturbance = 'nothing' | 'link-bounce' | 'node-reload' | 'link-moved';
+
+/** One thing that a person does on one node, and that can be checked and undone by itself. */
+export interface ChangeStep {
+  /** Stable within a change: `mtu quay-sw:xg2`. */
+  readonly id: string;
+  readonly node: string;
+  /** `node:port`, as the intent names it; absent: the whole node. */
+  readonly port?: string;
+  /** The node's own name of that port; absent: not known, or the whole node. */
+  readonly portName?: string;
+  readonly setting: StepSetting;
+  /** As it was read; absent: not known. */
+  readonly from?: FactValue;
+  readonly to: FactValue;
+  readonly disturbs: Disturbance;
+  /** Where the change file or the second intent asks for it. */
+  readonly place: Place;
+  /** Steps that must be done before it, such as a lower layer before a higher one. */
+  readonly after: readonly string[];
+}
+
+/** How bad one state is, worst first: compared from the first number on. */
+export interface StateCost {
+  /**
+   * Pairs of ends of paths whose packets are lost silently: a hop in the middle is smaller than
+   * what one of the ends sends. TCP may still work where the other end is small.
+   */
+  readonly pathsCut: number;
+  /** Other pairs that do not carry what is declared, or of which one end sends more than the other takes. */
+  readonly pathsReduced: number;
+  /** IP packet in bytes that all pairs together lack of what is declared. */
+  readonly clearanceLackBytes: number;
+  /** Links that the step into this state takes down for a moment. */
+  readonly bounces: number;
+}
+
+/** An order of steps with the state after each. */
+export interface StepOrder {
+  readonly steps: readonly ChangeStep[];
+  /** After each step, in the same order. */
+  readonly costs: readonly StateCost[];
+  /** The order was found by looking at all states. */
+  readonly exact: boolean;
+  /** No order can be better than this in its worst state; equal to it where `exact`. */
+  readonly bound: StateCost;
+}
+
+/** A remark on one port, link or node of a change. */
+export interface ChangeRemark {
+  readonly kind: 'impossible' | 'forgotten' | 'unknown' | 'caution';
+  /** What it is about: node, `node:port`, link or segment. */
+  readonly on: string;
+  /** What is so, beginning with what follows `on`. */
+  readonly what: string;
+  /** What to do; absent where there is nothing to do. */
+  readonly remedy?: string;
+}

@@ -1,0 +1,35 @@
+import type { Rehearsal } from '../change/rehearsal.ts';
+import type { StateCost } from '../change/types.ts';
+import { titleWords } from './finding-lines.ts';
+import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
+import { stateWords } from './rehearsal-text.ts';
+
+/** What a procedure is written from; undefined where no order of the steps is possible. */
+export function procedureOf(
+  { site, about, surveyedAt, order, advice, fixed, broken, unknown, remarks }: Rehearsal,
+  confirmCommand: string,
+): ProcedureInput | undefined {
+  if (order === undefined) return undefined;
+  const expected = (cost: StateCost | undefined) => (cost === undefined ? [] : [stateWords(cost)]);
+  const steps = order.steps.flatMap((step, at): ProcedureStep[] => {
+    const own = advice[at];
+    return own === undefined ? [] : [{ step, advice: own, expected: expected(order.costs[at]) }];
+  });
+  const open = remarks.filter(({ kind }) => kind !== 'caution');
+  return {
+    site,
+    about: about ?? 'a change of the network',
+    surveyedAt,
+    order,
+    steps,
+    mends: fixed.map(titleWords),
+    openPoints: [
+      ...open.map(
+        ({ on, what, remedy }) => `${on} ${what}${remedy === undefined ? '' : `; ${remedy}`}`,
+      ),
+      ...broken.map((finding) => `it breaks: ${titleWords(finding)}`),
+      ...unknown.map((finding) => `it leaves unknown: ${titleWords(finding)}`),
+    ],
+    confirmCommand,
+  };
+}

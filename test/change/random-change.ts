@@ -1,0 +1,119 @@
+import fc from 'fast-check';
+import { type PlannedChange, planChange } from '../../src/change/plan-change.ts';
+import type { Survey } from '../../src/facts/survey.ts';
+import type { Intent } from '../../src/intent/types.ts';
+import { type LinkSketch, makeIntent, makeSurvey, place } from '../site/builders.ts';
+
+/** A small site with a change that lists some of its ports. */
+export interface RandomChange {
+  readonly intent: Intent;
+  readonly survey: Survey;
+  readonly planned: PlannedChange;
+}
+
+const size = fc.constantFrom(1500, 4000, 9000);
+const hosts = ['plot-1', 'plot-2', 'vault'];
+const ports = [
+  ...hosts.map((host) => `${host}:eth0`),
+  'plot-2:eth0.20',
+  'vault:bond0',
+  ...['xg1', 'xg2', 'xg8'].map((port) => `quay-sw:${port}`),
+  ...['xg1', 'xg3', 'xg4'].map((port) => `loft-sw:${port}`),
+];
+
+/**
+ * plot-1 and plot-2 (a VLAN interface) on quay-sw, vault (a bond) on loft-sw, an uplink between
+ * them; every port as large as it comes, and up to `stepsMax` of them set to another size.
+ */
+export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
+  const chosen = fc.uniqueArray(fc.tuple(fc.constantFrom(...ports), size), {
+    minLength: 1,
+    maxLength: stepsMax,
+    selector: ([port]) => port,
+  });
+  const base = fc.dictionary(fc.constantFrom(...ports), size);
+  return fc
+    .tuple(base, chosen, size, fc.constantFrom('header-fcs' as const, 'payload' as const))
+    .map(([sizes, settings, declared, counts]) => {
+      const of = (port: string) => sizes[port] ?? 1500;
+      const link: LinkSketch = { untagged: 'storage' };
+      const sw = { mtuCounts: { port: counts }, believe: ['mtu' as const] };
+      const intent = makeIntent({
+        nodes: { 'plot-1': {}, 'plot-2': {}, vault: {}, 'quay-sw': sw, 'loft-sw': sw },
+        segments: { storage: { vlan: 20, mtuBytes: declared } },
+        links: {
+          'plot-1:eth0 - quay-sw:xg1': link,
+          'plot-2:eth0 - quay-sw:xg2': { tagged: ['storage'] },
+          'quay-sw:xg8 - loft-sw:xg1': { tagged: ['storage'] },
+          'loft-sw:xg3 - vault:eth0': { ...link, lag: 'up' },
+          'loft-sw:xg4 - vault:eth1': { ...link, lag: 'up' },
+        },
+        paths: { plotting: { from: ['plot-1', 'plot-2'], to: ['vault'], over: ['storage'] } },
+      });
+      const none = { addresses: [] };
+      const frame = (port: string) => ({ mtuBytes: of(port) + 22 });
+      const survey = makeSurvey({
+        'plot-1': {
+          ports: { eth0: { mtuBytes: of('plot-1:eth0'), addresses: ['198.18.20.1/24'] } },
+        },
+        'plot-2': {
+          ports: {
+            eth0: { mtuBytes: of('plot-2:eth0'), ...none },
+            'eth0.20': {
+              kind: 'vlan',
+              vlanId: 20,
+              mtuBytes: Math.min(of('plot-2:eth0'), of('plot-2:eth0.20')),
+              lowerPorts: ['eth0'],
+              addresses: ['198.18.20.2/24'],
+            },
+          },
+        },
+        vault: {
+          ports: {
+            eth0: { mtuBytes: of('vault:eth0'), ...none },
+            eth1: { mtuBytes: of('vault:bond0'), ...none },
+            bond0: {
+              kind: 'bond',
+              mtuBytes: of('vault:bond0'),
+              lowerPorts: ['eth0', 'eth1'],
+              addresses: ['198.18.20.3/24'],
+            },
+          },
+        },
+        'quay-sw': {
+          ports: {
+            xg1: frame('quay-sw:xg1'),
+            xg2: frame('quay-sw:xg2'),
+            xg8: frame('quay-sw:xg8'),
+          },
+        },
+        'loft-sw': {
+          ports: {
+            xg1: frame('loft-sw:xg1'),
+            xg3: frame('loft-sw:xg3'),
+            xg4: frame('loft-sw:xg4'),
+          },
+        },
+      });
+      const asked = settings.map(([port, to]) => {
+        const [node = '', name = ''] = port.split(':');
+        return {
+          node,
+          port: name,
+          setting: 'mtu' as const,
+          to: node.endsWith('-sw') ? to + 22 : to,
+          place,
+        };
+      });
+      const none2 = new Map();
+      const made = planChange(intent, survey, {
+        settings: asked,
+        segments: [],
+        mtuChange: none2,
+        speeds: none2,
+        duplexes: none2,
+      });
+      if (!made.ok) throw new Error(JSON.stringify(made.faults));
+      return { intent, survey, planned: made.value };
+    });
+}

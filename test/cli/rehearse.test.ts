@@ -1,0 +1,188 @@
+import { describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import { parseJson } from '../../src/facts/json.ts';
+import { fakeRun, host, office, twoHosts } from './fake-io.ts';
+
+const nodes = { 'plot-1': host('en7', 1500), vault: host('eth4', 1500) };
+const change = 'change: 1\nabout: storage to 9000\nsegments: { storage: { mtu: 9000 } }\n';
+
+async function said(argv: readonly string[], sketch: Parameters<typeof fakeRun>[0] = {}) {
+  const files = { ...office, 'change.yaml': change, ...sketch.files };
+  const fake = fakeRun({ nodes, ...sketch, files });
+  const status = await run(['rehearse', ...argv], fake.io);
+  return { status, stdout: fake.stdout(), stderr: fake.stderr(), fake };
+}
+
+describe('rehearse', () => {
+  it('works a change out, with the state after each step', async () => {
+    const { status, stdout } = await said(['change.yaml', '--quiet']);
+    expect(stdout).toBe(`rehearsal: storage to 9000
+2 steps, worked out from the segments; on what was read until
+2026-11-25T02:00:00.000Z; nothing was changed
+
+start 1 pair of ends not yet as declared, 7500 bytes lacking in all
+1     plot-1:en7: mtu 1500 to 9000; its link goes down for a moment
+      type ip link set dev en7 mtu 9000
+      then 1 pair of ends not yet as declared, 7500 bytes lacking in all
+2     vault:eth4: mtu 1500 to 9000; its link goes down for a moment
+      type ip link set dev eth4 mtu 9000
+      then no path is known to lack what is declared
+order no path loses large packets silently at any step; of all orders this one
+      is best
+
+mind        plot-1:en7 carries the address by which plot-1 is read: this step
+            takes your own way in down for a moment, and a wrong value cuts you
+            off
+  do        have its console at hand, and a timer that sets the old value back
+            unless you stop it
+mind        vault:eth4 carries the address by which vault is read: this step
+            takes your own way in down for a moment, and a wrong value cuts you
+            off
+  do        have its console at hand, and a timer that sets the old value back
+            unless you stop it
+
+mended      plotting: carries at most 1500 of 9000 bytes
+`);
+    expect(status).toBe(0);
+  });
+
+  it('keeps the rehearsal as JSON, the same that it prints', async () => {
+    const { stdout, fake } = await said(['change.yaml', '--format', 'json', '--out', 'r.json']);
+    expect(fake.files.get('r.json')).toBe(stdout);
+    expect(parseJson(stdout)).toMatchObject({ rehearsal: 1, about: 'storage to 9000' });
+  });
+
+  it('writes a procedure in Markdown', async () => {
+    const { stdout } = await said(['change.yaml', '--format', 'markdown']);
+    expect(stdout).toMatch(/^# Procedure: storage to 9000\n/);
+    expect(stdout).toContain('hopgauge rehearse change.yaml');
+    expect(stdout).toContain('ip link set dev eth4 mtu 9000');
+  });
+
+  it('finds nothing left to set once it is done', async () => {
+    const done = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
+    const { status, stdout } = await said(['change.yaml'], { nodes: done });
+    expect(stdout).toContain('nothing is left to set');
+    expect(status).toBe(0);
+  });
+
+  it('takes a second intent as the change', async () => {
+    const next = twoHosts.replace('mtu: 9000', 'mtu: 4000');
+    const { status, stdout } = await said(['next.yaml'], { files: { 'next.yaml': next } });
+    expect(stdout).toContain('1     plot-1:en7: mtu 1500 to 4000');
+    expect(status).toBe(0);
+  });
+
+  it('rehearses on a saved survey without reading', async () => {
+    const first = await said(['change.yaml']);
+    const saved = fakeRun({ files: office, nodes });
+    await run(['survey', 'hopgauge.yaml', '--quiet', '--out', 'tuesday.json'], saved.io);
+    const files = { 'tuesday.json': saved.files.get('tuesday.json') ?? '' };
+    const again = await said(['change.yaml', '--survey', 'tuesday.json'], { files });
+    expect(again.fake.asked).toEqual([]);
+    expect(again.stdout).toBe(first.stdout);
+  });
+
+  it('has status 1 for what is impossible', async () => {
+    const small = host('eth4', 1500);
+    const ports = small.ports.map((port) => ({
+      ...port,
+      facts: { ...port.facts, mtuMaxBytes: 4082 },
+    }));
+    const { status, stdout } = await said(['change.yaml'], {
+      nodes: { ...nodes, vault: { ...small, ports } },
+    });
+    expect(status).toBe(1);
+    expect(stdout).toContain(
+      'impossible  vault:eth4 cannot be set to 9000: its driver accepts at most 4082',
+    );
+  });
+
+  it('has status 2 where a node could not be read', async () => {
+    const { status, stdout } = await said(['change.yaml'], { nodes: { vault: nodes.vault } });
+    expect(status).toBe(2);
+    expect(stdout).toContain('not known   plot-1 could not be read: no answer within 10 s');
+  });
+
+  it.each([
+    ['no such file', ['none.yaml'], 'none.yaml: no such file; name a change file'],
+    [
+      'a procedure without a change',
+      ['--format', 'markdown'],
+      '--format markdown is the procedure of a change: name a change file',
+    ],
+    [
+      'a survey without a change',
+      ['--survey', 'x.json'],
+      '--survey has no use without a change: name a change file, or leave it out',
+    ],
+  ])('refuses %s', async (_, argv, words) => {
+    const { status, stderr } = await said(argv);
+    expect(stderr).toContain(words);
+    expect([64, 78]).toContain(status);
+  });
+
+  it('tells a port that is not there, with the nearest one', async () => {
+    const files = { 'p.yaml': 'change: 1\nports: { "vault:eth44": { mtu: 9000 } }\n' };
+    const { status, stderr } = await said(['p.yaml'], { files });
+    expect(status).toBe(78);
+    expect(stderr).toContain("p.yaml:2:10: vault has no such port; 'eth44'; write 'eth4'");
+  });
+});
+
+describe('rehearse without a change', () => {
+  const paper = async (intent: string) => said([], { files: { 'hopgauge.yaml': intent } });
+
+  it('finds nothing against an intent that goes together, and reads nothing', async () => {
+    const { status, stdout, fake } = await paper(twoHosts);
+    expect(stdout).toBe(`Saltmarsh survey office on paper: nothing in the intent speaks against it
+nothing was read: buses, drivers and modules in place are known only from a
+survey
+`);
+    expect(status).toBe(0);
+    expect(fake.asked).toEqual([]);
+  });
+
+  it.each([
+    [
+      'a run that does not reach',
+      twoHosts.replace('cord cat6a 2 m', 'wall cat6a 140 m'),
+      1,
+      'plot-1:en7 - vault:eth4 is declared at 10000 Mb/s, and its run does not reach that',
+    ],
+    [
+      'a goodput above its ceiling',
+      twoHosts.replace('over: storage }', 'over: storage, goodput: 10G }'),
+      1,
+      'plotting wants 10000 Mb/s, and plot-1:en7 - vault:eth4 at 10000 Mb/s with packets of 9000 bytes carries at most 9900 Mb/s of TCP data',
+    ],
+    [
+      'an unread switch with a small frame',
+      twoHosts
+        .replace('segments:', '  shed-sw: { unread: switch, frame: 1522 }\nsegments:')
+        .replace('ends: [plot-1:en7, vault:eth4]', 'ends: [plot-1:en7, shed-sw:p1]')
+        .replace(
+          'paths:',
+          '  - { ends: [shed-sw:p2, vault:eth4], untagged: storage, speed: 10G }\npaths:',
+        ),
+      1,
+      'plotting is declared at 9000 bytes, and shed-sw passes at most 1504 by its declared frame',
+    ],
+    [
+      'a link without a run',
+      twoHosts.replace(', run: [cord cat6a 2 m]', ''),
+      2,
+      'plot-1:en7 - vault:eth4 has no run declared',
+    ],
+    [
+      'a segment without an MTU',
+      twoHosts.replace('{ mtu: 9000 }', '{}'),
+      2,
+      'storage has no MTU declared',
+    ],
+  ])('names %s', async (_, intent, wanted, words) => {
+    const { status, stdout } = await paper(intent);
+    expect(stdout.replaceAll(/\s+/g, ' ')).toContain(words);
+    expect(status).toBe(wanted);
+  });
+});
