@@ -1,5 +1,6 @@
 import type { Finding } from '../judge/types.ts';
 import type { StepAdvice } from './advice/types.ts';
+import type { ForetoldPaths } from './foretell.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
 
 /** A change judged before anything is done. Plain data; kept as JSON for `confirm`. */
@@ -13,6 +14,8 @@ export interface Rehearsal {
   readonly start: StateCost;
   /** Absent: the steps wait for each other in a circle. */
   readonly order?: StepOrder;
+  /** Absent: no order, or too many steps to foretell each. */
+  readonly paths?: ForetoldPaths;
   /** What a person can type for each step of the order; never run. */
   readonly advice: readonly StepAdvice[];
   readonly workedOut: boolean;

@@ -7,7 +7,7 @@ import { buildSite } from '../site/build-site.ts';
 import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
 import { adviseSteps } from './advise-steps.ts';
-import { applySteps, applyToIntent } from './apply-steps.ts';
+import { foretellPaths, stateAfter } from './foretell.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
@@ -33,7 +33,9 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const order = orderSteps(model);
   const index = indexSite(planned.intent, survey, { strict: false });
   const before = judged(stage, stage.intent, survey);
-  const after = judged(stage, ...stateAfter(planned, survey));
+  const paths = order && foretellPaths(planned, survey, order.steps);
+  const left = stateAfter(planned, survey, steps);
+  const after = judged(stage, left.intent, left.survey);
   return {
     rehearsal: 1,
     site: stage.intent.site,
@@ -41,6 +43,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     surveyedAt: survey.endedAt,
     start: runningState(model, []).cost(),
     ...(order === undefined ? {} : { order }),
+    ...(paths === undefined ? {} : { paths }),
     advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
@@ -50,15 +53,6 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     ],
     ...compared(before, after),
   };
-}
-
-/** What is declared and read once all steps are done. */
-function stateAfter({ intent, steps }: PlannedChange, survey: Survey): [Intent, Survey] {
-  const after = applySteps(intent, survey, steps);
-  const sized = steps.some(({ setting }) => setting === 'mtu');
-  // What live sessions agreed on before says nothing of those after.
-  const nodes = sized ? after.nodes.map((node) => ({ ...node, sessions: [] })) : after.nodes;
-  return [applyToIntent(intent, steps), { ...after, nodes }];
 }
 
 function judged({ policies, now }: Stage, intent: Intent, survey: Survey): readonly Finding[] {

@@ -1,19 +1,22 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
 import type { StateCost } from '../change/types.ts';
 import { titleWords } from './finding-lines.ts';
+import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
 import { stateWords } from './rehearsal-text.ts';
 
 /** What a procedure is written from; undefined where no order of the steps is possible. */
 export function procedureOf(
-  { site, about, surveyedAt, order, advice, fixed, broken, unknown, remarks }: Rehearsal,
+  { site, about, surveyedAt, order, paths, advice, fixed, broken, unknown, remarks }: Rehearsal,
   confirmCommand: string,
 ): ProcedureInput | undefined {
   if (order === undefined) return undefined;
   const expected = (cost: StateCost | undefined) => (cost === undefined ? [] : [stateWords(cost)]);
   const steps = order.steps.flatMap((step, at): ProcedureStep[] => {
     const own = advice[at];
-    return own === undefined ? [] : [{ step, advice: own, expected: expected(order.costs[at]) }];
+    if (own === undefined) return [];
+    const moved = (paths?.after[at] ?? []).map(pathStateWords);
+    return [{ step, advice: own, expected: [...moved, ...expected(order.costs[at])] }];
   });
   const open = remarks.filter(({ kind }) => kind !== 'caution');
   return {

@@ -1,3 +1,4 @@
+import type { PathState } from '../change/foretell.ts';
 import type { Rehearsal } from '../change/rehearsal.ts';
 import { compareCosts, weighCosts } from '../change/state-cost.ts';
 import type { ChangeStep, StateCost } from '../change/types.ts';
@@ -6,12 +7,15 @@ import type { Finding } from '../judge/types.ts';
 import { titleWords } from './finding-lines.ts';
 import { clean, padEnd, wrap } from './layout.ts';
 import { type Paint, paintFor } from './paint.ts';
+import { pathStateWords } from './path-state-words.ts';
 import { labelColumns, remarkLines } from './remark-lines.ts';
 
 const widthMin = 40;
 const widthMax = 120;
 /** Findings of one kind that are shown. */
 const findingsMax = 20;
+/** Paths that are told after one step. */
+const pathsShownMax = 8;
 
 interface Page {
   readonly width: number;
@@ -62,26 +66,33 @@ interface StepGroup {
   readonly cost: StateCost;
   /** What can be typed; suggestions, never run. */
   readonly commands: readonly string[];
+  /** Paths that pass something else after it. */
+  readonly moved: readonly PathState[];
 }
 
 function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] {
   return advice[at]?.temporary ?? [];
 }
 
-function orderLines({ order, start, advice }: Rehearsal, page: Page): string[] {
+function orderLines({ order, start, advice, paths }: Rehearsal, page: Page): string[] {
   if (order === undefined) return [];
   if (order.steps.length === 0) return ['nothing is left to set'];
   const groups: StepGroup[] = [];
   order.steps.forEach((step, at) => {
     const cost = order.costs[at] ?? start;
+    const moved = paths?.after[at] ?? [];
     const last = groups.at(-1);
     if (last !== undefined && goesWith(last, step, cost))
       groups[groups.length - 1] = {
         ...last,
         steps: [...last.steps, step],
         commands: [...last.commands, ...commandsAt(advice, at)],
+        moved: [...last.moved, ...moved],
       };
-    else groups.push({ first: at + 1, steps: [step], cost, commands: commandsAt(advice, at) });
+    else {
+      const commands = commandsAt(advice, at);
+      groups.push({ first: at + 1, steps: [step], cost, commands, moved });
+    }
   });
   return [
     ...wrap('start ', clean(stateWords(start)), page.width).map(page.paint.quiet),
@@ -105,7 +116,7 @@ function goesWith({ steps, cost }: StepGroup, step: ChangeStep, now: StateCost):
   );
 }
 
-function groupLines({ first, steps, cost, commands }: StepGroup, page: Page): string[] {
+function groupLines({ first, steps, cost, commands, moved }: StepGroup, page: Page): string[] {
   const [step] = steps;
   if (step === undefined) return [];
   const number = steps.length === 1 ? `${first}` : `${first}-${first + steps.length - 1}`;
@@ -118,7 +129,18 @@ function groupLines({ first, steps, cost, commands }: StepGroup, page: Page): st
     // Whole on its line, to be copied; what is not safe to type is no command.
     ...commands.map((command) => `      type ${clean(command)}`),
     ...after.map(bad ? page.paint.wrong : page.paint.quiet),
+    ...pathLines(moved, page),
   ];
+}
+
+/** Of a path that several steps of a group move, the last state. */
+function pathLines(moved: readonly PathState[], page: Page): string[] {
+  const last = [...new Map(moved.map((path) => [path.id, path])).values()];
+  const more = last.length - pathsShownMax;
+  return [
+    ...last.slice(0, pathsShownMax).map(pathStateWords),
+    ...(more > 0 ? [`${more} more paths pass something else`] : []),
+  ].flatMap((words) => wrap('        ', clean(words), page.width).map(page.paint.quiet));
 }
 
 /** What a step sets, in words. */

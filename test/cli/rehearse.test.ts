@@ -27,6 +27,7 @@ start 1 pair of ends not yet as declared, 7500 bytes lacking in all
 2     vault:eth4: mtu 1500 to 9000; its link goes down for a moment
       type ip link set dev eth4 mtu 9000
       then no path is known to lack what is declared
+        plotting: 9000 of 9000 bytes pass
 order no path loses large packets silently at any step; of all orders this one
       is best
 
