@@ -2,8 +2,10 @@ import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
 import { passesOn } from '../site/passes-on.ts';
+import { withCords } from './cords.ts';
 import { layeredMtus } from './layered-mtus.ts';
 import type { ChangeStep } from './types.ts';
+import { replaced, withoutLinks } from './unplug.ts';
 
 /** Said as the source of what nobody has read yet. */
 const source = 'the change that is rehearsed';
@@ -17,11 +19,27 @@ export function applyStep(intent: Intent, survey: Survey, step: ChangeStep): Sur
 export function applySteps(intent: Intent, survey: Survey, steps: readonly ChangeStep[]): Survey {
   const byNode = stepsByNode(steps);
   const forwarding = new Set(intent.nodes.filter(passesOn).map(({ name }) => name));
+  const touched = portsTouched(steps);
   const nodes = survey.nodes.map((node) => {
-    const own = byNode.get(node.node);
-    return own === undefined ? node : applyToNode(node, own, forwarding.has(node.node));
+    const own = byNode.get(node.node) ?? [];
+    const device = own.find(({ arrives }) => arrives !== undefined)?.arrives;
+    const there = device === undefined ? node : replaced(node, device);
+    const cords = touched?.get(node.node) ?? new Set();
+    const plugged = touched === undefined ? there : withoutLinks(there, cords);
+    return own.length === 0 ? plugged : applyToNode(plugged, own, forwarding.has(node.node));
   });
   return { ...survey, nodes };
+}
+
+/** Ports whose link is another once `steps` are done, by node; undefined where no step is of that kind. */
+function portsTouched(
+  steps: readonly ChangeStep[],
+): ReadonlyMap<string, ReadonlySet<string>> | undefined {
+  const touched = steps.flatMap(({ touches }) => touches ?? []);
+  if (touched.length === 0) return undefined;
+  const found = new Map<string, Set<string>>();
+  for (const { node, name } of touched) found.set(node, (found.get(node) ?? new Set()).add(name));
+  return found;
 }
 
 /** Steps by the name of their node. */
@@ -35,18 +53,27 @@ export function stepsByNode(steps: readonly ChangeStep[]): Map<string, ChangeSte
   return byNode;
 }
 
-/** An intent in which unread nodes pass what `steps` set on them. */
+/** An intent in which unread nodes pass what `steps` set on them, and cords lie where these put them. */
 export function applyToIntent(intent: Intent, steps: readonly ChangeStep[]): Intent {
-  const frames = new Map(
-    steps.flatMap(({ node, port, setting, to }) =>
-      port === undefined && setting === 'mtu' && typeof to === 'number' ? [[node, to]] : [],
+  const frames = new Map<string, number | undefined>([
+    // What is set on a device counts once it is there, so its own frame comes first.
+    ...steps.flatMap(({ node, arrives }) => (arrives ? [[node, arrives.mtuBytes] as const] : [])),
+    ...steps.flatMap(({ node, port, setting, to }) =>
+      port === undefined && setting === 'mtu' && typeof to === 'number'
+        ? [[node, to] as const]
+        : [],
     ),
-  );
+  ]);
   const nodes = intent.nodes.map((node) => {
+    if (node.unread === undefined || !frames.has(node.name)) return node;
+    const { frameBytes: _, ...rest } = node;
     const frameBytes = frames.get(node.name);
-    return frameBytes === undefined || node.unread === undefined ? node : { ...node, frameBytes };
+    return frameBytes === undefined ? rest : { ...rest, frameBytes };
   });
-  return { ...intent, nodes };
+  return withCords(
+    { ...intent, nodes },
+    steps.flatMap(({ cord }) => cord ?? []),
+  );
 }
 
 function applyToNode(

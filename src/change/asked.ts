@@ -2,7 +2,7 @@ import type { FactValue } from '../facts/entry.ts';
 import type { Place } from '../facts/subject.ts';
 import type { Intent } from '../intent/types.ts';
 import type { mtuChanges } from './change-schema.ts';
-import type { StepSetting } from './types.ts';
+import type { ArrivingDevice, CordMove, StepSetting } from './types.ts';
 
 /** One setting that a change asks for. */
 export interface AskedSetting {
@@ -12,6 +12,10 @@ export interface AskedSetting {
   readonly setting: StepSetting;
   readonly to: FactValue;
   readonly place: Place;
+  /** What it was, where no reading tells: the old place of a cord. */
+  readonly from?: FactValue;
+  readonly cord?: CordMove;
+  readonly arrives?: ArrivingDevice;
 }
 
 /** What a change asks for, by its own file or by a second intent. */

@@ -24,9 +24,36 @@ const portSchema = z
   .describe('What is set on a port');
 
 const linkSchema = z
-  .strictObject(lineSettings)
-  .check(({ value, issues }) => notEmpty(value, issues))
-  .describe('What is set on both ends of a link');
+  .strictObject({
+    ...lineSettings,
+    move: plainText(
+      'Both ends once its cord is moved, as node:port - node:port',
+      400,
+    ).exactOptional(),
+    remove: z.literal(true).describe('Its cord is taken away').exactOptional(),
+  })
+  .check(({ value, issues }) => {
+    notEmpty(value, issues);
+    if (value.remove === true && Object.keys(value).length > 1)
+      together(
+        issues,
+        ['remove'],
+        'takes the link away, so that nothing else can be set on it; write only one of them',
+      );
+  })
+  .describe('What is set on both ends of a link, and where its cord comes to');
+
+const deviceSchema = z
+  .strictObject({
+    by: plainText('What is put in its place, in a few words', 120),
+    mtu: wholeNumber(
+      'What all its ports call their MTU as it comes; of an unread node its largest frame',
+      68,
+      65_535,
+    ).exactOptional(),
+    mtuMax: wholeNumber('The most that it can be set to', 68, 65_535).exactOptional(),
+  })
+  .describe('Another device in the place of this one, with the same ports');
 
 const nodeSchema = z
   .strictObject({
@@ -41,9 +68,10 @@ const nodeSchema = z
         'What a new MTU does to the node: nothing, a link that goes down for a moment, a restart',
       )
       .exactOptional(),
+    replace: deviceSchema.exactOptional(),
   })
   .check(({ value, issues }) => notEmpty(value, issues))
-  .describe('What is set on a whole node');
+  .describe('What is set on a whole node, or put in its place');
 
 function notEmpty(value: object, issues: z.core.$ZodRawIssue[]): void {
   if (Object.keys(value).length === 0)

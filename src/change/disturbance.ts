@@ -14,7 +14,8 @@ export function disturbanceOf(
   facts: PortReadFacts | undefined,
   mtuChange: Asked['mtuChange'],
 ): Disturbance {
-  if (setting === 'link' || setting === 'node') return 'link-moved';
+  if (setting === 'link') return 'link-moved';
+  if (setting === 'node') return 'node-out';
   if (setting !== 'mtu') return 'link-bounce';
   const word = mtuChange.get(node);
   if (word !== undefined) return byWord[word];

@@ -1,4 +1,4 @@
-import { type OrderModel, slotBytesOf } from './order-model.ts';
+import { type Laying, type OrderModel, slotBytesOf } from './order-model.ts';
 import { pairCost } from './pair-shape.ts';
 import { addCosts, compareCosts, noCost, worseCost } from './state-cost.ts';
 import type { StateCost, StepOrder } from './types.ts';
@@ -91,8 +91,9 @@ function stateCosts(model: OrderModel, states: number): StateCost[] {
   const slotBytes = new Float64Array(model.slots.length);
   const known = model.nodes.map(() => new Map<number, number[]>());
   return Array.from({ length: states }, (_, mask) => {
+    const isDone = (step: number) => (mask & (1 << step)) !== 0;
     model.nodes.forEach((node, at) => {
-      const done = node.steps.filter((step) => (mask & (1 << step)) !== 0);
+      const done = node.steps.filter(isDone);
       const local = done.reduce((bits, step) => bits | (1 << step), 0);
       const bytes = known[at]?.get(local) ?? slotBytesOf(model, at, done);
       known[at]?.set(local, bytes);
@@ -100,21 +101,19 @@ function stateCosts(model: OrderModel, states: number): StateCost[] {
         slotBytes[slot] = bytes[each] ?? Infinity;
       });
     });
-    return stateCost(model, slotBytes);
+    return stateCost(model.layingOf(isDone), slotBytes);
   });
 }
 
 /** What is wrong in a state of which every slot's packet is given; no bounces in it. */
-export function stateCost(
-  { shapes, constant }: OrderModel,
-  slotBytes: ArrayLike<number>,
-): StateCost {
-  let { pathsCut, pathsReduced, clearanceLackBytes } = constant;
+export function stateCost({ shapes, constant }: Laying, slotBytes: ArrayLike<number>): StateCost {
+  let { pathsApart, pathsCut, pathsReduced, clearanceLackBytes } = constant;
   for (const shape of shapes) {
-    const { cut, reduced, lackBytes } = pairCost(shape, slotBytes);
+    const { apart, cut, reduced, lackBytes } = pairCost(shape, slotBytes);
+    if (apart) pathsApart += shape.count;
     if (cut) pathsCut += shape.count;
     if (reduced) pathsReduced += shape.count;
     clearanceLackBytes += lackBytes * shape.count;
   }
-  return { pathsCut, pathsReduced, clearanceLackBytes, bounces: 0 };
+  return { pathsApart, pathsCut, pathsReduced, clearanceLackBytes, bounces: 0 };
 }

@@ -1,6 +1,6 @@
-import type { OrderModel } from './order-model.ts';
+import type { Laying, OrderModel } from './order-model.ts';
 import { type RunningState, runningState } from './running-state.ts';
-import { addCosts, compareCosts, worseCost } from './state-cost.ts';
+import { addCosts, compareCosts, noCost, worseCost } from './state-cost.ts';
 import type { StateCost, StepOrder } from './types.ts';
 
 /**
@@ -16,7 +16,8 @@ export function greedyOrder(model: OrderModel): StepOrder | undefined {
     effects.set(step, effect);
     return effect;
   };
-  const weight = model.steps.map((_, step) => pairsAt(model, step));
+  const asLaid = model.layingOf(() => false);
+  const weight = model.steps.map((_, step) => pairsAt(model, asLaid, step));
   const left = new Set(model.steps.keys());
   const order: number[] = [];
   const costs: StateCost[] = [];
@@ -43,9 +44,9 @@ export function greedyOrder(model: OrderModel): StepOrder | undefined {
 }
 
 /** Pairs of ends through what a step may move. */
-function pairsAt(model: OrderModel, step: number): number {
-  const shapes = new Set((model.slotsOf[step] ?? []).flatMap((slot) => model.shapesAt[slot] ?? []));
-  return [...shapes].reduce((sum, at) => sum + (model.shapes[at]?.count ?? 0), 0);
+function pairsAt({ slotsOf }: OrderModel, { shapes, shapesAt }: Laying, step: number): number {
+  const at = new Set((slotsOf[step] ?? []).flatMap((slot) => shapesAt[slot] ?? []));
+  return [...at].reduce((sum, each) => sum + (shapes[each]?.count ?? 0), 0);
 }
 
 /**
@@ -74,8 +75,7 @@ function boundOf(model: OrderModel): StateCost {
           bounces: 0,
         }));
   const bounds = [costFirst, costLast, costBefore].flatMap((costs) => leastOf(costs) ?? []);
-  const none: StateCost = { pathsCut: 0, pathsReduced: 0, clearanceLackBytes: 0, bounces: 0 };
-  return bounds.reduce(worseCost, none);
+  return bounds.reduce(worseCost, noCost);
 }
 
 function leastOf(costs: readonly StateCost[]): StateCost | undefined {

@@ -3,11 +3,12 @@ import { busFeeds } from '../ethernet/host-bus.ts';
 import { busFromText } from '../ethernet/host-bus-text.ts';
 import { reachOfRun } from '../ethernet/run-reach.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
+import type { LinkEnd, RunPiece } from '../intent/types.ts';
 import { modesOf } from '../site/port-modes.ts';
 import { type PortRef, portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import type { ChangeRemark, ChangeStep } from './types.ts';
+import type { ChangeRemark, ChangeStep, CordMove } from './types.ts';
 
 /**
  * Why a step cannot come true, as far as what was read tells; undefined: nothing speaks against it.
@@ -19,17 +20,45 @@ export function impossible(
   steps: readonly ChangeStep[],
 ): ChangeRemark | undefined {
   const view = index.nodes.get(step.node);
-  if (view === undefined || step.portName === undefined || step.port === undefined)
-    return undefined;
+  if (view === undefined) return undefined;
+  if (step.cord !== undefined) return cordRefusal(index, step.cord);
+  const over = overDevice(step, steps);
+  if (over !== undefined) return { kind: 'impossible', on: step.port ?? step.node, ...over };
+  if (step.portName === undefined || step.port === undefined) return undefined;
   const ref = portRef(index.ports, view, step.portName);
   const { to } = step;
   const told =
     step.setting === 'mtu' && typeof to === 'number'
       ? mtuRefusal(ref, to, steps)
       : step.setting === 'speed' && typeof to === 'number'
-        ? speedRefusal(ref, to)
+        ? speedRefusal(ref, to, ref.ends[0]?.link.declared.run ?? [])
         : undefined;
   return told && { kind: 'impossible', on: step.port, ...told };
+}
+
+/** What is declared of a moved link, and a port that it comes to cannot do. */
+function cordRefusal(index: SiteIndex, { lays }: CordMove): ChangeRemark | undefined {
+  const { speedMbps } = lays ?? {};
+  for (const end of lays?.ends ?? []) {
+    const view = index.nodes.get(end.node);
+    if (view === undefined || speedMbps === undefined) continue;
+    const ref = portRef(index.ports, view, end.port);
+    const told = speedRefusal(ref, speedMbps, lays?.run ?? []);
+    if (told !== undefined) return { kind: 'impossible', on: ref.id, ...told };
+  }
+  return undefined;
+}
+
+/** More than the device takes that is put in the place of the node. */
+function overDevice({ node, setting, to }: ChangeStep, steps: readonly ChangeStep[]) {
+  const device = steps.find((each) => each.node === node && each.arrives !== undefined);
+  const max = device?.arrives?.mtuMaxBytes;
+  if (setting !== 'mtu' || typeof to !== 'number' || max === undefined || to <= max)
+    return undefined;
+  return {
+    what: `cannot be set to ${to}: ${String(device?.to)}, which is put in its place, takes at most ${max}`,
+    remedy: `put in a device that takes ${to}, or declare less`,
+  };
 }
 
 type Told = Pick<ChangeRemark, 'what' | 'remedy'>;
@@ -80,7 +109,7 @@ function mtusWith(survey: NodeSurvey, steps: readonly ChangeStep[]): ReadonlyMap
   return layeredMtus(survey, wantedMtus(survey, own), false);
 }
 
-function speedRefusal(ref: PortRef, to: number): Told | undefined {
+function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {
   const { capable } = modesOf(ref);
   const speeds = (capable?.modes ?? []).map(({ speedMbps }) => speedMbps);
   if (capable !== undefined && !speeds.includes(to) && !capable.silentMbps.includes(to))
@@ -88,7 +117,6 @@ function speedRefusal(ref: PortRef, to: number): Told | undefined {
       what: `cannot run at ${to} Mb/s: it can do ${[...new Set(speeds)].join(', ')} Mb/s`,
       remedy: 'declare a speed that both ends can do, or use another port or module',
     };
-  const run = ref.ends[0]?.link.declared.run ?? [];
   const reach = reachOfRun(run, { rateMbps: to });
   const piece = run[reach?.limitedBy?.pieceIndex ?? -1];
   if (reach?.carriesWanted === 'no')
@@ -109,15 +137,33 @@ function speedRefusal(ref: PortRef, to: number): Told | undefined {
 
 /**
  * Ids of the steps that must be done before `step`: those without which a system refuses it for now,
- * since a lower layer is too small, and that on a bond which would undo it on its member.
+ * since a lower layer is too small or a port is taken, that on a bond which would undo it on its
+ * member, and the new device that it is set on.
  */
 export function waitsFor(
   index: SiteIndex,
   step: ChangeStep,
   steps: readonly ChangeStep[],
 ): readonly string[] {
-  if (step.setting !== 'mtu') return [];
-  return [...bondSteps(index, step, steps), ...lowerSteps(index, step, steps)];
+  if (step.cord !== undefined) return cordsInTheWay(index, step, steps);
+  if (step.setting === 'node') return [];
+  const device = steps.find((each) => each.node === step.node && each.arrives !== undefined);
+  const own = device === undefined ? [] : [device.id];
+  if (step.setting !== 'mtu') return own;
+  return [...own, ...bondSteps(index, step, steps), ...lowerSteps(index, step, steps)];
+}
+
+/** Steps that take a cord out of the port that this one comes to. */
+function cordsInTheWay(index: SiteIndex, step: ChangeStep, steps: readonly ChangeStep[]): string[] {
+  const idOf = ({ node, port }: LinkEnd) => {
+    const view = index.nodes.get(node);
+    return view === undefined ? `${node}:${port}` : portRef(index.ports, view, port).id;
+  };
+  const comes = new Set((step.cord?.lays?.ends ?? []).map(idOf));
+  return steps.flatMap((each) => {
+    if (each === step) return [];
+    return (each.cord?.takes?.ends ?? []).some((end) => comes.has(idOf(end))) ? [each.id] : [];
+  });
 }
 
 function bondSteps(

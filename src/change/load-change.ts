@@ -1,5 +1,6 @@
 import type { Place } from '../facts/subject.ts';
 import { quoted, sortFaults } from '../intent/fault.ts';
+import { checkPortsOfLinks } from '../intent/link-ports.ts';
 import { splitEnd } from '../intent/link-schema.ts';
 import { wordRemedy } from '../intent/nearest.ts';
 import { schemaFaults } from '../intent/schema-faults.ts';
@@ -9,6 +10,7 @@ import type { DeclaredLink, InputFault, Intent, Loaded } from '../intent/types.t
 import { readYaml } from '../intent/yaml-tree.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { type ChangeText, changeSchema } from './change-schema.ts';
+import { cordSetting, endText, sameEnds, withCords } from './cords.ts';
 
 /** Largest change file, in UTF-16 units. */
 export const changeLengthMax = 1024 * 1024;
@@ -51,6 +53,7 @@ function build(text: ChangeText, loading: Loading): Asked {
     ...Object.entries(text.nodes ?? {}).flatMap(([key, node]) => nodeSettings(key, node, loading)),
     ...links.flatMap(({ link }) => linkSettings(link, text, loading)),
   ];
+  checkPortsOfCords(settings, loading);
   const segments = Object.entries(text.segments ?? {}).flatMap(([name, { mtu }]) => {
     const place = placeOf(loading, ['segments', name]);
     const known = checkName(loading, place, name, 'segment');
@@ -139,25 +142,88 @@ function nodeSettings(
   loading: Loading,
 ): AskedSetting[] {
   const place = placeOf(loading, ['nodes', name]);
-  if (!checkName(loading, place, name, 'node') || node.mtu === undefined) return [];
+  const { mtu, replace } = node;
+  if (!checkName(loading, place, name, 'node')) return [];
+  if (mtu === undefined && replace === undefined) return [];
   const declared = loading.intent.nodes.find((each) => each.name === name);
   if (declared?.role !== 'switch' && declared?.unread === undefined) {
-    const what = 'a host has no MTU as a whole';
+    const what =
+      mtu === undefined ? 'a host is not replaced as a whole' : 'a host has no MTU as a whole';
     const remedy = `write its ports under ports:, such as '${name}:eth0'`;
     loading.faults.push({ place, what, seen: quoted(name), remedy });
     return [];
   }
-  return [{ node: name, place, setting: 'mtu', to: node.mtu }];
+  return [
+    ...(mtu === undefined ? [] : [{ node: name, place, setting: 'mtu' as const, to: mtu }]),
+    ...(replace === undefined ? [] : [deviceSetting(name, replace, place)]),
+  ];
+}
+
+function deviceSetting(
+  node: string,
+  { by, mtu, mtuMax }: NonNullable<NonNullable<ChangeText['nodes']>[string]['replace']>,
+  place: Place,
+): AskedSetting {
+  const arrives = {
+    ...(mtu === undefined ? {} : { mtuBytes: mtu }),
+    ...(mtuMax === undefined ? {} : { mtuMaxBytes: mtuMax }),
+  };
+  return { node, place, setting: 'node', to: by, arrives };
 }
 
 function linkSettings(link: DeclaredLink, text: ChangeText, loading: Loading): AskedSetting[] {
   const key = [link.id, turned(link)].find((each) => text.links?.[each] !== undefined) ?? link.id;
   const place = placeOf(loading, ['links', key]);
-  return link.ends.flatMap(({ node, port }) => {
+  const { move, remove, ...line } = text.links?.[key] ?? {};
+  const { speedMbps, duplex } = lineOf(line);
+  const declared = {
+    ...link,
+    ...(speedMbps === undefined ? {} : { speedMbps }),
+    ...(duplex === undefined ? {} : { duplex }),
+  };
+  const lays = move === undefined ? undefined : movedLink(declared, move, loading);
+  const cord =
+    remove === true || lays !== undefined
+      ? [cordSetting({ takes: link, ...(lays === undefined ? {} : { lays }), leaving: [] }, place)]
+      : [];
+  const set = (lays ?? link).ends.flatMap(({ node, port }) => {
     const declared = loading.intent.nodes.find(({ name }) => name === node);
     if (declared?.unread !== undefined) return [];
-    return lineSettings({ node, port, place }, lineOf(text.links?.[key] ?? {}));
+    return lineSettings({ node, port, place }, lineOf(line));
   });
+  return [...cord, ...set];
+}
+
+/** The link that a moved one becomes; a fault and undefined where its ends cannot be. */
+function movedLink(link: DeclaredLink, text: string, loading: Loading): DeclaredLink | undefined {
+  const place = placeOf(loading, ['links', link.id, 'move']);
+  const ends = text.split(' - ').map((end) => splitEnd(end.trim()));
+  const [a, b, ...more] = ends;
+  if (a === undefined || b === undefined || more.length > 0) {
+    const remedy = "write both ends, such as 'plot-1:en7 - quay-sw:xg3'";
+    loading.faults.push({ place, what: 'a link has two ends', seen: quoted(text), remedy });
+    return undefined;
+  }
+  const known = [a, b].map((end) => checkName(loading, place, end.node, 'node'));
+  if (known.includes(false)) return undefined;
+  const moved: DeclaredLink = {
+    ...link,
+    id: `${endText({ ...a, place })} - ${endText({ ...b, place })}`,
+    place,
+    ends: [
+      { ...a, place },
+      { ...b, place },
+    ],
+  };
+  if (!sameEnds(moved, link)) return moved;
+  const what = 'the cord is there already';
+  loading.faults.push({
+    place,
+    what,
+    seen: quoted(text),
+    remedy: 'name another port, or leave it out',
+  });
+  return undefined;
 }
 
 function turned({ ends: [a, b] }: DeclaredLink): string {
@@ -202,6 +268,14 @@ function checkTwice(settings: readonly AskedSetting[], { faults }: Loading): voi
     const seenText = `first at line ${first.place.line}`;
     faults.push({ place: each.place, what, seen: seenText, remedy: 'remove one' });
   }
+}
+
+/** Two cords cannot end at one port once all of them are moved. */
+function checkPortsOfCords(settings: readonly AskedSetting[], { intent, faults }: Loading): void {
+  const cords = settings.flatMap(({ cord }) => cord ?? []);
+  if (cords.length === 0) return;
+  const { links, nodes } = withCords(intent, cords);
+  checkPortsOfLinks(links, new Map(nodes.map((node) => [node.name, node])), faults);
 }
 
 function placeOf({ root }: Loading, path: readonly string[]): Place {

@@ -1,5 +1,6 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
+import type { NodeView } from '../site/node-view.ts';
 import { portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { disturbanceOf } from './disturbance.ts';
@@ -11,11 +12,12 @@ export function makeStep(
   asked: AskedSetting,
   mtuChange: Asked['mtuChange'],
 ): ChangeStep {
-  const { node, port, setting, to, place } = asked;
+  const { node, port, setting, to, place, cord, arrives } = asked;
   const view = index.nodes.get(node);
   const ref = view && port !== undefined ? portRef(index.ports, view, port) : undefined;
   const facts = ref?.survey?.facts;
-  const from = port === undefined ? view?.declared.frameBytes : readAs(setting, facts);
+  const from = asked.from ?? (port === undefined ? frameOf(view, setting) : readAs(setting, facts));
+  const touches = touchedBy(index, asked);
   return {
     id: `${setting} ${ref?.id ?? node}`,
     node,
@@ -27,7 +29,34 @@ export function makeStep(
     disturbs: disturbanceOf(asked, facts, mtuChange),
     place,
     after: [],
+    ...(cord === undefined ? {} : { cord }),
+    ...(arrives === undefined ? {} : { arrives }),
+    ...(touches.length === 0 ? {} : { touches }),
   };
+}
+
+function frameOf(view: NodeView | undefined, setting: AskedSetting['setting']) {
+  return setting === 'mtu' ? view?.declared.frameBytes : undefined;
+}
+
+/** The ends of the cord, where it was and where it comes to; of a device those of all its links. */
+function touchedBy(
+  index: SiteIndex,
+  { node, cord, arrives }: AskedSetting,
+): NonNullable<ChangeStep['touches']> {
+  const links = [
+    ...[cord?.takes, cord?.lays].flatMap((link) => link ?? []),
+    ...(arrives === undefined ? [] : (index.linksOf.get(node) ?? []).map((link) => link.declared)),
+  ];
+  const found = links.flatMap(({ ends }) =>
+    ends.flatMap((end) => {
+      const view = index.nodes.get(end.node);
+      return view === undefined
+        ? []
+        : [{ node: end.node, name: portRef(index.ports, view, end.port).name }];
+    }),
+  );
+  return [...new Map(found.map((each) => [`${each.node}:${each.name}`, each])).values()];
 }
 
 function readAs(

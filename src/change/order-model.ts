@@ -7,11 +7,13 @@ import { planPaths } from '../site/plan-path.ts';
 import { companyOf } from '../site/port-neighbour.ts';
 import { findMembers } from '../site/segment-members.ts';
 import { indexSite } from '../site/site-index.ts';
-import { stepsByNode, wantedMtus } from './apply-steps.ts';
+import { applySteps, applyToIntent, stepsByNode, wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import { type HopGroup, type PairShape, pairCost, type Slot } from './pair-shape.ts';
+import { type HopGroup, type PairCost, type PairShape, pairCost, type Slot } from './pair-shape.ts';
 import { withSegmentPaths } from './segment-paths.ts';
+import { addCosts, noCost } from './state-cost.ts';
 import type { ChangeStep, StateCost } from './types.ts';
+import { replaced } from './unplug.ts';
 
 /** A node that steps touch. */
 interface TouchedNode {
@@ -24,6 +26,16 @@ interface TouchedNode {
   readonly slots: readonly number[];
 }
 
+/** The pairs of ends under one laying of the cords. */
+export interface Laying {
+  /** Pairs that some step moves, alike ones together. */
+  readonly shapes: readonly PairShape[];
+  /** By slot, the indexes of the shapes that it is in. */
+  readonly shapesAt: readonly (readonly number[])[];
+  /** What all other pairs add to every state. */
+  readonly constant: StateCost;
+}
+
 /** A site reduced to what the cost of a set of steps depends on. */
 export interface OrderModel {
   readonly steps: readonly ChangeStep[];
@@ -34,14 +46,12 @@ export interface OrderModel {
   readonly nodes: readonly TouchedNode[];
   readonly nodeOf: readonly number[];
   readonly slots: readonly Slot[];
-  /** Pairs that some step moves, alike ones together. */
-  readonly shapes: readonly PairShape[];
-  /** By slot, the indexes of the shapes that it is in. */
-  readonly shapesAt: readonly (readonly number[])[];
+  /** Indexes of the steps that move cords. */
+  readonly cords: readonly number[];
+  /** The pairs once some of `cords` are moved; others in the list do not count. */
+  readonly layingOf: (done: (step: number) => boolean) => Laying;
   /** By step, the slots that it may move. */
   readonly slotsOf: readonly (readonly number[])[];
-  /** What all other pairs add to every state. */
-  readonly constant: StateCost;
 }
 
 /**
@@ -56,9 +66,7 @@ export function orderModel(
     segments,
   }: { readonly steps: readonly ChangeStep[]; readonly segments: readonly string[] },
 ): OrderModel {
-  const index = indexSite(withSegmentPaths(intent, segments), survey, { strict: false });
-  findMembers(index);
-  const plans = planPaths(index, companyOf(index).hearing);
+  const index = indexSite(intent, survey, { strict: false });
   const byNode = [...stepsByNode(steps)];
   const slots: Slot[] = [];
   const slotKeys = new Map<string, number>();
@@ -69,10 +77,18 @@ export function orderModel(
     slotKeys.set(key, at);
     return at;
   };
-  const shaped = shapesOf(plans, { numberOf, slotOf });
-  const isMoved = (shape: PairShape) => slotsIn(shape).length > 0;
-  const moved = shaped.filter(isMoved);
   const at = new Map(steps.map((step, each) => [step.id, each]));
+  const cords = steps.flatMap(({ cord }, each) => (cord === undefined ? [] : [each]));
+  const free = cords.length <= cordsFreeMax && intent.paths.length <= pathsFreeMax;
+  const after = steps.map((step) => step.after.flatMap((id) => at.get(id) ?? []));
+  const turns = free ? cords : inTurn(cords, after);
+  // Pairs are shaped before they are counted by slot: every laying may add some.
+  const shaped = layings(turns, free).map((done): readonly [string, PairShape[]] => {
+    const moved = done.flatMap((each) => steps[each] ?? []);
+    const laid = pathsLaid({ intent, survey, segments, steps }, moved);
+    return [done.join(), shapesOf(laid, { numberOf, slotOf })];
+  });
+  const known = new Map(shaped.map(([key, shapes]) => [key, layingFrom(shapes, slots.length)]));
   const nodes = byNode.map(([name, own], node): TouchedNode => {
     const view = index.nodes.get(name);
     const { frameBytes } = view?.declared ?? {};
@@ -86,14 +102,77 @@ export function orderModel(
   });
   return {
     steps,
-    after: steps.map((step) => step.after.flatMap((id) => at.get(id) ?? [])),
+    after: free ? after : chained(after, turns),
     bounces: steps.map((step) => bouncesOf(step, index.linksOf.get(step.node)?.length ?? 0)),
     nodes,
     nodeOf: steps.map((step) => numberOf.get(step.node) ?? -1),
     slots,
-    shapes: moved,
-    shapesAt: shapesBySlot(moved, slots.length),
+    cords,
+    layingOf: (done) => known.get(turns.filter(done).join()) ?? nothingLaid,
     slotsOf: steps.map((step) => slotsOfStep(step, nodes[numberOf.get(step.node) ?? -1], slots)),
+  };
+}
+
+/** Moved cords of which all orders are tried; more are moved in the order of their ports. */
+const cordsFreeMax = 5;
+/** Declared paths up to which that is so: each laying of the cords plans all of them. */
+const pathsFreeMax = 200;
+
+const nothingLaid: Laying = { shapes: [], shapesAt: [], constant: noCost };
+
+/** Every set of moved cords that can come about, each in the order of `turns`. */
+function layings(turns: readonly number[], free: boolean): number[][] {
+  if (!free) return Array.from({ length: turns.length + 1 }, (_, done) => turns.slice(0, done));
+  return Array.from({ length: 2 ** turns.length }, (_, mask) =>
+    turns.filter((_step, bit) => (mask & (1 << bit)) !== 0),
+  );
+}
+
+/** Cords one after the other, each after those that it waits for. */
+function inTurn(cords: readonly number[], after: OrderModel['after']): number[] {
+  const left = new Set(cords);
+  const turns: number[] = [];
+  while (left.size > 0) {
+    const next = [...left].find((cord) => !(after[cord] ?? []).some((each) => left.has(each)));
+    // A circle has no order at all, which is found out later.
+    if (next === undefined) return [...turns, ...left];
+    turns.push(next);
+    left.delete(next);
+  }
+  return turns;
+}
+
+function chained(after: OrderModel['after'], turns: readonly number[]): number[][] {
+  return after.map((own, step) => {
+    const before = turns[turns.indexOf(step) - 1];
+    return before === undefined || own.includes(before) ? [...own] : [...own, before];
+  });
+}
+
+interface Laid {
+  readonly intent: Intent;
+  readonly survey: Survey;
+  readonly segments: readonly string[];
+  readonly steps: readonly ChangeStep[];
+}
+
+/** The pairs of all paths once the cords of `moved` are in their new places. */
+function pathsLaid({ intent, survey, segments, steps }: Laid, moved: readonly ChangeStep[]) {
+  const cords = steps.filter(({ cord }) => cord !== undefined);
+  // Machines are told by the links that there are in the end, so that all states have the same pairs.
+  const { paths } = withSegmentPaths(applyToIntent(intent, cords), segments);
+  const now = { ...applyToIntent(intent, moved), paths };
+  const index = indexSite(now, applySteps(intent, survey, moved), { strict: false });
+  findMembers(index);
+  return planPaths(index, companyOf(index).hearing);
+}
+
+function layingFrom(shaped: readonly PairShape[], slots: number): Laying {
+  const isMoved = (shape: PairShape) => slotsIn(shape).length > 0;
+  const shapes = shaped.filter(isMoved);
+  return {
+    shapes,
+    shapesAt: shapesBySlot(shapes, slots),
     constant: constantOf(shaped.filter((shape) => !isMoved(shape))),
   };
 }
@@ -126,18 +205,25 @@ function shapesBySlot(shapes: readonly PairShape[], slots: number): number[][] {
 
 function bouncesOf({ disturbs }: ChangeStep, links: number): number {
   if (disturbs === 'nothing') return 0;
-  return disturbs === 'node-reload' ? Math.max(1, links) : 1;
+  return disturbs === 'node-reload' || disturbs === 'node-out' ? Math.max(1, links) : 1;
 }
 
 function constantOf(shapes: readonly PairShape[]): StateCost {
-  let [pathsCut, pathsReduced, clearanceLackBytes] = [0, 0, 0];
-  for (const shape of shapes) {
-    const { cut, reduced, lackBytes } = pairCost(shape, []);
-    pathsCut += cut ? shape.count : 0;
-    pathsReduced += reduced ? shape.count : 0;
-    clearanceLackBytes += lackBytes * shape.count;
-  }
-  return { pathsCut, pathsReduced, clearanceLackBytes, bounces: 0 };
+  return shapes.reduce(
+    (cost, shape) => addCosts(cost, weighed(shape, pairCost(shape, []))),
+    noCost,
+  );
+}
+
+/** What the pairs of one shape add to a state. */
+export function weighed({ count }: PairShape, cost: PairCost): StateCost {
+  return {
+    pathsApart: cost.apart ? count : 0,
+    pathsCut: cost.cut ? count : 0,
+    pathsReduced: cost.reduced ? count : 0,
+    clearanceLackBytes: cost.lackBytes * count,
+    bounces: 0,
+  };
 }
 
 interface Shaping {
@@ -158,7 +244,7 @@ function shapesOf(plans: readonly PathPlan[], shaping: Shaping): PairShape[] {
   return [...counted.values()].map(({ shape, count }) => ({ ...shape, count }));
 }
 
-function shapeOf({ hops, mtuBytes }: PathPlan, shaping: Shaping): PairShape {
+function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaping: Shaping): PairShape {
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
   const routers = hops.filter(({ position }) => position === 'router');
@@ -167,6 +253,7 @@ function shapeOf({ hops, mtuBytes }: PathPlan, shaping: Shaping): PairShape {
   const [taking, belowTo] = splitEnd(to);
   return {
     count: 1,
+    joined: connected,
     ...(mtuBytes === undefined ? {} : { declaredBytes: mtuBytes }),
     routed: routers.length > 0,
     from: groupOf(sending, shaping),
@@ -220,12 +307,14 @@ export function slotBytesOf(model: OrderModel, node: number, done: readonly numb
   const touched = model.nodes[node];
   if (touched === undefined) return [];
   const steps = done.flatMap((at) => model.steps[at] ?? []);
-  const { survey } = touched;
+  const device = steps.find(({ arrives }) => arrives !== undefined)?.arrives;
+  const survey = touched.survey && device ? replaced(touched.survey, device) : touched.survey;
   const mtus =
     survey === undefined
       ? undefined
       : layeredMtus(survey, wantedMtus(survey, steps), touched.forwards);
-  const frame = steps.find(({ setting }) => setting === 'mtu')?.to ?? touched.frameBytes;
+  const own = device === undefined ? touched.frameBytes : device.mtuBytes;
+  const frame = steps.find(({ setting }) => setting === 'mtu')?.to ?? own;
   return touched.slots.map((at) => {
     const slot = model.slots[at];
     const mtu = slot?.portName === undefined ? frame : mtus?.get(slot.portName);

@@ -16,6 +16,6 @@ const exactWorkMax = 20_000_000;
  */
 export function orderSteps(model: OrderModel): StepOrder | undefined {
   const count = model.steps.length;
-  const work = model.shapes.length * 2 ** Math.min(count, 30);
+  const work = model.layingOf(() => false).shapes.length * 2 ** Math.min(count, 30);
   return count <= exactStepsMax && work <= exactWorkMax ? exactOrder(model) : greedyOrder(model);
 }

@@ -21,6 +21,8 @@ export interface Slot {
 /** Pairs of ends that are alike in everything that the cost of a state depends on. */
 export interface PairShape {
   readonly count: number;
+  /** Cords join its ends; where they do not, nothing else of it counts. */
+  readonly joined: boolean;
   /** IP packet that is declared from now on; absent: none. */
   readonly declaredBytes?: number;
   /** Routers stand between the ends, so that these may differ by design. */
@@ -38,6 +40,7 @@ export interface PairShape {
 
 /** What one pair adds to the cost of a state. */
 export interface PairCost {
+  readonly apart: boolean;
   readonly cut: boolean;
   readonly reduced: boolean;
   readonly lackBytes: number;
@@ -49,6 +52,8 @@ export interface PairCost {
  * since a router answers what is too long (RFC 1191, RFC 8201).
  */
 export function pairCost(shape: PairShape, slotBytes: ArrayLike<number>): PairCost {
+  if (!shape.joined)
+    return { apart: true, cut: false, reduced: false, lackBytes: shape.declaredBytes ?? 0 };
   const [from, to] = [least(shape.from, slotBytes), least(shape.to, slotBytes)];
   const middle = least(shape.middle, slotBytes);
   const [belowFrom, belowTo] = [least(shape.belowFrom, slotBytes), least(shape.belowTo, slotBytes)];
@@ -58,7 +63,7 @@ export function pairCost(shape: PairShape, slotBytes: ArrayLike<number>): PairCo
   const lack = Math.max(0, (shape.declaredBytes ?? 0) - limit);
   const cut = sent > middle || overOwn(from, belowFrom) || overOwn(to, belowTo);
   const uneven = !shape.routed && ends.length === 2 && from !== to;
-  return { cut, reduced: !cut && (lack > 0 || uneven), lackBytes: lack };
+  return { apart: false, cut, reduced: !cut && (lack > 0 || uneven), lackBytes: lack };
 }
 
 /** What an end sends that its own lower layers do not pass. */

@@ -2,7 +2,7 @@ import { byName } from '../facts/order.ts';
 import type { Survey } from '../facts/survey.ts';
 import { quoted, sortFaults } from '../intent/fault.ts';
 import { wordRemedy } from '../intent/nearest.ts';
-import type { InputFault, Intent, Loaded } from '../intent/types.ts';
+import type { InputFault, Intent, LinkEnd, Loaded } from '../intent/types.ts';
 import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { Asked, AskedSetting } from './asked.ts';
@@ -37,11 +37,16 @@ const roundsMax = 4;
  */
 export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded<PlannedChange> {
   const after = intentAfter(intent, asked);
-  const index = indexSite(after, survey, { strict: false });
-  const faults = asked.settings.flatMap((each) => unknownPort(index, each) ?? []);
+  const devices = asked.settings.filter(({ arrives }) => arrives !== undefined);
+  const asRead = indexSite(after, survey, { strict: false });
+  const arriving = devices.map((each) => makeStep(asRead, each, asked.mtuChange));
+  // What is set on a new device is set on what comes with it.
+  const index = indexSite(after, applySteps(after, survey, arriving), { strict: false });
+  const faults = asked.settings.flatMap((each) => unknownPorts(asRead, each));
   if (faults.length > 0) return { ok: false, faults: sortFaults(faults) };
   const segments = asked.segments.map(({ name }) => name).sort(byName);
-  const listed = asked.settings.map((each) => makeStep(index, each, asked.mtuChange));
+  const settings = asked.settings.filter(({ arrives }) => arrives === undefined);
+  const listed = [...arriving, ...settings.map((each) => makeStep(index, each, asked.mtuChange))];
   const workedOut = segments.length > 0 && !listed.some(({ setting }) => setting === 'mtu');
   const all = workedOut
     ? workedOutSteps({ intent: after, survey, index, asked, segments }, listed)
@@ -123,7 +128,8 @@ export function stillNeeded(
 
 /** The intent with what the change declares. */
 function intentAfter(intent: Intent, asked: Asked): Intent {
-  if (asked.intent !== undefined) return withFramesOf(asked.intent, intent);
+  if (asked.intent !== undefined)
+    return asCabledNow(withFramesOf(asked.intent, intent), intent, asked);
   const sizes = new Map(asked.segments.map(({ name, mtuBytes }) => [name, mtuBytes]));
   return {
     ...intent,
@@ -148,13 +154,35 @@ function withFramesOf(after: Intent, before: Intent): Intent {
   return { ...after, nodes };
 }
 
+/** Cords lie where they lie now, until their step is taken; so do the nodes that leave with them. */
+function asCabledNow(after: Intent, before: Intent, { settings }: Asked): Intent {
+  const cords = settings.flatMap(({ cord }) => cord ?? []);
+  const laid = new Set(cords.flatMap(({ lays }) => lays?.id ?? []));
+  const taken = cords.flatMap(({ takes }) => takes ?? []);
+  const there = new Set(after.nodes.map(({ name }) => name));
+  const linked = new Set(taken.flatMap(({ ends }) => ends.map(({ node }) => node)));
+  const leaving = before.nodes.filter(({ name }) => linked.has(name) && !there.has(name));
+  return {
+    ...after,
+    nodes: [...after.nodes, ...leaving],
+    links: [...after.links.filter(({ id }) => !laid.has(id)), ...taken],
+  };
+}
+
 /** A port that a node which was read does not have: the name is the operator's mistake. */
+function unknownPorts(index: SiteIndex, asked: AskedSetting): InputFault[] {
+  const { node, port, place, cord } = asked;
+  const ends = cord === undefined ? [] : (cord.lays?.ends ?? []);
+  const own = cord === undefined && port !== undefined ? [{ node, port, place }] : [];
+  return [...own, ...ends].flatMap((end) => unknownPort(index, end) ?? []);
+}
+
 function unknownPort(
   index: SiteIndex,
-  { node, port, place }: AskedSetting,
+  { node, port, place }: LinkEnd,
 ): InputFault | undefined {
   const view = index.nodes.get(node);
-  if (view === undefined || port === undefined || view.gap !== undefined) return undefined;
+  if (view === undefined || view.gap !== undefined || view.onWord) return undefined;
   const ref = portRef(index.ports, view, port);
   if (ref.survey !== undefined || ref.ends.length > 0) return undefined;
   const names = [...view.aliases.declared.keys(), ...view.ports.keys()].sort(byName);

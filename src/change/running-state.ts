@@ -1,7 +1,7 @@
 import { stateCost } from './exact-order.ts';
-import { type OrderModel, slotBytesOf } from './order-model.ts';
+import { type Laying, type OrderModel, slotBytesOf, weighed } from './order-model.ts';
 import { type PairCost, pairCost } from './pair-shape.ts';
-import { addCosts } from './state-cost.ts';
+import { addCosts, noCost, subtractCosts } from './state-cost.ts';
 import type { StateCost } from './types.ts';
 
 /** What a step would change in a state. */
@@ -33,10 +33,13 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
       slotBytes[slot] = bytes[each] ?? Infinity;
     });
   });
-  const pairs: PairCost[] = model.shapes.map((shape) => pairCost(shape, slotBytes));
+  const isCord = new Set(model.cords);
+  const isTaken = (step: number) => taken.has(step);
   const stepsAtSlot = stepsBySlot(model);
-  const stepsAt = stepsByShape(model, stepsAtSlot);
-  let cost = stateCost(model, slotBytes);
+  let laying = model.layingOf(isTaken);
+  let pairs: PairCost[] = laying.shapes.map((shape) => pairCost(shape, slotBytes));
+  let stepsAt = stepsByShape(laying, stepsAtSlot);
+  let cost = stateCost(laying, slotBytes);
 
   const changedSlots = (step: number): Effect['slots'] => {
     const node = model.nodeOf[step] ?? -1;
@@ -48,39 +51,53 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
     );
   };
 
+  /** Another laying of the cords may move any pair. */
+  const turnedCord = (step: number): Effect => {
+    const isDone = (each: number) => taken.has(each) !== (each === step);
+    const then = stateCost(model.layingOf(isDone), slotBytes);
+    const bounces = model.bounces[step] ?? 0;
+    return { added: { ...subtractCosts(then, cost), bounces }, slots: [], shapes: [] };
+  };
+
+  const turnedSlots = (step: number): Effect => {
+    const slots = changedSlots(step);
+    const shapes = [...new Set(slots.flatMap(([slot]) => laying.shapesAt[slot] ?? []))];
+    const before = slots.map(([slot]) => slotBytes[slot] ?? Infinity);
+    for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
+    let added = noCost;
+    for (const at of shapes) {
+      const shape = laying.shapes[at];
+      const was = pairs[at];
+      if (shape === undefined || was === undefined) continue;
+      const now = weighed(shape, pairCost(shape, slotBytes));
+      added = addCosts(added, subtractCosts(now, weighed(shape, was)));
+    }
+    slots.forEach(([slot], each) => {
+      slotBytes[slot] = before[each] ?? Infinity;
+    });
+    return { added: { ...added, bounces: model.bounces[step] ?? 0 }, slots, shapes };
+  };
+
   return {
     cost: () => cost,
-    turned: (step) => {
-      const slots = changedSlots(step);
-      const shapes = [...new Set(slots.flatMap(([slot]) => model.shapesAt[slot] ?? []))];
-      const before = slots.map(([slot]) => slotBytes[slot] ?? Infinity);
-      for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
-      let [pathsCut, pathsReduced, clearanceLackBytes] = [0, 0, 0];
-      for (const at of shapes) {
-        const shape = model.shapes[at];
-        const was = pairs[at];
-        if (shape === undefined || was === undefined) continue;
-        const now = pairCost(shape, slotBytes);
-        pathsCut += (Number(now.cut) - Number(was.cut)) * shape.count;
-        pathsReduced += (Number(now.reduced) - Number(was.reduced)) * shape.count;
-        clearanceLackBytes += (now.lackBytes - was.lackBytes) * shape.count;
-      }
-      slots.forEach(([slot], each) => {
-        slotBytes[slot] = before[each] ?? Infinity;
-      });
-      const bounces = model.bounces[step] ?? 0;
-      return { added: { pathsCut, pathsReduced, clearanceLackBytes, bounces }, slots, shapes };
-    },
+    turned: (step) => (isCord.has(step) ? turnedCord(step) : turnedSlots(step)),
     take: (step, { added, slots, shapes }) => {
       taken.add(step);
       cost = { ...addCosts(cost, added), bounces: 0 };
+      if (isCord.has(step)) {
+        laying = model.layingOf(isTaken);
+        pairs = laying.shapes.map((shape) => pairCost(shape, slotBytes));
+        stepsAt = stepsByShape(laying, stepsAtSlot);
+        return [...model.steps.keys()];
+      }
       for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
       for (const at of shapes) {
-        const shape = model.shapes[at];
+        const shape = laying.shapes[at];
         if (shape !== undefined) pairs[at] = pairCost(shape, slotBytes);
       }
       const own = (model.slotsOf[step] ?? []).flatMap((slot) => stepsAtSlot[slot] ?? []);
-      return [...own, ...shapes.flatMap((at) => stepsAt[at] ?? [])];
+      // What a cord does depends on every pair.
+      return [...own, ...shapes.flatMap((at) => stepsAt[at] ?? []), ...model.cords];
     },
   };
 }
@@ -96,7 +113,7 @@ function stepsBySlot({ slots, slotsOf }: OrderModel): number[][] {
 
 /** Steps that may move some hop of each shape. */
 function stepsByShape(
-  { shapes, shapesAt }: OrderModel,
+  { shapes, shapesAt }: Laying,
   stepsAtSlot: readonly (readonly number[])[],
 ): number[][] {
   const found: Set<number>[] = shapes.map(() => new Set());

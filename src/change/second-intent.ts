@@ -1,5 +1,6 @@
 import type { DeclaredLink, Intent } from '../intent/types.ts';
 import type { Asked, AskedSetting } from './asked.ts';
+import { cordSetting, endText, sameEnds } from './cords.ts';
 
 /** What has to be done so that the network is what a second intent declares instead of the first. */
 export function askedByIntent(before: Intent, after: Intent): Asked {
@@ -12,18 +13,18 @@ export function askedByIntent(before: Intent, after: Intent): Asked {
     return was === undefined ? [] : lineChanges(was, link);
   });
   return {
-    settings: [...changed, ...movedCords(before, after), ...frames(before, after)],
+    settings: [
+      ...changed,
+      ...movedCords(before, after),
+      ...replacedNodes(before, after),
+      ...frames(before, after),
+    ],
     segments,
     mtuChange: new Map(),
     speeds: new Map(),
     duplexes: new Map(),
     intent: after,
   };
-}
-
-function sameEnds(a: DeclaredLink, b: DeclaredLink): boolean {
-  const ends = (link: DeclaredLink) => link.ends.map(({ node, port }) => `${node}:${port}`).sort();
-  return ends(a).join('\n') === ends(b).join('\n');
 }
 
 function lineChanges(was: DeclaredLink, link: DeclaredLink): AskedSetting[] {
@@ -39,12 +40,36 @@ function lineChanges(was: DeclaredLink, link: DeclaredLink): AskedSetting[] {
   });
 }
 
-/** Links that only the second intent has: a cord is laid, or moved from elsewhere. */
+/**
+ * Links that only one of the two has: a cord is moved where an old and a new one share a port, else
+ * laid or taken away.
+ */
 function movedCords(before: Intent, after: Intent): AskedSetting[] {
-  return after.links.flatMap((link) => {
-    if (before.links.some((each) => sameEnds(each, link))) return [];
-    const [{ node, port, place }, far] = link.ends;
-    return [{ node, port, place, setting: 'link' as const, to: `${far.node}:${far.port}` }];
+  const taken = before.links.filter((link) => !after.links.some((each) => sameEnds(each, link)));
+  const names = new Set(after.nodes.map(({ name }) => name));
+  const leaving = before.nodes.map(({ name }) => name).filter((name) => !names.has(name));
+  const laid = after.links.filter((link) => !before.links.some((each) => sameEnds(each, link)));
+  const left = new Set(taken);
+  const moved = laid.map((lays) => {
+    const ends = lays.ends.map(endText);
+    const takes = [...left].find((each) => each.ends.some((end) => ends.includes(endText(end))));
+    if (takes !== undefined) left.delete(takes);
+    return cordSetting({ ...(takes === undefined ? {} : { takes }), lays, leaving }, lays.place);
+  });
+  return [...moved, ...[...left].map((takes) => cordSetting({ takes, leaving }, takes.place))];
+}
+
+/** Nodes of which the intent expects another identity: another device stands there. */
+function replacedNodes(before: Intent, after: Intent): AskedSetting[] {
+  return after.nodes.flatMap(({ name, identity, place }) => {
+    const was = before.nodes.find((each) => each.name === name)?.identity;
+    const other = (['engineId', 'sysObjectId', 'hostKey'] as const).some(
+      (key) =>
+        was?.[key] !== undefined && identity[key] !== undefined && was[key] !== identity[key],
+    );
+    return other
+      ? [{ node: name, place, setting: 'node' as const, to: 'another device', arrives: {} }]
+      : [];
   });
 }
 

@@ -2,6 +2,7 @@ import type { StateCost } from './types.ts';
 
 /** The cost of a state in which nothing is wrong. */
 export const noCost: StateCost = {
+  pathsApart: 0,
   pathsCut: 0,
   pathsReduced: 0,
   clearanceLackBytes: 0,
@@ -11,6 +12,7 @@ export const noCost: StateCost = {
 /** Negative where `a` is the better one: compared from the first number on. */
 export function compareCosts(a: StateCost, b: StateCost): number {
   return (
+    a.pathsApart - b.pathsApart ||
     a.pathsCut - b.pathsCut ||
     a.pathsReduced - b.pathsReduced ||
     a.clearanceLackBytes - b.clearanceLackBytes ||
@@ -26,10 +28,22 @@ export function worseCost(a: StateCost, b: StateCost): StateCost {
 /** Number by number. */
 export function addCosts(a: StateCost, b: StateCost): StateCost {
   return {
+    pathsApart: a.pathsApart + b.pathsApart,
     pathsCut: a.pathsCut + b.pathsCut,
     pathsReduced: a.pathsReduced + b.pathsReduced,
     clearanceLackBytes: a.clearanceLackBytes + b.clearanceLackBytes,
     bounces: a.bounces + b.bounces,
+  };
+}
+
+/** Number by number; what is less in `a` is below zero. */
+export function subtractCosts(a: StateCost, b: StateCost): StateCost {
+  return {
+    pathsApart: a.pathsApart - b.pathsApart,
+    pathsCut: a.pathsCut - b.pathsCut,
+    pathsReduced: a.pathsReduced - b.pathsReduced,
+    clearanceLackBytes: a.clearanceLackBytes - b.clearanceLackBytes,
+    bounces: a.bounces - b.bounces,
   };
 }
 

@@ -1,11 +1,30 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { Place } from '../facts/subject.ts';
+import type { DeclaredLink } from '../intent/types.ts';
 
 /** What a step sets. */
 export type StepSetting = 'mtu' | 'speed' | 'duplex' | 'auto-negotiation' | 'link' | 'node';
 
 /** What a step does to what runs over the port while it is taken (common practice). */
-export type Disturbance = 'nothing' | 'link-bounce' | 'node-reload' | 'link-moved';
+export type Disturbance = 'nothing' | 'link-bounce' | 'node-reload' | 'link-moved' | 'node-out';
+
+/** A cord that is moved, laid or taken away. */
+export interface CordMove {
+  /** The link that it was; absent: a new cord. */
+  readonly takes?: DeclaredLink;
+  /** The link that it becomes; absent: it is taken away. */
+  readonly lays?: DeclaredLink;
+  /** Nodes that the second intent no longer has: gone once no link is left at them. */
+  readonly leaving: readonly string[];
+}
+
+/** A device that is put in the place of a node, as far as the owner says. */
+export interface ArrivingDevice {
+  /** What all its ports call their MTU, or its largest frame where nobody reads it; absent: not known. */
+  readonly mtuBytes?: number;
+  /** The most that it takes; absent: not known. */
+  readonly mtuMaxBytes?: number;
+}
 
 /** One thing that a person does on one node, and that can be checked and undone by itself. */
 export interface ChangeStep {
@@ -25,10 +44,18 @@ export interface ChangeStep {
   readonly place: Place;
   /** Steps that must be done before it, such as a lower layer before a higher one. */
   readonly after: readonly string[];
+  /** Of a step that moves a cord. */
+  readonly cord?: CordMove;
+  /** Own names of the ports of which the link is another after it: by cord or by partner. */
+  readonly touches?: readonly { readonly node: string; readonly name: string }[];
+  /** Of a step that replaces a node. */
+  readonly arrives?: ArrivingDevice;
 }
 
 /** How bad one state is, worst first: compared from the first number on. */
 export interface StateCost {
+  /** Pairs of ends of paths that no cords join. */
+  readonly pathsApart: number;
   /**
    * Pairs of ends of paths whose packets are lost silently: a hop in the middle is smaller than
    * what one of the ends sends. TCP may still work where the other end is small.

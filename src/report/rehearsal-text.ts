@@ -159,7 +159,8 @@ const disturbWords = {
   nothing: '',
   'link-bounce': '; its link goes down for a moment',
   'node-reload': '; the node restarts',
-  'link-moved': '; the cord is moved',
+  'node-out': '; all its links are down meanwhile',
+  'link-moved': '; its link is down meanwhile',
 } as const;
 
 /** What is wrong in a state, in words. */

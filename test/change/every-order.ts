@@ -77,6 +77,9 @@ export function costOfSite({ paths }: Site): StateCost {
 }
 
 function costOfPath({ hops, subject }: SitePath): StateCost {
+  const declaredBytes = Number(subject.facts['declaredMtuBytes']);
+  if (subject.facts['connected'] === false)
+    return { ...noCost, pathsApart: 1, clearanceLackBytes: declaredBytes };
   const least = (chosen: readonly Hop[]) =>
     Math.min(Infinity, ...chosen.flatMap(({ clearance }) => clearance.atMostBytes ?? []));
   const at = (position: Hop['position']) => hops.filter((hop) => hop.position === position);
@@ -88,8 +91,9 @@ function costOfPath({ hops, subject }: SitePath): StateCost {
   const sends = ends.map((end) => end.sends);
   const lost =
     Math.max(...sends) > least(at('switch')) || ends.some((end) => end.sends > end.below);
-  const lack = Math.max(0, Number(subject.facts['declaredMtuBytes']) - least(hops));
+  const lack = Math.max(0, declaredBytes - least(hops));
   return {
+    pathsApart: 0,
     pathsCut: Number(lost),
     pathsReduced: Number(!lost && (lack > 0 || sends[0] !== sends[1])),
     clearanceLackBytes: lack,

@@ -2,7 +2,13 @@ import { describe, expect, it } from 'vitest';
 import type { StateCost } from '../../src/change/types.ts';
 import { gapSentences } from '../../src/report/procedure-gaps.ts';
 
-const whole: StateCost = { pathsCut: 0, pathsReduced: 0, clearanceLackBytes: 0, bounces: 0 };
+const whole: StateCost = {
+  pathsApart: 0,
+  pathsCut: 0,
+  pathsReduced: 0,
+  clearanceLackBytes: 0,
+  bounces: 0,
+};
 const best = 'No other order of these steps is better in its worst state.';
 
 describe('gapSentences', () => {

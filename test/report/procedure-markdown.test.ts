@@ -7,7 +7,13 @@ import type { ProcedureInput } from '../../src/report/procedure-types.ts';
 import { context, type Given, step } from '../change/advice/samples.ts';
 import { expectGolden } from './golden.ts';
 
-const whole: StateCost = { pathsCut: 0, pathsReduced: 0, clearanceLackBytes: 0, bounces: 0 };
+const whole: StateCost = {
+  pathsApart: 0,
+  pathsCut: 0,
+  pathsReduced: 0,
+  clearanceLackBytes: 0,
+  bounces: 0,
+};
 
 interface Planned {
   readonly step: Given<ChangeStep>;

@@ -11,6 +11,9 @@ const disturbanceWords: Readonly<Record<Disturbance, readonly string[]>> = {
   'node-reload': [
     'the value counts only after a restart of the node, and all its links are down until it is back: plan a window, save its settings first, also those kept outside the saved configuration',
   ],
+  'node-out': [
+    'all its links are down until the new device is in place and set: plan a window, keep the old one with its settings until the check has held, and look at speed, VLANs, aggregates and spanning tree of every port after',
+  ],
   'link-moved': [
     'the link is down while the cord is moved, and may come up slower: look at speed and errors at both ends after',
   ],
@@ -28,7 +31,7 @@ export function stepCautions(step: ChangeStep, context: AdviceContext): string[]
     ...disturbanceWords[step.disturbs],
     ...wayIn(step, context),
     ...settingCautions(step, context),
-    ...(step.setting === 'link' ? [lightCaution] : []),
+    ...(step.setting === 'link' || step.setting === 'node' ? [lightCaution] : []),
   ];
 }
 

@@ -1,4 +1,5 @@
 import type { FactValue } from '../../facts/entry.ts';
+import { noPort } from '../cords.ts';
 import type { ChangeStep } from '../types.ts';
 import { textOf, wordOf } from './text.ts';
 import type { AdviceContext } from './types.ts';
@@ -21,15 +22,13 @@ export function stepWords(step: ChangeStep, context: AdviceContext): string {
 
 /** Going back in a sentence. */
 export function undoWords(step: ChangeStep, context: AdviceContext): string {
-  if (step.setting === 'link') {
-    return step.from === undefined
-      ? 'move the cord back to where it was; write that down before, since it was not read'
-      : `move the cord back to ${wordOf(step.from)}`;
-  }
+  if (step.setting === 'link') return cordWords(step, { from: step.to, to: step.from });
+  if (step.setting === 'node')
+    return `put the old device back in the place of ${whereOf(step, context)}, with its saved settings: keep it at hand until the check has held`;
   if (step.from === undefined) {
     return `what it was before is not known: read and write down ${settingOf(step)} of ${whereOf(step, context)} before the step`;
   }
-  const kept = hostKinds.has(context.systemKind ?? '') && step.setting !== 'node';
+  const kept = hostKinds.has(context.systemKind ?? '');
   const words =
     step.setting === 'speed' || step.setting === 'duplex'
       ? modeBeforeWords(step, context)
@@ -62,9 +61,11 @@ export function checkWords(step: ChangeStep): string {
     step.from === undefined ? 'not known before' : `before: ${valueWords(step, step.from)}`;
   switch (step.setting) {
     case 'link':
-      return `an audit finds link and neighbour of ${where} at ${wordOf(step.to)}`;
+      return step.to === noPort
+        ? `an audit finds no link at ${where}`
+        : `an audit finds the link of ${where} up, its neighbour ${wordOf(step.to)}, at the declared speed`;
     case 'node':
-      return `an audit reads ${where} as ${wordOf(step.to)}, with every port it had`;
+      return `an audit reads ${where} anew, ${wordOf(step.to)}, with the link of every port up`;
     default:
       return `an audit reads ${settingOf(step)} of ${where} as ${valueWords(step, step.to)} (${before})`;
   }
@@ -98,8 +99,23 @@ function setWords(step: ChangeStep, value: FactValue, context: AdviceContext): s
     case 'auto-negotiation':
       return `switch auto-negotiation of ${where} ${words}, and at the other end alike`;
     case 'link':
-      return `move the cord of ${where} to ${words}`;
+      return cordWords(step, step);
     case 'node':
-      return `put ${words} in the place of ${where}, with the settings that were kept outside its saved configuration`;
+      return `put ${words} in the place of ${where}, with the settings of the old one, those kept outside its saved configuration among them`;
   }
+}
+
+/** A cord that is moved, laid or taken away, in either direction. */
+function cordWords(
+  { port, node, cord }: ChangeStep,
+  { from, to }: { readonly from?: FactValue | undefined; readonly to?: FactValue | undefined },
+): string {
+  const where = textOf(port ?? node);
+  const [was, is] = [from, to].map((value) => (value === noPort ? undefined : value));
+  const labels = (cord?.lays ?? cord?.takes)?.run.flatMap(({ label }) => label ?? []) ?? [];
+  const labelled = labels.length === 0 ? '' : ` (${labels.map(textOf).join(', ')})`;
+  if (is === undefined)
+    return `take the cord between ${where} and ${was === undefined ? 'its far end' : wordOf(was)}${labelled} away`;
+  if (was === undefined) return `lay a cord from ${where} to ${wordOf(is)}${labelled}`;
+  return `move the cord of ${where}${labelled} from ${wordOf(was)} to ${wordOf(is)}`;
 }

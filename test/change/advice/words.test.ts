@@ -57,17 +57,17 @@ describe('words', () => {
       'a cord',
       { setting: 'link', from: 'quay-sw:g7', to: 'quay-sw:xg2', disturbs: 'link-moved' },
       {},
-      'move the cord of port eth4 of vault to quay-sw:xg2',
-      'move the cord back to quay-sw:g7',
-      'an audit finds link and neighbour of vault:eth4 at quay-sw:xg2',
+      'move the cord of vault:eth4 from quay-sw:g7 to quay-sw:xg2',
+      'move the cord of vault:eth4 from quay-sw:xg2 to quay-sw:g7',
+      'an audit finds the link of vault:eth4 up, its neighbour quay-sw:xg2, at the declared speed',
     ],
     [
       'a new node',
       { setting: 'node', port: undefined, node: 'quay-sw', from: undefined, to: 'dune-sw' },
       {},
-      'put dune-sw in the place of quay-sw, with the settings that were kept outside its saved configuration',
-      'what it was before is not known: read and write down the settings of quay-sw before the step',
-      'an audit reads quay-sw as dune-sw, with every port it had',
+      'put dune-sw in the place of quay-sw, with the settings of the old one, those kept outside its saved configuration among them',
+      'put the old device back in the place of quay-sw, with its saved settings: keep it at hand until the check has held',
+      'an audit reads quay-sw anew, dune-sw, with the link of every port up',
     ],
   ] as const)('%s', (_name, steps, contexts, words, undoWords, check) => {
     const advice = adviceOf(steps, contexts);
