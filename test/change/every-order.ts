@@ -1,4 +1,4 @@
-import { applyStep } from '../../src/change/apply-steps.ts';
+import { applyStep, applyToIntent } from '../../src/change/apply-steps.ts';
 import { addCosts, compareCosts, noCost, worseCost } from '../../src/change/state-cost.ts';
 import type { ChangeStep, StateCost } from '../../src/change/types.ts';
 import type { Survey } from '../../src/facts/survey.ts';
@@ -27,7 +27,8 @@ export function everyOrder(
       .map(({ id }) => id)
       .sort()
       .join();
-    const known = costs.get(key) ?? costOfSite(buildSite(intent, now, { strict: false }));
+    const known =
+      costs.get(key) ?? costOfSite(buildSite(applyToIntent(intent, done), now, { strict: false }));
     costs.set(key, known);
     return known;
   };
@@ -42,6 +43,7 @@ export function everyOrder(
     }
     for (const step of steps) {
       if (done.includes(step) || isRefused(now, step) || undoes(now, step, done)) continue;
+      if (isTaken(applyToIntent(intent, done), step)) continue;
       const then = applyStep(intent, now, step);
       const all = [...done, step];
       const bounces = step.disturbs === 'nothing' ? 0 : 1;
@@ -60,6 +62,16 @@ function isRefused(survey: Survey, step: ChangeStep): boolean {
   const own = facts(step.portName ?? '');
   if (own?.kind !== 'vlan' || typeof step.to !== 'number') return false;
   return step.to > (facts(own.lowerPorts?.[0] ?? '')?.mtuBytes ?? Infinity);
+}
+
+/** A cord is in the port that this one comes to, and it is not the one that is moved. */
+function isTaken({ links }: Intent, { cord }: ChangeStep): boolean {
+  const ends = ({ ends: [a, b] }: Intent['links'][number]) =>
+    [a, b].map(({ node, port }) => `${node}:${port}`);
+  const comes = cord?.lays === undefined ? [] : ends(cord.lays);
+  return links.some(
+    (link) => link.id !== cord?.takes?.id && ends(link).some((end) => comes.includes(end)),
+  );
 }
 
 /** What is set on a bond goes for its members, whatever was set on them before. */

@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { cordSetting } from '../../src/change/cords.ts';
 import { type PlannedChange, planChange } from '../../src/change/plan-change.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import type { Intent } from '../../src/intent/types.ts';
@@ -21,11 +22,60 @@ const ports = [
   ...['xg1', 'xg3', 'xg4'].map((port) => `loft-sw:${port}`),
 ];
 
+/** A cord of the site by the link that it is, and the end that it comes to in place of another. */
+interface CordSketch {
+  readonly takes: string;
+  /** Absent: it is taken away. */
+  readonly lays?: string;
+}
+
+/** No two cords end in one port once all are moved; a change file with such is refused. */
+function isLaid(cords: readonly CordSketch[]): boolean {
+  const comes = cords.flatMap(({ lays }) => lays?.split(' - ')[1] ?? []);
+  const leaves = cords.flatMap(({ takes }) => takes.split(' - '));
+  const taken = ['quay-sw:xg1', 'quay-sw:xg2'].filter((port) => !leaves.includes(port));
+  return new Set(comes).size === comes.length && !comes.some((port) => taken.includes(port));
+}
+
+/** Cords that may be moved, each at most once: to a free port, to each other's, or away. */
+export const someCords: fc.Arbitrary<readonly CordSketch[]> = fc
+  .uniqueArray(
+    fc.constantFrom<CordSketch>(
+      { takes: 'plot-1:eth0 - quay-sw:xg1', lays: 'plot-1:eth0 - loft-sw:xg9' },
+      { takes: 'plot-1:eth0 - quay-sw:xg1', lays: 'plot-1:eth0 - quay-sw:xg2' },
+      { takes: 'plot-2:eth0 - quay-sw:xg2', lays: 'plot-2:eth0 - quay-sw:xg1' },
+      { takes: 'plot-2:eth0 - quay-sw:xg2', lays: 'plot-2:eth0 - loft-sw:xg9' },
+      { takes: 'quay-sw:xg8 - loft-sw:xg1', lays: 'quay-sw:xg9 - loft-sw:xg1' },
+      { takes: 'quay-sw:xg8 - loft-sw:xg1' },
+      { takes: 'loft-sw:xg3 - vault:eth0' },
+    ),
+    { minLength: 1, maxLength: 3, selector: ({ takes }) => takes },
+  )
+  .filter(isLaid);
+
+function cordOf(intent: Intent, { takes, lays }: CordSketch) {
+  const link = intent.links.find(({ id }) => id === takes);
+  if (link === undefined) throw new Error(`no link ${takes}`);
+  if (lays === undefined) return cordSetting({ takes: link, leaving: [] }, place);
+  const [a, b] = lays.split(' - ').map((end) => {
+    const [node = '', port = ''] = end.split(':');
+    return { node, port, place };
+  });
+  if (a === undefined || b === undefined) throw new Error(`no ends in ${lays}`);
+  return cordSetting(
+    { takes: link, lays: { ...link, id: lays, ends: [a, b] }, leaving: [] },
+    place,
+  );
+}
+
 /**
  * plot-1 and plot-2 (a VLAN interface) on quay-sw, vault (a bond) on loft-sw, an uplink between
  * them; every port as large as it comes, and up to `stepsMax` of them set to another size.
  */
-export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
+export function randomChange(
+  stepsMax: number,
+  moves: fc.Arbitrary<readonly CordSketch[]> = fc.constant([]),
+): fc.Arbitrary<RandomChange> {
   const chosen = fc.uniqueArray(fc.tuple(fc.constantFrom(...ports), size), {
     minLength: 1,
     maxLength: stepsMax,
@@ -33,8 +83,8 @@ export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
   });
   const base = fc.dictionary(fc.constantFrom(...ports), size);
   return fc
-    .tuple(base, chosen, size, fc.constantFrom('header-fcs' as const, 'payload' as const))
-    .map(([sizes, settings, declared, counts]) => {
+    .tuple(base, chosen, size, fc.constantFrom('header-fcs' as const, 'payload' as const), moves)
+    .map(([sizes, settings, declared, counts, cords]) => {
       const of = (port: string) => sizes[port] ?? 1500;
       const link: LinkSketch = { untagged: 'storage' };
       const sw = { mtuCounts: { port: counts }, believe: ['mtu' as const] };
@@ -85,6 +135,7 @@ export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
             xg1: frame('quay-sw:xg1'),
             xg2: frame('quay-sw:xg2'),
             xg8: frame('quay-sw:xg8'),
+            xg9: frame('quay-sw:xg9'),
           },
         },
         'loft-sw': {
@@ -92,6 +143,7 @@ export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
             xg1: frame('loft-sw:xg1'),
             xg3: frame('loft-sw:xg3'),
             xg4: frame('loft-sw:xg4'),
+            xg9: frame('loft-sw:xg9'),
           },
         },
       });
@@ -107,7 +159,7 @@ export function randomChange(stepsMax: number): fc.Arbitrary<RandomChange> {
       });
       const none2 = new Map();
       const made = planChange(intent, survey, {
-        settings: asked,
+        settings: [...asked, ...cords.map((each) => cordOf(intent, each))],
         segments: [],
         mtuChange: none2,
         speeds: none2,
