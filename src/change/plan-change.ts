@@ -177,10 +177,7 @@ function unknownPorts(index: SiteIndex, asked: AskedSetting): InputFault[] {
   return [...own, ...ends].flatMap((end) => unknownPort(index, end) ?? []);
 }
 
-function unknownPort(
-  index: SiteIndex,
-  { node, port, place }: LinkEnd,
-): InputFault | undefined {
+function unknownPort(index: SiteIndex, { node, port, place }: LinkEnd): InputFault | undefined {
   const view = index.nodes.get(node);
   if (view === undefined || view.gap !== undefined || view.onWord) return undefined;
   const ref = portRef(index.ports, view, port);

@@ -1,5 +1,6 @@
 import type { Survey } from '../facts/survey.ts';
 import { portId, portRef, type SiteIndex } from '../site/site-index.ts';
+import { deviceRemarks } from './device-remarks.ts';
 import { impossible } from './impossible.ts';
 import { follows } from './layered-mtus.ts';
 import { makeStep } from './make-step.ts';
@@ -20,6 +21,7 @@ export function remarksOn(
     ...unknowns(index, planned),
     ...planned.steps.flatMap((step) => cautionsOf(index, step)),
     ...reloads(planned.steps),
+    ...deviceRemarks(planned.steps),
   ];
 }
 
