@@ -1,4 +1,5 @@
-import { type Laying, type OrderModel, slotBytesOf } from './order-model.ts';
+import type { Laying } from './laying.ts';
+import { type OrderModel, slotBytesOf } from './order-model.ts';
 import { pairCost } from './pair-shape.ts';
 import { addCosts, compareCosts, noCost, worseCost } from './state-cost.ts';
 import type { StateCost, StepOrder } from './types.ts';

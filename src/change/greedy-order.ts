@@ -1,4 +1,5 @@
-import type { Laying, OrderModel } from './order-model.ts';
+import type { Laying } from './laying.ts';
+import type { OrderModel } from './order-model.ts';
 import { type RunningState, runningState } from './running-state.ts';
 import { addCosts, compareCosts, noCost, worseCost } from './state-cost.ts';
 import type { StateCost, StepOrder } from './types.ts';

@@ -1,25 +1,19 @@
 import type { Place } from '../facts/subject.ts';
 import { quoted, sortFaults } from '../intent/fault.ts';
-import { checkPortsOfLinks } from '../intent/link-ports.ts';
 import { splitEnd } from '../intent/link-schema.ts';
 import { wordRemedy } from '../intent/nearest.ts';
 import { schemaFaults } from '../intent/schema-faults.ts';
 import { parseSpeed } from '../intent/speed.ts';
-import { entryPlace, type Spot, spotAt } from '../intent/spot.ts';
-import type { DeclaredLink, InputFault, Intent, Loaded } from '../intent/types.ts';
+import type { DeclaredLink, Intent, Loaded } from '../intent/types.ts';
 import { readYaml } from '../intent/yaml-tree.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { type ChangeText, changeSchema } from './change-schema.ts';
-import { cordSetting, endText, sameEnds, withCords } from './cords.ts';
+import { cordSetting } from './cords.ts';
+import { checkPortsOfCords, movedLink } from './load-cords.ts';
+import { checkName, type Loading, placeOf } from './loading.ts';
 
 /** Largest change file, in UTF-16 units. */
 export const changeLengthMax = 1024 * 1024;
-
-interface Loading {
-  readonly intent: Intent;
-  readonly root: Spot;
-  readonly faults: InputFault[];
-}
 
 /**
  * What a change file asks for. Every name in it is looked up in the intent; all faults are told at
@@ -181,7 +175,10 @@ function linkSettings(link: DeclaredLink, text: ChangeText, loading: Loading): A
     ...(speedMbps === undefined ? {} : { speedMbps }),
     ...(duplex === undefined ? {} : { duplex }),
   };
-  const lays = move === undefined ? undefined : movedLink(declared, move, loading);
+  const lays =
+    move === undefined
+      ? undefined
+      : movedLink(declared, move, { place: placeOf(loading, ['links', key, 'move']), loading });
   const cord =
     remove === true || lays !== undefined
       ? [cordSetting({ takes: link, ...(lays === undefined ? {} : { lays }), leaving: [] }, place)]
@@ -192,38 +189,6 @@ function linkSettings(link: DeclaredLink, text: ChangeText, loading: Loading): A
     return lineSettings({ node, port, place }, lineOf(line));
   });
   return [...cord, ...set];
-}
-
-/** The link that a moved one becomes; a fault and undefined where its ends cannot be. */
-function movedLink(link: DeclaredLink, text: string, loading: Loading): DeclaredLink | undefined {
-  const place = placeOf(loading, ['links', link.id, 'move']);
-  const ends = text.split(' - ').map((end) => splitEnd(end.trim()));
-  const [a, b, ...more] = ends;
-  if (a === undefined || b === undefined || more.length > 0) {
-    const remedy = "write both ends, such as 'plot-1:en7 - quay-sw:xg3'";
-    loading.faults.push({ place, what: 'a link has two ends', seen: quoted(text), remedy });
-    return undefined;
-  }
-  const known = [a, b].map((end) => checkName(loading, place, end.node, 'node'));
-  if (known.includes(false)) return undefined;
-  const moved: DeclaredLink = {
-    ...link,
-    id: `${endText({ ...a, place })} - ${endText({ ...b, place })}`,
-    place,
-    ends: [
-      { ...a, place },
-      { ...b, place },
-    ],
-  };
-  if (!sameEnds(moved, link)) return moved;
-  const what = 'the cord is there already';
-  loading.faults.push({
-    place,
-    what,
-    seen: quoted(text),
-    remedy: 'name another port, or leave it out',
-  });
-  return undefined;
 }
 
 function turned({ ends: [a, b] }: DeclaredLink): string {
@@ -244,19 +209,6 @@ function linkOf(key: string, loading: Loading): DeclaredLink | undefined {
   return undefined;
 }
 
-function checkName(
-  { intent, faults }: Loading,
-  place: Place,
-  name: string,
-  kind: 'node' | 'segment',
-): boolean {
-  const names = intent[kind === 'node' ? 'nodes' : 'segments'].map((each) => each.name);
-  if (names.includes(name)) return true;
-  const remedy = wordRemedy(name, names, `name a ${kind} of the intent`);
-  faults.push({ place, what: `the intent has no such ${kind}`, seen: quoted(name), remedy });
-  return false;
-}
-
 function checkTwice(settings: readonly AskedSetting[], { faults }: Loading): void {
   const seen = new Map<string, AskedSetting>();
   for (const each of settings) {
@@ -268,16 +220,4 @@ function checkTwice(settings: readonly AskedSetting[], { faults }: Loading): voi
     const seenText = `first at line ${first.place.line}`;
     faults.push({ place: each.place, what, seen: seenText, remedy: 'remove one' });
   }
-}
-
-/** Two cords cannot end at one port once all of them are moved. */
-function checkPortsOfCords(settings: readonly AskedSetting[], { intent, faults }: Loading): void {
-  const cords = settings.flatMap(({ cord }) => cord ?? []);
-  if (cords.length === 0) return;
-  const { links, nodes } = withCords(intent, cords);
-  checkPortsOfLinks(links, new Map(nodes.map((node) => [node.name, node])), faults);
-}
-
-function placeOf({ root }: Loading, path: readonly string[]): Place {
-  return entryPlace(spotAt(root, path));
 }

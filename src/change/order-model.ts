@@ -1,18 +1,12 @@
-import { type MtuCounting, packetRange } from '../ethernet/mtu-clearance.ts';
+import { packetRange } from '../ethernet/mtu-clearance.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
-import { counting } from '../site/clearance.ts';
-import type { HopPlan, PathPlan } from '../site/path-plan.ts';
-import { planPaths } from '../site/plan-path.ts';
-import { companyOf } from '../site/port-neighbour.ts';
-import { findMembers } from '../site/segment-members.ts';
 import { indexSite } from '../site/site-index.ts';
-import { applySteps, applyToIntent, stepsByNode, wantedMtus } from './apply-steps.ts';
+import { stepsByNode, wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import { type HopGroup, type PairCost, type PairShape, pairCost, type Slot } from './pair-shape.ts';
-import { withSegmentPaths } from './segment-paths.ts';
-import { addCosts, noCost } from './state-cost.ts';
-import type { ChangeStep, StateCost } from './types.ts';
+import { type Layings, planLayings } from './laying.ts';
+import type { Slot } from './pair-shape.ts';
+import type { ChangeStep } from './types.ts';
 import { replaced } from './unplug.ts';
 
 /** A node that steps touch. */
@@ -24,16 +18,6 @@ interface TouchedNode {
   /** Indexes of its steps. */
   readonly steps: readonly number[];
   readonly slots: readonly number[];
-}
-
-/** The pairs of ends under one laying of the cords. */
-export interface Laying {
-  /** Pairs that some step moves, alike ones together. */
-  readonly shapes: readonly PairShape[];
-  /** By slot, the indexes of the shapes that it is in. */
-  readonly shapesAt: readonly (readonly number[])[];
-  /** What all other pairs add to every state. */
-  readonly constant: StateCost;
 }
 
 /** A site reduced to what the cost of a set of steps depends on. */
@@ -49,7 +33,7 @@ export interface OrderModel {
   /** Indexes of the steps that move cords. */
   readonly cords: readonly number[];
   /** The pairs once some of `cords` are moved; others in the list do not count. */
-  readonly layingOf: (done: (step: number) => boolean) => Laying;
+  readonly layingOf: Layings['of'];
   /** By step, the slots that it may move. */
   readonly slotsOf: readonly (readonly number[])[];
 }
@@ -78,17 +62,9 @@ export function orderModel(
     return at;
   };
   const at = new Map(steps.map((step, each) => [step.id, each]));
-  const cords = steps.flatMap(({ cord }, each) => (cord === undefined ? [] : [each]));
-  const free = cords.length <= cordsFreeMax && intent.paths.length <= pathsFreeMax;
   const after = steps.map((step) => step.after.flatMap((id) => at.get(id) ?? []));
-  const turns = free ? cords : inTurn(cords, after);
-  // Pairs are shaped before they are counted by slot: every laying may add some.
-  const shaped = layings(turns, free).map((done): readonly [string, PairShape[]] => {
-    const moved = done.flatMap((each) => steps[each] ?? []);
-    const laid = pathsLaid({ intent, survey, segments, steps }, moved);
-    return [done.join(), shapesOf(laid, { numberOf, slotOf })];
-  });
-  const known = new Map(shaped.map(([key, shapes]) => [key, layingFrom(shapes, slots.length)]));
+  const laid = { intent, survey, segments, steps };
+  const layings = planLayings(laid, after, { numberOf, slotOf, slots });
   const nodes = byNode.map(([name, own], node): TouchedNode => {
     const view = index.nodes.get(name);
     const { frameBytes } = view?.declared ?? {};
@@ -102,85 +78,15 @@ export function orderModel(
   });
   return {
     steps,
-    after: free ? after : chained(after, turns),
+    after: layings.after,
     bounces: steps.map((step) => bouncesOf(step, index.linksOf.get(step.node)?.length ?? 0)),
     nodes,
     nodeOf: steps.map((step) => numberOf.get(step.node) ?? -1),
     slots,
-    cords,
-    layingOf: (done) => known.get(turns.filter(done).join()) ?? nothingLaid,
+    cords: layings.cords,
+    layingOf: layings.of,
     slotsOf: steps.map((step) => slotsOfStep(step, nodes[numberOf.get(step.node) ?? -1], slots)),
   };
-}
-
-/** Moved cords of which all orders are tried; more are moved in the order of their ports. */
-const cordsFreeMax = 5;
-/** Declared paths up to which that is so: each laying of the cords plans all of them. */
-const pathsFreeMax = 200;
-
-const nothingLaid: Laying = { shapes: [], shapesAt: [], constant: noCost };
-
-/** Every set of moved cords that can come about, each in the order of `turns`. */
-function layings(turns: readonly number[], free: boolean): number[][] {
-  if (!free) return Array.from({ length: turns.length + 1 }, (_, done) => turns.slice(0, done));
-  return Array.from({ length: 2 ** turns.length }, (_, mask) =>
-    turns.filter((_step, bit) => (mask & (1 << bit)) !== 0),
-  );
-}
-
-/** Cords one after the other, each after those that it waits for. */
-function inTurn(cords: readonly number[], after: OrderModel['after']): number[] {
-  const left = new Set(cords);
-  const turns: number[] = [];
-  while (left.size > 0) {
-    const next = [...left].find((cord) => !(after[cord] ?? []).some((each) => left.has(each)));
-    // A circle has no order at all, which is found out later.
-    if (next === undefined) return [...turns, ...left];
-    turns.push(next);
-    left.delete(next);
-  }
-  return turns;
-}
-
-function chained(after: OrderModel['after'], turns: readonly number[]): number[][] {
-  return after.map((own, step) => {
-    const before = turns[turns.indexOf(step) - 1];
-    return before === undefined || own.includes(before) ? [...own] : [...own, before];
-  });
-}
-
-interface Laid {
-  readonly intent: Intent;
-  readonly survey: Survey;
-  readonly segments: readonly string[];
-  readonly steps: readonly ChangeStep[];
-}
-
-/** The pairs of all paths once the cords of `moved` are in their new places. */
-function pathsLaid({ intent, survey, segments, steps }: Laid, moved: readonly ChangeStep[]) {
-  const cords = steps.filter(({ cord }) => cord !== undefined);
-  // Machines are told by the links that there are in the end, so that all states have the same pairs.
-  const { paths } = withSegmentPaths(applyToIntent(intent, cords), segments);
-  const now = { ...applyToIntent(intent, moved), paths };
-  const index = indexSite(now, applySteps(intent, survey, moved), { strict: false });
-  findMembers(index);
-  return planPaths(index, companyOf(index).hearing);
-}
-
-function layingFrom(shaped: readonly PairShape[], slots: number): Laying {
-  const isMoved = (shape: PairShape) => slotsIn(shape).length > 0;
-  const shapes = shaped.filter(isMoved);
-  return {
-    shapes,
-    shapesAt: shapesBySlot(shapes, slots),
-    constant: constantOf(shaped.filter((shape) => !isMoved(shape))),
-  };
-}
-
-function slotsIn(shape: PairShape): readonly number[] {
-  const { from, to, belowFrom, belowTo, middle, router } = shape;
-  const groups = [from, to, belowFrom, belowTo, middle, router];
-  return [...new Set(groups.flatMap(({ slots }) => slots))];
 }
 
 /** On a switch only the port itself and the members of an aggregate move, else a whole stack may. */
@@ -195,111 +101,9 @@ function slotsOfStep(
   return node.slots.filter((at) => names.has(slots[at]?.portName ?? ''));
 }
 
-function shapesBySlot(shapes: readonly PairShape[], slots: number): number[][] {
-  const found: number[][] = Array.from({ length: slots }, () => []);
-  shapes.forEach((shape, at) => {
-    for (const slot of slotsIn(shape)) found[slot]?.push(at);
-  });
-  return found;
-}
-
 function bouncesOf({ disturbs }: ChangeStep, links: number): number {
   if (disturbs === 'nothing') return 0;
   return disturbs === 'node-reload' || disturbs === 'node-out' ? Math.max(1, links) : 1;
-}
-
-function constantOf(shapes: readonly PairShape[]): StateCost {
-  return shapes.reduce(
-    (cost, shape) => addCosts(cost, weighed(shape, pairCost(shape, []))),
-    noCost,
-  );
-}
-
-/** What the pairs of one shape add to a state. */
-export function weighed({ count }: PairShape, cost: PairCost): StateCost {
-  return {
-    pathsApart: cost.apart ? count : 0,
-    pathsCut: cost.cut ? count : 0,
-    pathsReduced: cost.reduced ? count : 0,
-    clearanceLackBytes: cost.lackBytes * count,
-    bounces: 0,
-  };
-}
-
-interface Shaping {
-  readonly numberOf: ReadonlyMap<string, number>;
-  readonly slotOf: (slot: Slot) => number;
-}
-
-/** The pairs of all paths, alike ones counted together. */
-function shapesOf(plans: readonly PathPlan[], shaping: Shaping): PairShape[] {
-  const counted = new Map<string, { shape: PairShape; count: number }>();
-  for (const plan of plans) {
-    const shape = shapeOf(plan, shaping);
-    const key = JSON.stringify(shape, (_, value: unknown) => (value === Infinity ? 'inf' : value));
-    const known = counted.get(key);
-    if (known === undefined) counted.set(key, { shape, count: 1 });
-    else known.count += 1;
-  }
-  return [...counted.values()].map(({ shape, count }) => ({ ...shape, count }));
-}
-
-function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaping: Shaping): PairShape {
-  const from = hops.filter(({ position }) => position === 'from');
-  const to = hops.filter(({ position }) => position === 'to');
-  const routers = hops.filter(({ position }) => position === 'router');
-  const switches = hops.filter(({ position }) => position === 'switch');
-  const [sending, belowFrom] = splitEnd(from);
-  const [taking, belowTo] = splitEnd(to);
-  return {
-    count: 1,
-    joined: connected,
-    ...(mtuBytes === undefined ? {} : { declaredBytes: mtuBytes }),
-    routed: routers.length > 0,
-    from: groupOf(sending, shaping),
-    to: groupOf(taking, shaping),
-    belowFrom: groupOf(belowFrom, shaping),
-    belowTo: groupOf(belowTo, shaping),
-    middle: groupOf(switches, shaping),
-    router: groupOf(routers, shaping),
-  };
-}
-
-/** Interfaces that send, and what is below them; all send where none is known to have an address. */
-function splitEnd(hops: readonly HopPlan[]): [HopPlan[], HopPlan[]] {
-  const isAddressed = ({ ref }: HopPlan) => (ref.survey?.facts.addresses ?? []).length > 0;
-  const addressed = hops.filter(isAddressed);
-  if (addressed.length === 0) return [[...hops], []];
-  return [addressed, hops.filter((hop) => !isAddressed(hop))];
-}
-
-function groupOf(hops: readonly HopPlan[], shaping: Shaping): HopGroup {
-  let leastBytes = Infinity;
-  const slots = new Set<number>();
-  for (const hop of hops) {
-    const slot = slotFor(hop, shaping.numberOf);
-    if (slot === undefined) leastBytes = Math.min(leastBytes, fixedBytes(hop));
-    else slots.add(shaping.slotOf(slot));
-  }
-  return { leastBytes, slots: [...slots].sort((a, b) => a - b) };
-}
-
-function slotFor({ ref, tags = 0 }: HopPlan, numberOf: ReadonlyMap<string, number>) {
-  const node = numberOf.get(ref.node.declared.name);
-  if (node === undefined) return undefined;
-  if (ref.node.onWord) return { node, counting: 'header-fcs' as MtuCounting, tags };
-  if (ref.node.gap !== undefined || ref.survey === undefined) return undefined;
-  return { node, portName: ref.survey.name, counting: counting(ref), tags };
-}
-
-function fixedBytes({ ref, tags = 0 }: HopPlan): number {
-  const { frameBytes } = ref.node.declared;
-  if (ref.node.onWord)
-    return frameBytes === undefined
-      ? Infinity
-      : packetRange(frameBytes, 'header-fcs', tags).atLeastBytes;
-  const mtuBytes = ref.node.gap === undefined ? ref.survey?.facts.mtuBytes : undefined;
-  return mtuBytes === undefined ? Infinity : packetRange(mtuBytes, counting(ref), tags).atMostBytes;
 }
 
 /** IP packet that each slot of a node passes once some of its steps are done, in their order. */

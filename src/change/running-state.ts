@@ -1,5 +1,6 @@
 import { stateCost } from './exact-order.ts';
-import { type Laying, type OrderModel, slotBytesOf, weighed } from './order-model.ts';
+import { type Laying, weighed } from './laying.ts';
+import { type OrderModel, slotBytesOf } from './order-model.ts';
 import { type PairCost, pairCost } from './pair-shape.ts';
 import { addCosts, noCost, subtractCosts } from './state-cost.ts';
 import type { StateCost } from './types.ts';
