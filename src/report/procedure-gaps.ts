@@ -11,12 +11,15 @@ interface Stretch {
 }
 
 /**
- * During which steps paths are cut or carry less than declared, and which steps take links down, a
+ * During which steps paths are apart, cut or carry less than declared, and which steps take links down, a
  * sentence each: what the users of the network must be told before.
  */
 export function gapSentences(order: StepOrder): string[] {
   const { costs } = order;
   return [
+    ...stretches(costs, 'pathsApart').map(
+      (gap) => `${spanWords(gap)}, no cord joins ${pairs(gap.worst)}.`,
+    ),
     ...stretches(costs, 'pathsCut').map(
       (gap) => `${spanWords(gap)}, large packets are lost silently on ${pairs(gap.worst)}.`,
     ),
@@ -29,7 +32,10 @@ export function gapSentences(order: StepOrder): string[] {
   ];
 }
 
-function stretches(costs: readonly StateCost[], what: 'pathsCut' | 'pathsReduced'): Stretch[] {
+function stretches(
+  costs: readonly StateCost[],
+  what: 'pathsApart' | 'pathsCut' | 'pathsReduced',
+): Stretch[] {
   const found: Stretch[] = [];
   let open: { from: number; worst: number } | undefined;
   costs.forEach((cost, index) => {

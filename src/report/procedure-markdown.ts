@@ -65,7 +65,9 @@ function opening({ site, about, surveyedAt, mends }: ProcedureInput): string[] {
 function meanwhile({ order, steps: all }: ProcedureInput): string[] {
   if (all.length === 0) return ['Nothing: the change has no steps.'];
   const sentences = gapSentences(order);
-  const cut = order.costs.some(({ pathsCut, pathsReduced }) => pathsCut + pathsReduced > 0);
+  const cut = order.costs.some(
+    ({ pathsApart, pathsCut, pathsReduced }) => pathsApart + pathsCut + pathsReduced > 0,
+  );
   const whole = cut ? [] : ['Every path carries what is declared after each step.'];
   return bullets([...whole, ...sentences]);
 }

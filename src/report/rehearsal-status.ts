@@ -5,7 +5,7 @@ import { atLeast, exitStatuses } from './exit-status.ts';
 
 /**
  * The status of a rehearsal: 1 when something is impossible or forgotten, when it breaks a rule of
- * at least `least` that was not broken before, or when a path is cut at a step that was not before;
+ * at least `least` that was not broken before, or when a path is cut or apart at a step that was not before;
  * else 2 when it leaves something of at least `least` that cannot be told; else 0.
  */
 export function rehearsalStatus(rehearsal: Rehearsal, least: Severity): number {
@@ -13,7 +13,8 @@ export function rehearsalStatus(rehearsal: Rehearsal, least: Severity): number {
   const counts = ({ severity }: { readonly severity: Severity }) => atLeast(severity, least);
   const refused = remarks.some(({ kind }) => kind === 'impossible' || kind === 'forgotten');
   const { worst } = weighCosts(order?.costs ?? []);
-  if (refused || broken.some(counts) || worst.pathsCut > start.pathsCut) return exitStatuses.broken;
+  const isWorse = worst.pathsApart > start.pathsApart || worst.pathsCut > start.pathsCut;
+  if (refused || broken.some(counts) || isWorse) return exitStatuses.broken;
   const dark = remarks.some(({ kind }) => kind === 'unknown');
   return dark || unknown.some(counts) ? exitStatuses.undetermined : exitStatuses.met;
 }

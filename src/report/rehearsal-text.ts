@@ -122,7 +122,7 @@ function groupLines({ first, steps, cost, commands, moved }: StepGroup, page: Pa
   const number = steps.length === 1 ? `${first}` : `${first}-${first + steps.length - 1}`;
   const ports = steps.map(({ port, node }) => port ?? node).join(', ');
   const words = `${ports}: ${settingWords(step)}${disturbWords[step.disturbs]}`;
-  const bad = cost.pathsCut > 0;
+  const bad = cost.pathsApart + cost.pathsCut > 0;
   const after = wrap('      then ', clean(stateWords(cost)), page.width);
   return [
     ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
@@ -164,12 +164,19 @@ const disturbWords = {
 } as const;
 
 /** What is wrong in a state, in words. */
-export function stateWords({ pathsCut, pathsReduced, clearanceLackBytes }: StateCost): string {
-  if (pathsCut === 0 && pathsReduced === 0) return 'no path is known to lack what is declared';
+export function stateWords({
+  pathsApart,
+  pathsCut,
+  pathsReduced,
+  clearanceLackBytes,
+}: StateCost): string {
+  if (pathsApart + pathsCut + pathsReduced === 0)
+    return 'no path is known to lack what is declared';
+  const apart = pathsApart === 0 ? [] : [`${pairs(pathsApart)} not joined by any cord`];
   const cut = pathsCut === 0 ? [] : [`${losing(pathsCut)} at a hop in the middle`];
   const reduced = pathsReduced === 0 ? [] : [`${pairs(pathsReduced)} not yet as declared`];
   const lack = clearanceLackBytes === 0 ? [] : [`${clearanceLackBytes} bytes lacking in all`];
-  return [...cut, ...reduced, ...lack].join(', ');
+  return [...apart, ...cut, ...reduced, ...lack].join(', ');
 }
 
 function losing(count: number): string {
@@ -188,6 +195,7 @@ function verdictLines(
   const { worst } = weighCosts(costs);
   const lines = (words: string, paint: (text: string) => string) =>
     wrap('order ', clean(words), page.width).map(paint);
+  if (worst.pathsApart > 0) return lines(apartWords(worst, start, bound), page.paint.wrong);
   if (worst.pathsCut === 0)
     return lines(
       `no path loses large packets silently at any step${exact ? '; of all orders this one is best' : '; other orders may be as good'}`,
@@ -199,6 +207,15 @@ function verdictLines(
       ? `no order keeps every path whole: at some step at least ${losing(bound.pathsCut)}`
       : `this order does not keep every path whole (${pairs(worst.pathsCut)} at worst); whether another does is not known, since there are too many steps to look at all orders`;
   return lines(`${certain}${before}; plan for a gap`, page.paint.wrong);
+}
+
+function apartWords(worst: StateCost, start: StateCost, bound: StateCost): string {
+  const before = start.pathsApart > 0 ? `; before the change ${pairs(start.pathsApart)}` : '';
+  const certain =
+    bound.pathsApart > 0
+      ? `no order keeps every path joined: at some step at least ${pairs(bound.pathsApart)} not joined by any cord`
+      : `this order leaves ${pairs(worst.pathsApart)} not joined at worst; whether another does not is not known, since there are too many steps to look at all orders`;
+  return `${certain}${before}; plan for a gap`;
 }
 
 function outcomeLines({ fixed, broken, unknown, standing }: Rehearsal, page: Page): string[] {

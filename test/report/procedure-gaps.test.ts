@@ -16,6 +16,11 @@ describe('gapSentences', () => {
     ['nothing', [whole, whole], [best]],
     ['one step', [whole], []],
     [
+      'ends that no cord joins',
+      [{ ...whole, pathsApart: 2 }, whole],
+      ['From step 1 until step 2 is done, no cord joins 2 pairs of ends.', best],
+    ],
+    [
       'a stretch that ends',
       [whole, { ...whole, pathsCut: 1 }, { ...whole, pathsCut: 3 }, whole],
       [
