@@ -1,7 +1,6 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { Place } from '../facts/subject.ts';
-import type { Intent } from '../intent/types.ts';
-import type { mtuChanges } from './change-schema.ts';
+import type { Intent, MtuChange } from '../intent/types.ts';
 import type { ArrivingDevice, CordMove, StepSetting } from './types.ts';
 
 /** One setting that a change asks for. */
@@ -28,8 +27,8 @@ export interface Asked {
     readonly mtuBytes: number;
     readonly place: Place;
   }[];
-  /** What a new MTU does to a node, where the owner says. */
-  readonly mtuChange: ReadonlyMap<string, (typeof mtuChanges)[number]>;
+  /** What a new MTU does to a node, where the change says; else the intent may. */
+  readonly mtuChange: ReadonlyMap<string, MtuChange>;
   /** Declared speed in Mb/s from now on, by id of the link. */
   readonly speeds: ReadonlyMap<string, number>;
   /** Declared duplex from now on, by id of the link. */

@@ -2,12 +2,10 @@ import { z } from 'zod';
 import { nameText, plainText, together, wholeNumber } from '../intent/schema-parts.ts';
 import { mtuSchema } from '../intent/segment-schema.ts';
 import { speedSchema } from '../intent/speed-schema.ts';
+import { mtuChanges } from '../intent/types.ts';
 
 /** Ports, links, nodes or segments of one change, at most. */
 export const changeEntriesMax = 10_000;
-
-/** What a change of a port's MTU does to a node. */
-export const mtuChanges = ['live', 'bounce', 'reload'] as const;
 
 const lineSettings = {
   speed: speedSchema.exactOptional(),

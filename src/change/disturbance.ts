@@ -1,5 +1,6 @@
 import type { PortReadFacts } from '../facts/port-facts.ts';
-import type { Asked, AskedSetting } from './asked.ts';
+import type { MtuChange } from '../intent/types.ts';
+import type { AskedSetting } from './asked.ts';
 import type { Disturbance } from './types.ts';
 
 const byWord = { live: 'nothing', bounce: 'link-bounce', reload: 'node-reload' } as const;
@@ -10,14 +11,13 @@ const byWord = { live: 'nothing', bounce: 'link-bounce', reload: 'node-reload' }
  * says what it does. What has no hardware of its own has no link to lose.
  */
 export function disturbanceOf(
-  { node, setting }: Pick<AskedSetting, 'node' | 'setting'>,
+  setting: AskedSetting['setting'],
   facts: PortReadFacts | undefined,
-  mtuChange: Asked['mtuChange'],
+  word: MtuChange | undefined,
 ): Disturbance {
   if (setting === 'link') return 'link-moved';
   if (setting === 'node') return 'node-out';
   if (setting !== 'mtu') return 'link-bounce';
-  const word = mtuChange.get(node);
   if (word !== undefined) return byWord[word];
   const { kind } = facts ?? {};
   return kind === 'vlan' || kind === 'bridge' || kind === 'tunnel' || kind === 'virtual'

@@ -26,7 +26,7 @@ export function makeStep(
     setting,
     ...(from === undefined ? {} : { from }),
     to,
-    disturbs: disturbanceOf(asked, facts, mtuChange),
+    disturbs: disturbanceOf(setting, facts, mtuChange.get(node) ?? view?.declared.mtuChange),
     place,
     after: [],
     ...(cord === undefined ? {} : { cord }),

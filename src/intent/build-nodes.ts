@@ -36,6 +36,7 @@ function nodeOf(entry: Entry<NodeText>, known: AccessByName, faults: InputFault[
     mayBeAbsent: value.mayBeAbsent ?? false,
     routes: value.routes ?? false,
     mtuCounts: mtuCountsOf(value.mtuCounts),
+    ...(value.mtuChange === undefined ? {} : { mtuChange: value.mtuChange }),
     ...(value.osAtLeast === undefined ? {} : { osAtLeast: value.osAtLeast }),
     believe: value.believe ?? [],
     identity: identityOf(value.identity),

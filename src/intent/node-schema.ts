@@ -11,7 +11,7 @@ import {
   together,
   wholeNumber,
 } from './schema-parts.ts';
-import { mtuAccountings, unreadKinds } from './types.ts';
+import { mtuAccountings, mtuChanges, unreadKinds } from './types.ts';
 
 const accounting = z
   .enum(mtuAccountings)
@@ -114,6 +114,12 @@ export const nodeSchema = z
     mayBeAbsent: z.boolean().describe('May be taken away altogether').exactOptional(),
     routes: z.boolean().describe('Joins segments in layer 3').exactOptional(),
     mtuCounts: mtuCounts.exactOptional(),
+    mtuChange: z
+      .enum(mtuChanges)
+      .describe(
+        'What a new MTU does to it: nothing, links that go down for a moment, or a restart before it counts',
+      )
+      .exactOptional(),
     believe: z
       .array(z.literal('mtu'))
       .min(1)

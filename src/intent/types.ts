@@ -79,6 +79,11 @@ export const unreadKinds = [
 /** What a node that nobody reads is. */
 export type UnreadKind = (typeof unreadKinds)[number];
 
+/** What a new MTU does to a node: nothing, a link that goes down for a moment, or a restart. */
+export const mtuChanges = ['live', 'bounce', 'reload'] as const;
+/** What a new MTU does to a node. */
+export type MtuChange = (typeof mtuChanges)[number];
+
 /** A node as the owner declares it. */
 export interface DeclaredNode {
   readonly name: string;
@@ -103,6 +108,8 @@ export interface DeclaredNode {
   readonly routes: boolean;
   /** Accounting per kind of port (`port`, `vlan`, `bridge`, `bond`); absent: not known. */
   readonly mtuCounts: Readonly<Record<string, MtuAccounting>>;
+  /** What a new MTU does to it; absent: as most of its kind do. */
+  readonly mtuChange?: MtuChange;
   /** Oldest version of its operating system that is accepted: numbers with dots. */
   readonly osAtLeast?: string;
   /** Facts that the owner vouches for where they would be doubtful: so far `mtu`. */

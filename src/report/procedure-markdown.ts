@@ -2,6 +2,7 @@ import { bullets, codeBlock, plainMarkdown } from './markdown.ts';
 import { gapSentences } from './procedure-gaps.ts';
 import { goingBack, signLine, stepSection } from './procedure-step.ts';
 import type { ProcedureInput } from './procedure-types.ts';
+import { timeWords } from './summary-line.ts';
 
 /** What to have looked at before the first step (common practice). */
 const preChecks: readonly string[] = [
@@ -50,7 +51,7 @@ function opening({ site, about, surveyedAt, mends }: ProcedureInput): string[] {
   const basis =
     surveyedAt === undefined
       ? 'Rehearsed on paper alone: nothing was read.'
-      : `Rehearsed on what was read at ${plainMarkdown(surveyedAt)}.`;
+      : `Rehearsed on what was read at ${plainMarkdown(timeWords(surveyedAt))}.`;
   return [
     `# Procedure: ${plainMarkdown(about)}`,
     '',

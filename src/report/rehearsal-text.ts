@@ -9,6 +9,7 @@ import { clean, padEnd, wrap } from './layout.ts';
 import { type Paint, paintFor } from './paint.ts';
 import { pathStateWords } from './path-state-words.ts';
 import { labelColumns, remarkLines } from './remark-lines.ts';
+import { timeWords } from './summary-line.ts';
 
 const widthMin = 40;
 const widthMax = 120;
@@ -53,7 +54,7 @@ function headLines(
     ...wrap('', clean(title), page.width).map(page.paint.strong),
     ...wrap(
       '',
-      clean(`${steps}; on what was read until ${surveyedAt}; nothing was changed`),
+      clean(`${steps}; on what was read ${timeWords(surveyedAt)}; nothing was changed`),
       page.width,
     ),
   ];
