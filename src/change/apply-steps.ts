@@ -1,6 +1,6 @@
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
-import type { Intent } from '../intent/types.ts';
+import type { DeclaredNode, Intent } from '../intent/types.ts';
 import { passesOn } from '../site/passes-on.ts';
 import { withCords } from './cords.ts';
 import { layeredMtus } from './layered-mtus.ts';
@@ -53,7 +53,10 @@ export function stepsByNode(steps: readonly ChangeStep[]): Map<string, ChangeSte
   return byNode;
 }
 
-/** An intent in which unread nodes pass what `steps` set on them, and cords lie where these put them. */
+/**
+ * An intent in which unread nodes pass what `steps` set on them, cords lie where these put them, and
+ * what the owner says of a new device is believed.
+ */
 export function applyToIntent(intent: Intent, steps: readonly ChangeStep[]): Intent {
   const frames = new Map<string, number | undefined>([
     // What is set on a device counts once it is there, so its own frame comes first.
@@ -64,8 +67,13 @@ export function applyToIntent(intent: Intent, steps: readonly ChangeStep[]): Int
         : [],
     ),
   ]);
-  const nodes = intent.nodes.map((node) => {
-    if (node.unread === undefined || !frames.has(node.name)) return node;
+  const vouched = new Set(
+    steps.flatMap(({ node, arrives }) => (arrives?.mtuBytes === undefined ? [] : [node])),
+  );
+  const nodes = intent.nodes.map((node): DeclaredNode => {
+    if (node.unread === undefined)
+      return vouched.has(node.name) ? { ...node, believe: ['mtu'] } : node;
+    if (!frames.has(node.name)) return node;
     const { frameBytes: _, ...rest } = node;
     const frameBytes = frames.get(node.name);
     return frameBytes === undefined ? rest : { ...rest, frameBytes };

@@ -54,7 +54,7 @@ function bytesOf(name: keyof PathState, value: unknown): Partial<PathState> {
   return typeof value === 'number' ? { [name]: value } : {};
 }
 
-/** Steps up to which the state after each is foretold: every state joins the whole site anew. */
+/** Steps up to which the state after each is foretold. */
 const foretoldStepsMax = 64;
 
 /** What every path passes before the first step, and which pass something else after each. */
@@ -64,22 +64,31 @@ export interface ForetoldPaths {
   readonly after: readonly (readonly PathState[])[];
 }
 
-/** What is foretold of every path, step by step; undefined: there are too many steps. */
-export function foretellPaths(
+/**
+ * The site before the first step and after each; undefined: there are too many steps, since every
+ * state joins the whole site anew.
+ */
+export function foretoldSites(
   planned: PlannedChange,
   survey: Survey,
   order: readonly ChangeStep[],
-): ForetoldPaths | undefined {
+): readonly Site[] | undefined {
   if (order.length > foretoldStepsMax) return undefined;
-  const states = Array.from({ length: order.length + 1 }, (_, done) => {
+  return Array.from({ length: order.length + 1 }, (_, done) => {
     const state = stateAfter(planned, survey, order.slice(0, done));
-    return pathStates(buildSite(state.intent, state.survey, { strict: false }));
+    return buildSite(state.intent, state.survey, { strict: false });
   });
-  const [start = [], ...rest] = states;
+}
+
+/** What is foretold of every path, step by step, in the sites of `foretoldSites`. */
+export function foretellPaths(sites: readonly Site[]): ForetoldPaths {
+  const [start = [], ...rest] = sites.map(pathStates);
   return {
     start,
     after: rest.map((paths, at) => {
-      const before = new Map((states[at] ?? []).map((path) => [path.id, JSON.stringify(path)]));
+      const before = new Map(
+        (at === 0 ? start : (rest[at - 1] ?? [])).map((path) => [path.id, JSON.stringify(path)]),
+      );
       return paths.filter((path) => before.get(path.id) !== JSON.stringify(path));
     }),
   };

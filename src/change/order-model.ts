@@ -1,6 +1,8 @@
 import { packetRange } from '../ethernet/mtu-clearance.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
+import { areDoubtful } from '../site/doubtful-mtu.ts';
+import { isPhysical } from '../site/port-kind.ts';
 import { indexSite } from '../site/site-index.ts';
 import { stepsByNode, wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
@@ -15,6 +17,10 @@ interface TouchedNode {
   /** Largest frame that is declared of a node that nobody reads. */
   readonly frameBytes?: number;
   readonly forwards: boolean;
+  /** The owner vouches for the MTUs that it says. */
+  readonly believed: boolean;
+  /** Own names of the ports that make its MTUs doubtful where all say the same. */
+  readonly physical: readonly string[];
   /** Indexes of its steps. */
   readonly steps: readonly number[];
   readonly slots: readonly number[];
@@ -72,6 +78,10 @@ export function orderModel(
       ...(view?.gap !== undefined || view?.survey === undefined ? {} : { survey: view.survey }),
       ...(frameBytes === undefined ? {} : { frameBytes }),
       forwards: view?.forwards ?? false,
+      believed: view?.declared.believe.includes('mtu') ?? false,
+      physical: [...(view?.ports.values() ?? [])].flatMap(({ name, facts }) =>
+        isPhysical(facts) ? [name] : [],
+      ),
       steps: own.map((step) => at.get(step.id) ?? -1),
       slots: slots.flatMap((slot, each) => (slot.node === node ? [each] : [])),
     };
@@ -119,10 +129,14 @@ export function slotBytesOf(model: OrderModel, node: number, done: readonly numb
       : layeredMtus(survey, wantedMtus(survey, steps), touched.forwards);
   const own = device === undefined ? touched.frameBytes : device.mtuBytes;
   const frame = steps.find(({ setting }) => setting === 'mtu')?.to ?? own;
+  const isTold = touched.believed || device?.mtuBytes !== undefined || !touched.forwards;
+  const doubtful =
+    !isTold && areDoubtful(touched.physical.flatMap((name) => mtus?.get(name) ?? []));
   return touched.slots.map((at) => {
     const slot = model.slots[at];
     const mtu = slot?.portName === undefined ? frame : mtus?.get(slot.portName);
     if (slot === undefined || typeof mtu !== 'number') return Infinity;
+    if (doubtful && slot.large && slot.portName !== undefined) return Infinity;
     const range = packetRange(mtu, slot.counting, slot.tags);
     return slot.portName === undefined ? range.atLeastBytes : range.atMostBytes;
   });

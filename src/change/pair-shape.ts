@@ -16,6 +16,8 @@ export interface Slot {
   readonly portName?: string;
   readonly counting: MtuCounting;
   readonly tags: number;
+  /** More than 1500 bytes are wanted, so that what a switch says may be doubtful. */
+  readonly large: boolean;
 }
 
 /** Pairs of ends that are alike in everything that the cost of a state depends on. */

@@ -1,6 +1,7 @@
 import type { Finding } from '../judge/types.ts';
 import type { StepAdvice } from './advice/types.ts';
 import type { ForetoldPaths } from './foretell.ts';
+import type { StepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
 
 /** A change judged before anything is done. Plain data; kept as JSON for `confirm`. */
@@ -16,6 +17,8 @@ export interface Rehearsal {
   readonly order?: StepOrder;
   /** Absent: no order, or too many steps to foretell each. */
   readonly paths?: ForetoldPaths;
+  /** By step; absent as `paths`. */
+  readonly verdicts?: readonly StepVerdicts[];
   /** What a person can type for each step of the order; never run. */
   readonly advice: readonly StepAdvice[];
   readonly workedOut: boolean;

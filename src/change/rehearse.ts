@@ -6,14 +6,16 @@ import type { Finding } from '../judge/types.ts';
 import { buildSite } from '../site/build-site.ts';
 import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
+import type { Site } from '../site/types.ts';
 import { adviseSteps } from './advise-steps.ts';
-import { foretellPaths, stateAfter } from './foretell.ts';
+import { foretellPaths, foretoldSites, stateAfter } from './foretell.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
+import { movedVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 
 /** What a change is rehearsed on. */
@@ -33,7 +35,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const order = orderSteps(model);
   const index = indexSite(planned.intent, survey, { strict: false });
   const before = judged(stage, stage.intent, survey);
-  const paths = order && foretellPaths(planned, survey, order.steps);
+  const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
   const after = judged(stage, left.intent, left.survey);
   return {
@@ -43,7 +45,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     surveyedAt: survey.endedAt,
     start: runningState(model, []).cost(),
     ...(order === undefined ? {} : { order }),
-    ...(paths === undefined ? {} : { paths }),
+    ...(sites === undefined ? {} : foretold(stage, sites)),
     advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
@@ -55,9 +57,22 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   };
 }
 
-function judged({ policies, now }: Stage, intent: Intent, survey: Survey): readonly Finding[] {
-  const site = buildSite(intent, survey, { strict: false });
-  return judge(subjectsOf(site), policies, { waivers: intent.waivers, now }).findings;
+function judged(stage: Stage, intent: Intent, survey: Survey): readonly Finding[] {
+  return judgedSite(stage, buildSite(intent, survey, { strict: false }), intent.waivers);
+}
+
+function judgedSite(
+  { policies, now }: Stage,
+  site: Site,
+  waivers: Intent['waivers'],
+): readonly Finding[] {
+  return judge(subjectsOf(site), policies, { waivers, now }).findings;
+}
+
+/** What each step does to paths and verdicts, in the sites before the first and after each. */
+function foretold(stage: Stage, sites: readonly Site[]): Pick<Rehearsal, 'paths' | 'verdicts'> {
+  const states = sites.map((site) => judgedSite(stage, site, site.intent.waivers));
+  return { paths: foretellPaths(sites), verdicts: stepVerdicts(states) };
 }
 
 function compared(
@@ -65,19 +80,15 @@ function compared(
   after: readonly Finding[],
 ): Pick<Rehearsal, 'fixed' | 'broken' | 'unknown' | 'standing'> {
   const was = new Map(before.map((finding) => [finding.id, finding.verdict]));
-  const is = new Map(after.map((finding) => [finding.id, finding.verdict]));
+  const { breaks, mends } = movedVerdicts(before, after);
   return {
-    fixed: before.filter(({ id, verdict }) => verdict === 'broken' && !isOpen(is.get(id))),
-    broken: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken'),
+    fixed: mends,
+    broken: breaks,
     unknown: after.filter(
       ({ id, verdict }) => verdict === 'undetermined' && was.get(id) !== 'undetermined',
     ),
     standing: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) === 'broken'),
   };
-}
-
-function isOpen(verdict: Finding['verdict'] | undefined): boolean {
-  return verdict === 'broken' || verdict === 'undetermined';
 }
 
 function circle(steps: readonly ChangeStep[]): ChangeRemark {

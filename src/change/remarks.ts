@@ -1,4 +1,5 @@
 import type { Survey } from '../facts/survey.ts';
+import { doubtfulMtu } from '../site/doubtful-mtu.ts';
 import { portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { deviceRemarks } from './device-remarks.ts';
 import { impossible } from './impossible.ts';
@@ -70,6 +71,13 @@ function unknowns(index: SiteIndex, { segments, steps }: PlannedChange): ChangeR
           on: name,
           what: `could not be read: ${node.gap.words}`,
           remedy: 'read it before the change is made',
+        });
+      else if (doubtfulMtu(node) !== undefined)
+        found.set(name, {
+          kind: 'unknown',
+          on: name,
+          what: `tells an MTU that may be untrue: ${doubtfulMtu(node)?.words}`,
+          remedy: 'look at it before the change is made',
         });
       else if (survey?.facts.mtuBytes === undefined && !set.has(id))
         found.set(id, {

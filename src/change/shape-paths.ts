@@ -1,5 +1,7 @@
-import { type MtuCounting, packetRange } from '../ethernet/mtu-clearance.ts';
+import { standardPacketBytes } from '../ethernet/frame-size.ts';
+import { packetRange } from '../ethernet/mtu-clearance.ts';
 import { counting } from '../site/clearance.ts';
+import { doubtfulMtu } from '../site/doubtful-mtu.ts';
 import type { HopPlan, PathPlan } from '../site/path-plan.ts';
 import type { HopGroup, PairShape, Slot } from './pair-shape.ts';
 
@@ -22,7 +24,8 @@ export function shapesOf(plans: readonly PathPlan[], shaping: Shaping): PairShap
   return [...counted.values()].map(({ shape, count }) => ({ ...shape, count }));
 }
 
-function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaping: Shaping): PairShape {
+function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaped: Shaping): PairShape {
+  const shaping = { ...shaped, large: (mtuBytes ?? 0) > standardPacketBytes };
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
   const routers = hops.filter(({ position }) => position === 'router');
@@ -51,31 +54,37 @@ function splitEnd(hops: readonly HopPlan[]): [HopPlan[], HopPlan[]] {
   return [addressed, hops.filter((hop) => !isAddressed(hop))];
 }
 
-function groupOf(hops: readonly HopPlan[], shaping: Shaping): HopGroup {
+/** Hops of pairs of which more than 1500 bytes are wanted, or not. */
+interface Sized extends Shaping {
+  readonly large: boolean;
+}
+
+function groupOf(hops: readonly HopPlan[], shaping: Sized): HopGroup {
   let leastBytes = Infinity;
   const slots = new Set<number>();
   for (const hop of hops) {
-    const slot = slotFor(hop, shaping.numberOf);
-    if (slot === undefined) leastBytes = Math.min(leastBytes, fixedBytes(hop));
+    const slot = slotFor(hop, shaping);
+    if (slot === undefined) leastBytes = Math.min(leastBytes, fixedBytes(hop, shaping.large));
     else slots.add(shaping.slotOf(slot));
   }
   return { leastBytes, slots: [...slots].sort((a, b) => a - b) };
 }
 
-function slotFor({ ref, tags = 0 }: HopPlan, numberOf: ReadonlyMap<string, number>) {
+function slotFor({ ref, tags = 0 }: HopPlan, { numberOf, large }: Sized): Slot | undefined {
   const node = numberOf.get(ref.node.declared.name);
   if (node === undefined) return undefined;
-  if (ref.node.onWord) return { node, counting: 'header-fcs' as MtuCounting, tags };
+  if (ref.node.onWord) return { node, counting: 'header-fcs', tags, large };
   if (ref.node.gap !== undefined || ref.survey === undefined) return undefined;
-  return { node, portName: ref.survey.name, counting: counting(ref), tags };
+  return { node, portName: ref.survey.name, counting: counting(ref), tags, large };
 }
 
-function fixedBytes({ ref, tags = 0 }: HopPlan): number {
+function fixedBytes({ ref, tags = 0 }: HopPlan, large: boolean): number {
   const { frameBytes } = ref.node.declared;
   if (ref.node.onWord)
     return frameBytes === undefined
       ? Infinity
       : packetRange(frameBytes, 'header-fcs', tags).atLeastBytes;
+  if (large && doubtfulMtu(ref.node) !== undefined) return Infinity;
   const mtuBytes = ref.node.gap === undefined ? ref.survey?.facts.mtuBytes : undefined;
   return mtuBytes === undefined ? Infinity : packetRange(mtuBytes, counting(ref), tags).atMostBytes;
 }

@@ -1,5 +1,6 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
 import type { StateCost } from '../change/types.ts';
+import { auditWords } from './audit-words.ts';
 import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
@@ -7,7 +8,19 @@ import { stateWords } from './rehearsal-text.ts';
 
 /** What a procedure is written from; undefined where no order of the steps is possible. */
 export function procedureOf(
-  { site, about, surveyedAt, order, paths, advice, fixed, broken, unknown, remarks }: Rehearsal,
+  {
+    site,
+    about,
+    surveyedAt,
+    order,
+    paths,
+    verdicts,
+    advice,
+    fixed,
+    broken,
+    unknown,
+    remarks,
+  }: Rehearsal,
   confirmCommand: string,
 ): ProcedureInput | undefined {
   if (order === undefined) return undefined;
@@ -16,7 +29,10 @@ export function procedureOf(
     const own = advice[at];
     if (own === undefined) return [];
     const moved = (paths?.after[at] ?? []).map(pathStateWords);
-    return [{ step, advice: own, expected: [...moved, ...expected(order.costs[at])] }];
+    const verdict = verdicts?.[at];
+    const audit =
+      verdict === undefined ? [] : auditWords([verdict]).map((text) => `an audit then ${text}`);
+    return [{ step, advice: own, expected: [...moved, ...audit, ...expected(order.costs[at])] }];
   });
   const open = remarks.filter(({ kind }) => kind !== 'caution');
   return {

@@ -1,10 +1,13 @@
 import type { PathState } from '../change/foretell.ts';
 import type { Rehearsal } from '../change/rehearsal.ts';
 import { compareCosts, weighCosts } from '../change/state-cost.ts';
+import type { StepVerdicts } from '../change/step-verdicts.ts';
 import type { ChangeStep, StateCost } from '../change/types.ts';
 import type { FactValue } from '../facts/entry.ts';
 import type { Finding } from '../judge/types.ts';
-import { titleWords } from './finding-lines.ts';
+import { auditWords } from './audit-words.ts';
+import { type CauseGroup, causeGroups } from './cause-groups.ts';
+import { alsoWords, titleWords } from './finding-lines.ts';
 import { clean, padEnd, wrap } from './layout.ts';
 import { type Paint, paintFor } from './paint.ts';
 import { pathStateWords } from './path-state-words.ts';
@@ -13,8 +16,8 @@ import { timeWords } from './summary-line.ts';
 
 const widthMin = 40;
 const widthMax = 120;
-/** Findings of one kind that are shown. */
-const findingsMax = 20;
+/** Causes of one kind that are shown. */
+const causesMax = 20;
 /** Paths that are told after one step. */
 const pathsShownMax = 8;
 
@@ -69,19 +72,23 @@ interface StepGroup {
   readonly commands: readonly string[];
   /** Paths that pass something else after it. */
   readonly moved: readonly PathState[];
+  /** What an audit shows after it and not before. */
+  readonly audit: readonly StepVerdicts[];
 }
 
 function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] {
   return advice[at]?.temporary ?? [];
 }
 
-function orderLines({ order, start, advice, paths }: Rehearsal, page: Page): string[] {
+function orderLines({ order, start, advice, paths, verdicts }: Rehearsal, page: Page): string[] {
   if (order === undefined) return [];
   if (order.steps.length === 0) return ['nothing is left to set'];
   const groups: StepGroup[] = [];
   order.steps.forEach((step, at) => {
     const cost = order.costs[at] ?? start;
     const moved = paths?.after[at] ?? [];
+    const verdict = verdicts?.[at];
+    const audit = verdict === undefined ? [] : [verdict];
     const last = groups.at(-1);
     if (last !== undefined && goesWith(last, step, cost))
       groups[groups.length - 1] = {
@@ -89,10 +96,11 @@ function orderLines({ order, start, advice, paths }: Rehearsal, page: Page): str
         steps: [...last.steps, step],
         commands: [...last.commands, ...commandsAt(advice, at)],
         moved: [...last.moved, ...moved],
+        audit: [...last.audit, ...audit],
       };
     else {
       const commands = commandsAt(advice, at);
-      groups.push({ first: at + 1, steps: [step], cost, commands, moved });
+      groups.push({ first: at + 1, steps: [step], cost, commands, moved, audit });
     }
   });
   return [
@@ -117,7 +125,10 @@ function goesWith({ steps, cost }: StepGroup, step: ChangeStep, now: StateCost):
   );
 }
 
-function groupLines({ first, steps, cost, commands, moved }: StepGroup, page: Page): string[] {
+function groupLines(
+  { first, steps, cost, commands, moved, audit }: StepGroup,
+  page: Page,
+): string[] {
   const [step] = steps;
   if (step === undefined) return [];
   const number = steps.length === 1 ? `${first}` : `${first}-${first + steps.length - 1}`;
@@ -131,6 +142,9 @@ function groupLines({ first, steps, cost, commands, moved }: StepGroup, page: Pa
     ...commands.map((command) => `      type ${clean(command)}`),
     ...after.map(bad ? page.paint.wrong : page.paint.quiet),
     ...pathLines(moved, page),
+    ...auditWords(audit).flatMap((text) =>
+      wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),
+    ),
   ];
 }
 
@@ -219,14 +233,25 @@ function apartWords(worst: StateCost, start: StateCost, bound: StateCost): strin
   return `${certain}${before}; plan for a gap`;
 }
 
+function causeLines(label: string, { lead, others }: CauseGroup, page: Page): string[] {
+  const also = alsoWords(others, false);
+  return [
+    ...wrap(padEnd(label, labelColumns), clean(titleWords(lead)), page.width),
+    ...(also === '' ? [] : wrap(padEnd('  also', labelColumns), also, page.width)),
+  ];
+}
+
+function moreCauses(label: string, findings: readonly Finding[]): string[] {
+  const left = causeGroups(findings).length - causesMax;
+  return left > 0 ? [`${padEnd(label, labelColumns)}${left} more`] : [];
+}
+
 function outcomeLines({ fixed, broken, unknown, standing }: Rehearsal, page: Page): string[] {
   const list = (label: string, findings: readonly Finding[]) => [
-    ...findings
-      .slice(0, findingsMax)
-      .flatMap((each) => wrap(padEnd(label, labelColumns), clean(titleWords(each)), page.width)),
-    ...(findings.length > findingsMax
-      ? [`${padEnd(label, labelColumns)}${findings.length - findingsMax} more`]
-      : []),
+    ...causeGroups(findings)
+      .slice(0, causesMax)
+      .flatMap((group) => causeLines(label, group, page)),
+    ...moreCauses(label, findings),
   ];
   const lines = [
     ...list('mended', fixed),

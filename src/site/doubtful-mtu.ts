@@ -11,19 +11,20 @@ import { gapOf } from './provenance.ts';
  */
 export function doubtfulMtu(node: NodeView): Gap | undefined {
   if (!node.forwards || node.declared.believe.includes('mtu')) return undefined;
-  const values = new Set<number>();
-  let physical = 0;
-  for (const { facts } of node.ports.values()) {
-    if (facts.mtuBytes === undefined || !isPhysical(facts)) continue;
-    physical += 1;
-    values.add(facts.mtuBytes);
-    if (values.size > 1 || facts.mtuBytes > standardPacketBytes) return undefined;
-  }
-  const [value] = values;
-  if (physical < 2 || value === undefined) return undefined;
+  const values = [...node.ports.values()].flatMap(({ facts }) =>
+    facts.mtuBytes === undefined || !isPhysical(facts) ? [] : [facts.mtuBytes],
+  );
+  if (!areDoubtful(values)) return undefined;
   return gapOf(
     'doubtful',
-    `all ${physical} physical ports say ${value}; some agents say that while larger frames pass: set believe: [mtu] if it is true, or run a fit`,
+    `all ${values.length} physical ports say ${values[0]}; some agents say that while larger frames pass: set believe: [mtu] if it is true, or run a fit`,
     `mtu of ${node.declared.name}`,
   );
+}
+
+/** Whether the MTUs of all physical ports of a switch are of the kind that tells nothing. */
+export function areDoubtful(mtus: readonly number[]): boolean {
+  const [value] = mtus;
+  if (value === undefined || mtus.length < 2 || value > standardPacketBytes) return false;
+  return mtus.every((mtu) => mtu === value);
 }

@@ -13,6 +13,11 @@ export interface RandomChange {
 }
 
 const size = fc.constantFrom(1500, 4000, 9000);
+/** What switches count, and whether they are believed where all their ports say 1500. */
+const counted = fc.record({
+  counts: fc.constantFrom('header-fcs' as const, 'payload' as const),
+  believe: fc.constantFrom<readonly 'mtu'[]>([], ['mtu']),
+});
 const hosts = ['plot-1', 'plot-2', 'vault'];
 const ports = [
   ...hosts.map((host) => `${host}:eth0`),
@@ -83,11 +88,11 @@ export function randomChange(
   });
   const base = fc.dictionary(fc.constantFrom(...ports), size);
   return fc
-    .tuple(base, chosen, size, fc.constantFrom('header-fcs' as const, 'payload' as const), moves)
-    .map(([sizes, settings, declared, counts, cords]) => {
+    .tuple(base, chosen, size, counted, moves)
+    .map(([sizes, settings, declared, { counts, believe }, cords]) => {
       const of = (port: string) => sizes[port] ?? 1500;
       const link: LinkSketch = { untagged: 'storage' };
-      const sw = { mtuCounts: { port: counts }, believe: ['mtu' as const] };
+      const sw = { mtuCounts: { port: counts }, believe };
       const intent = makeIntent({
         nodes: { 'plot-1': {}, 'plot-2': {}, vault: {}, 'quay-sw': sw, 'loft-sw': sw },
         segments: { storage: { vlan: 20, mtuBytes: declared } },
@@ -101,7 +106,8 @@ export function randomChange(
         paths: { plotting: { from: ['plot-1', 'plot-2'], to: ['vault'], over: ['storage'] } },
       });
       const none = { addresses: [] };
-      const frame = (port: string) => ({ mtuBytes: of(port) + 22 });
+      const framing = counts === 'payload' ? 0 : 22;
+      const frame = (port: string) => ({ mtuBytes: of(port) + framing });
       const survey = makeSurvey({
         'plot-1': {
           ports: { eth0: { mtuBytes: of('plot-1:eth0'), addresses: ['198.18.20.1/24'] } },
@@ -153,7 +159,7 @@ export function randomChange(
           node,
           port: name,
           setting: 'mtu' as const,
-          to: node.endsWith('-sw') ? to + 22 : to,
+          to: node.endsWith('-sw') ? to + framing : to,
           place,
         };
       });

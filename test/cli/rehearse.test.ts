@@ -28,6 +28,7 @@ start 1 pair of ends not yet as declared, 7500 bytes lacking in all
       type ip link set dev eth4 mtu 9000
       then no path is known to lack what is declared
         plotting: 9000 of 9000 bytes pass
+        audit: mends path-clearance on plotting
 order no path loses large packets silently at any step; of all orders this one
       is best
 
