@@ -2,6 +2,7 @@ import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
 import { passesOn } from '../site/passes-on.ts';
+import { applyLines } from './apply-lines.ts';
 import { withCords } from './cords.ts';
 import { layeredMtus } from './layered-mtus.ts';
 import type { ChangeStep } from './types.ts';
@@ -28,7 +29,7 @@ export function applySteps(intent: Intent, survey: Survey, steps: readonly Chang
     const plugged = touched === undefined ? there : withoutLinks(there, cords);
     return own.length === 0 ? plugged : applyToNode(plugged, own, forwarding.has(node.node));
   });
-  return { ...survey, nodes };
+  return applyLines({ ...survey, nodes }, steps);
 }
 
 /** Ports whose link is another once `steps` are done, by node; undefined where no step is of that kind. */
@@ -92,11 +93,9 @@ function applyToNode(
   const wanted = wantedMtus(node, steps);
   const mtus = wanted.size === 0 ? undefined : layeredMtus(node, wanted, forwards);
   const ports = node.ports.map((port) => {
-    const line = lineFacts(steps.filter(({ portName }) => portName === port.name));
     const mtuBytes = mtus?.get(port.name);
     const moved = mtuBytes !== undefined && mtuBytes !== port.facts.mtuBytes;
-    const now = { ...line, ...(moved ? mtuFacts(port.facts, mtuBytes) : {}) };
-    return Object.keys(now).length === 0 ? port : withFacts(port, now);
+    return moved ? withFacts(port, mtuFacts(port.facts, mtuBytes)) : port;
   });
   return { ...node, ports };
 }
@@ -123,16 +122,6 @@ function mtuFacts(facts: PortReadFacts, mtuBytes: number): PortReadFacts {
     // The driver's own setting has to be raised with it, and need not be lowered.
     ...(driverMtuBytes === undefined ? {} : { driverMtuBytes: Math.max(driverMtuBytes, mtuBytes) }),
   };
-}
-
-function lineFacts(steps: readonly ChangeStep[]): PortReadFacts {
-  const facts: { -readonly [K in keyof PortReadFacts]: PortReadFacts[K] } = {};
-  for (const { setting, to } of steps) {
-    if (setting === 'speed' && typeof to === 'number') facts.speedMbps = to;
-    if (setting === 'duplex' && typeof to === 'string') facts.duplex = to;
-    if (setting === 'auto-negotiation' && typeof to === 'boolean') facts.autoNegotiation = to;
-  }
-  return facts;
 }
 
 function withFacts(port: PortSurvey, facts: PortReadFacts): PortSurvey {

@@ -1,7 +1,7 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeView } from '../site/node-view.ts';
-import { portRef, type SiteIndex } from '../site/site-index.ts';
+import { type PortRef, portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { disturbanceOf } from './disturbance.ts';
 import type { ChangeStep } from './types.ts';
@@ -32,7 +32,18 @@ export function makeStep(
     ...(cord === undefined ? {} : { cord }),
     ...(arrives === undefined ? {} : { arrives }),
     ...(touches.length === 0 ? {} : { touches }),
+    ...acrossFrom(setting, ref),
   };
+}
+
+function acrossFrom(
+  setting: AskedSetting['setting'],
+  ref: PortRef | undefined,
+): Pick<ChangeStep, 'across'> {
+  const [end] = ref?.ends ?? [];
+  if (end === undefined || setting === 'mtu' || setting === 'link') return {};
+  const far = end.link.ends[end.side === 0 ? 1 : 0];
+  return { across: { node: far.node.declared.name, name: far.name } };
 }
 
 function frameOf(view: NodeView | undefined, setting: AskedSetting['setting']) {

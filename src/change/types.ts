@@ -46,6 +46,8 @@ export interface ChangeStep {
   readonly after: readonly string[];
   /** Of a step that moves a cord. */
   readonly cord?: CordMove;
+  /** Of speed, duplex and negotiation: the port at the other end of the link; absent: not known. */
+  readonly across?: { readonly node: string; readonly name: string };
   /** Own names of the ports of which the link is another after it: by cord or by partner. */
   readonly touches?: readonly { readonly node: string; readonly name: string }[];
   /** Of a step that replaces a node. */

@@ -1,3 +1,4 @@
+import { noPort } from '../change/cords.ts';
 import type { PathState } from '../change/foretell.ts';
 import type { Rehearsal } from '../change/rehearsal.ts';
 import { compareCosts, weighCosts } from '../change/state-cost.ts';
@@ -50,7 +51,10 @@ function headLines(
 ): string[] {
   const count = order?.steps.length ?? 0;
   const whence = workedOut ? 'worked out from the segments' : 'as listed';
-  const so = alreadySo.length === 0 ? '' : `; ${alreadySo.length} more are so already`;
+  const so =
+    alreadySo.length === 0
+      ? ''
+      : `; ${alreadySo.length} ${alreadySo.length === 1 ? 'setting is' : 'settings are'} so already`;
   const steps = `${count} ${count === 1 ? 'step' : 'steps'}, ${whence}${so}`;
   const title = about === undefined ? `rehearsal for ${site}` : `rehearsal: ${about}`;
   return [
@@ -160,9 +164,17 @@ function pathLines(moved: readonly PathState[], page: Page): string[] {
 
 /** What a step sets, in words. */
 export function settingWords({ setting, from, to }: ChangeStep): string {
-  const name = setting === 'link' ? 'cord' : setting;
+  if (setting === 'link') return cordWords(from, to);
+  if (setting === 'node') return `replaced by ${String(to)}`;
   const was = from === undefined ? '' : ` ${valueWords(setting, from)}`;
-  return `${name}${was} to ${valueWords(setting, to)}`;
+  return `${setting}${was} to ${valueWords(setting, to)}`;
+}
+
+function cordWords(from: FactValue | undefined, to: FactValue): string {
+  if (to === noPort) return `cord from ${String(from)} taken away`;
+  return from === undefined
+    ? `a new cord to ${String(to)}`
+    : `cord moved from ${String(from)} to ${String(to)}`;
 }
 
 function valueWords(setting: ChangeStep['setting'], value: FactValue): string {
@@ -175,7 +187,7 @@ const disturbWords = {
   'link-bounce': '; its link goes down for a moment',
   'node-reload': '; the node restarts',
   'node-out': '; all its links are down meanwhile',
-  'link-moved': '; its link is down meanwhile',
+  'link-moved': '',
 } as const;
 
 /** What is wrong in a state, in words. */

@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest';
+import { stateAfter } from '../../src/change/foretell.ts';
+import { type LineSetting, settleLink } from '../../src/change/settle-link.ts';
+import { planned, twoSwitches } from './two-switches.ts';
+
+const auto = (onlyMbps?: number, onlyDuplex?: 'full' | 'half'): LineSetting => ({
+  negotiates: true,
+  ...(onlyMbps === undefined ? {} : { onlyMbps }),
+  ...(onlyDuplex === undefined ? {} : { onlyDuplex }),
+});
+const fixed = (onlyMbps: number, onlyDuplex: 'full' | 'half' = 'full'): LineSetting => ({
+  ...{ negotiates: false, onlyMbps, onlyDuplex },
+});
+
+function words([a, b]: ReturnType<typeof settleLink>): string[] {
+  return [a, b].map((end) =>
+    'gap' in end
+      ? end.down
+        ? 'down'
+        : `? ${end.gap.words}`
+      : `${end.facts.speedMbps} ${end.facts.duplex ?? '?'}`,
+  );
+}
+
+describe('a link whose ends are set', () => {
+  // IEEE 802.3, 28.2.3.1: parallel detection finds the speed and never the duplex, which is then half.
+  it.each([
+    ['100 forced against negotiation', fixed(100), auto(), ['100 full', '100 half']],
+    ['10 forced against negotiation', auto(), fixed(10), ['10 half', '10 full']],
+  ])('%s falls to half duplex at the end that negotiates', (_, a, b, expected) => {
+    expect(words(settleLink(a, b))).toEqual(expected);
+  });
+
+  // IEEE 802.3, 40.5.1: 1000BASE-T does not come up without negotiation.
+  it('above 100 Mb/s is not known to come up with negotiation at one end alone', () => {
+    expect(words(settleLink(fixed(1000), auto()))).toEqual(
+      Array(2).fill('? negotiation is on at one end alone: whether the link comes up is not known'),
+    );
+  });
+
+  // IEEE 802.3, 28.2.3.3 (Priority Resolution): of what both offer.
+  it.each([
+    ['one end that offers 1 Gb/s alone', auto(1000), auto(), ['1000 full', '1000 full']],
+    ['both ends that do', auto(1000), auto(1000), ['1000 full', '1000 full']],
+    ['half duplex at one end', auto(100, 'half'), auto(), ['100 half', '100 half']],
+    ['two speeds', auto(1000), auto(100), ['down', 'down']],
+    ['two forced speeds', fixed(1000), fixed(100), ['down', 'down']],
+    ['one forced speed', fixed(1000), fixed(1000), ['1000 full', '1000 full']],
+    ['forced duplexes that differ', fixed(100), fixed(100, 'half'), ['100 full', '100 half']],
+  ])('%s', (_, a, b, expected) => {
+    expect(words(settleLink(a, b))).toEqual(expected);
+  });
+
+  it.each([
+    ['nothing is known of the far end', auto(1000), {}],
+    ['both negotiate anew', auto(), auto()],
+    ['one is forced to nobody knows what', { negotiates: false }, fixed(100)],
+    ['two speeds, of ends of which one is not known to negotiate', auto(1000), { onlyMbps: 100 }],
+  ])('is not known where %s', (_, a, b) => {
+    expect(words(settleLink(a, b)).every((word) => word.startsWith('?'))).toBe(true);
+  });
+});
+
+describe('a speed that a change sets', () => {
+  const site = () => twoSwitches({ hosts: 9000, switches: 9216, declared: 9000 });
+  const negotiating = () => {
+    const { intent, survey } = site();
+    const nodes = survey.nodes.map((node) => ({
+      ...node,
+      ports: node.ports.map((port) => ({
+        ...port,
+        facts: { ...port.facts, autoNegotiation: true, advertisedModes: ['10000baseT/Full'] },
+      })),
+    }));
+    return { intent, survey: { ...survey, nodes } };
+  };
+  const factsAfter = (text: string, { intent, survey }: ReturnType<typeof site>, done: number) => {
+    const plan = planned(text, intent, survey);
+    const after = stateAfter(plan, survey, plan.steps.slice(0, done)).survey;
+    return (node: string, name: string) =>
+      after.nodes.find((each) => each.node === node)?.ports.find((port) => port.name === name);
+  };
+  const link = 'links: { "plot-1:en7 - quay-sw:xg2": { speed: 1G } }';
+
+  it('at one end moves the other one, which negotiates', () => {
+    const port = factsAfter(link, negotiating(), 1);
+    for (const [node, name] of [
+      ['plot-1', 'en7'],
+      ['quay-sw', 'xg2'],
+    ] as const) {
+      expect(port(node, name)?.facts).toMatchObject({ speedMbps: 1000, duplex: 'full' });
+      expect(port(node, name)?.facts.advertisedModes).toBeUndefined();
+      expect(port(node, name)?.gaps?.['advertisedModes']?.words).toBe(
+        'known once the link is set anew',
+      );
+    }
+  });
+
+  it('at one end of two of which nothing is known leaves both unknown until both are set', () => {
+    const half = factsAfter(link, site(), 1);
+    expect(half('quay-sw', 'xg2')?.facts.speedMbps).toBeUndefined();
+    expect(half('quay-sw', 'xg2')?.gaps?.['speedMbps']?.words).toBe(
+      'whether the other end negotiates is not known',
+    );
+    const whole = factsAfter(link, site(), 2);
+    expect(whole('quay-sw', 'xg2')?.facts.speedMbps).toBe(1000);
+    expect(whole('plot-1', 'en7')?.facts.speedMbps).toBe(1000);
+  });
+
+  it('that the far end is forced off takes the link down', () => {
+    const { intent, survey } = negotiating();
+    const nodes = survey.nodes.map((node) => ({
+      ...node,
+      ports: node.ports.map((port) => ({
+        ...port,
+        facts: { ...port.facts, autoNegotiation: node.node !== 'quay-sw' },
+      })),
+    }));
+    const port = factsAfter(
+      'ports: { "plot-1:en7": { speed: 1G } }',
+      { intent, survey: { ...survey, nodes } },
+      1,
+    );
+    expect(port('plot-1', 'en7')?.facts).toMatchObject({ operUp: false });
+    expect(port('plot-1', 'en7')?.gaps?.['speedMbps']).toMatchObject({ reason: 'down' });
+    expect(port('quay-sw', 'xg2')?.facts).toMatchObject({ operUp: false });
+  });
+});
