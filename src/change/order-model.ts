@@ -99,8 +99,8 @@ export function orderModel(
 }
 
 function slotsIn(shape: PairShape): readonly number[] {
-  const { from, to, belowFrom, belowTo, middle, router } = shape;
-  const groups = [from, to, belowFrom, belowTo, middle, router];
+  const { from, to, belowFrom, belowTo, middle, entry, router } = shape;
+  const groups = [from, to, belowFrom, belowTo, middle, entry, router];
   return [...new Set(groups.flatMap(({ slots }) => slots))];
 }
 
@@ -162,6 +162,7 @@ function shapeOf({ hops, mtuBytes }: PathPlan, shaping: Shaping): PairShape {
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
   const routers = hops.filter(({ position }) => position === 'router');
+  const entries = entriesOf(routers);
   const switches = hops.filter(({ position }) => position === 'switch');
   const [sending, belowFrom] = splitEnd(from);
   const [taking, belowTo] = splitEnd(to);
@@ -174,8 +175,22 @@ function shapeOf({ hops, mtuBytes }: PathPlan, shaping: Shaping): PairShape {
     belowFrom: groupOf(belowFrom, shaping),
     belowTo: groupOf(belowTo, shaping),
     middle: groupOf(switches, shaping),
-    router: groupOf(routers, shaping),
+    entry: groupOf(entries, shaping),
+    router: groupOf(
+      routers.filter((hop) => !entries.includes(hop)),
+      shaping,
+    ),
   };
+}
+
+/** Where the packets of an end come into the router next to it; what may be either counts as that. */
+function entriesOf(routers: readonly HopPlan[]): HopPlan[] {
+  const distances = routers.map(({ distance }) => distance);
+  const [first, last] = [Math.min(...distances), Math.max(...distances)];
+  return routers.filter(
+    ({ distance, way }) =>
+      (distance === first && way !== 'out') || (distance === last && way !== 'in'),
+  );
 }
 
 /** Interfaces that send, and what is below them; all send where none is known to have an address. */
