@@ -121,8 +121,8 @@ function layingFrom(shaped: readonly PairShape[], slots: number): Laying {
 }
 
 function slotsIn(shape: PairShape): readonly number[] {
-  const { from, to, belowFrom, belowTo, middle, router } = shape;
-  const groups = [from, to, belowFrom, belowTo, middle, router];
+  const { from, to, belowFrom, belowTo, middle, entry, router } = shape;
+  const groups = [from, to, belowFrom, belowTo, middle, entry, router];
   return [...new Set(groups.flatMap(({ slots }) => slots))];
 }
 

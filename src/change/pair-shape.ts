@@ -37,6 +37,9 @@ export interface PairShape {
   readonly belowTo: HopGroup;
   /** Switches, which drop what is too long without a word. */
   readonly middle: HopGroup;
+  /** Ports of routers by which the packets of either end come in. */
+  readonly entry: HopGroup;
+  /** Other ports of routers; whether two in a row agree with each other is not looked at. */
   readonly router: HopGroup;
 }
 
@@ -51,7 +54,8 @@ export interface PairCost {
 /**
  * What is wrong with a pair in a state. What is not known takes part in nothing: it is told apart,
  * and an order is not chosen by it. Over routers only what both ends send may be lost silently,
- * since a router answers what is too long (RFC 1191, RFC 8201).
+ * since a router answers what is too long for its next link (RFC 1191 section 4, RFC 8201); what is
+ * too long for the port by which it comes in never gets so far (the lab shows it).
  */
 export function pairCost(shape: PairShape, slotBytes: ArrayLike<number>): PairCost {
   if (!shape.joined)
@@ -61,9 +65,10 @@ export function pairCost(shape: PairShape, slotBytes: ArrayLike<number>): PairCo
   const [belowFrom, belowTo] = [least(shape.belowFrom, slotBytes), least(shape.belowTo, slotBytes)];
   const ends = [from, to].filter(Number.isFinite);
   const sent = ends.length === 0 ? 0 : shape.routed ? Math.min(...ends) : Math.max(...ends);
-  const limit = Math.min(from, to, belowFrom, belowTo, middle, least(shape.router, slotBytes));
+  const silent = Math.min(middle, least(shape.entry, slotBytes));
+  const limit = Math.min(from, to, belowFrom, belowTo, silent, least(shape.router, slotBytes));
   const lack = Math.max(0, (shape.declaredBytes ?? 0) - limit);
-  const cut = sent > middle || overOwn(from, belowFrom) || overOwn(to, belowTo);
+  const cut = sent > silent || overOwn(from, belowFrom) || overOwn(to, belowTo);
   const uneven = !shape.routed && ends.length === 2 && from !== to;
   return { apart: false, cut, reduced: !cut && (lack > 0 || uneven), lackBytes: lack };
 }

@@ -1,9 +1,9 @@
 import type { Survey } from '../facts/survey.ts';
 import { doubtfulMtu } from '../site/doubtful-mtu.ts';
-import { portId, portRef, type SiteIndex } from '../site/site-index.ts';
+import { portRef, type SiteIndex } from '../site/site-index.ts';
+import { bridgeRemarks } from './bridge-remarks.ts';
 import { deviceRemarks } from './device-remarks.ts';
 import { impossible } from './impossible.ts';
-import { follows } from './layered-mtus.ts';
 import { makeStep } from './make-step.ts';
 import { type PlannedChange, stillNeeded } from './plan-change.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
@@ -16,11 +16,14 @@ export function remarksOn(
   planned: PlannedChange,
 ): readonly ChangeRemark[] {
   const left = leftOver(index, survey, planned);
+  const bridges = bridgeRemarks(index, planned.steps);
   return [
     ...onceEach([...planned.impossible, ...left.filter(({ kind }) => kind === 'impossible')]),
     ...left.filter(({ kind }) => kind === 'forgotten'),
     ...unknowns(index, planned),
+    ...bridges.filter(({ kind }) => kind === 'unknown'),
     ...planned.steps.flatMap((step) => cautionsOf(index, step)),
+    ...bridges.filter(({ kind }) => kind === 'caution'),
     ...reloads(planned.steps),
     ...deviceRemarks(planned.steps),
   ];
@@ -88,29 +91,7 @@ function unknowns(index: SiteIndex, { segments, steps }: PlannedChange): ChangeR
         });
     }
   }
-  return [...found.values(), ...steps.flatMap((step) => unsureBridges(index, step))];
-}
-
-/** Bridges of systems of which it is not known whether they follow their members. */
-function unsureBridges(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
-  const view = index.nodes.get(step.node);
-  const { portName } = step;
-  const system = view?.survey?.facts.systemKind;
-  if (view === undefined || portName === undefined || step.setting !== 'mtu') return [];
-  if (view.forwards || system === 'linux') return [];
-  return (view.uppers.get(portName) ?? []).flatMap((name): ChangeRemark[] => {
-    const facts = view.ports.get(name)?.facts;
-    const members = (facts?.lowerPorts ?? []).map((each) => view.ports.get(each)?.facts.mtuBytes);
-    if (facts?.kind !== 'bridge' || !follows(facts.mtuBytes, members)) return [];
-    return [
-      {
-        kind: 'unknown',
-        on: portId(view, name),
-        what: `is taken to follow ${portId(view, portName)}, as a bridge of Linux does; whether it does on this system is not known`,
-        remedy: 'look at it right after that step',
-      },
-    ];
-  });
+  return [...found.values()];
 }
 
 /** What a step puts at risk. */

@@ -29,6 +29,7 @@ function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaped: Shaping): Pair
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
   const routers = hops.filter(({ position }) => position === 'router');
+  const entries = entriesOf(routers);
   const switches = hops.filter(({ position }) => position === 'switch');
   const [sending, belowFrom] = splitEnd(from);
   const [taking, belowTo] = splitEnd(to);
@@ -42,8 +43,22 @@ function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaped: Shaping): Pair
     belowFrom: groupOf(belowFrom, shaping),
     belowTo: groupOf(belowTo, shaping),
     middle: groupOf(switches, shaping),
-    router: groupOf(routers, shaping),
+    entry: groupOf(entries, shaping),
+    router: groupOf(
+      routers.filter((hop) => !entries.includes(hop)),
+      shaping,
+    ),
   };
+}
+
+/** Where the packets of an end come into the router next to it; what may be either counts as that. */
+function entriesOf(routers: readonly HopPlan[]): HopPlan[] {
+  const distances = routers.map(({ distance }) => distance);
+  const [first, last] = [Math.min(...distances), Math.max(...distances)];
+  return routers.filter(
+    ({ distance, way }) =>
+      (distance === first && way !== 'out') || (distance === last && way !== 'in'),
+  );
 }
 
 /** Interfaces that send, and what is below them; all send where none is known to have an address. */

@@ -75,6 +75,7 @@ function portHop(ends: PathEnds, crossing: Crossing, side: 0 | 1): Placed {
       tags: tagsOn(link, segment),
       linkId: link.declared.id,
       runToNext: near ? runFrom(link.declared.run, side) : [],
+      ...(level ? {} : { way: near ? 'out' : 'in' }),
     },
   };
 }
@@ -95,7 +96,7 @@ function layerHops(
   { link, segment }: Crossing,
   port: Placed,
 ): Placed[] {
-  const { ref, position, distance, tags } = port.plan;
+  const { ref, position, distance, tags, way } = port.plan;
   if (ref.node.forwards || ref.survey === undefined) return [];
   const footing = position === 'from' ? ends.footingFrom : position === 'to' ? ends.footingTo : {};
   const layers = pathLayers(ref.node, ref.name, taggingOn(index, link, segment), footing);
@@ -109,6 +110,7 @@ function layerHops(
       layer: true,
       tags,
       runToNext: [],
+      ...(way === undefined ? {} : { way }),
     },
   }));
 }

@@ -16,6 +16,8 @@ export interface HopPlan {
   readonly tags: number | undefined;
   readonly linkId?: string;
   readonly runToNext: readonly RunPiece[];
+  /** Packets of the end `from` come in by it, or go out by it; absent where both may be. */
+  readonly way?: 'in' | 'out';
   readonly inUse?: boolean;
   readonly idleBecause?: 'spanning-tree' | 'lacp';
 }

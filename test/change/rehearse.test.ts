@@ -105,13 +105,39 @@ describe('what a change leaves', () => {
       'caution plot-1:en7',
       'caution store:eno1',
       'caution vault:bond0',
+      'caution store:br20',
     ]);
     expect(remarks[0]?.what).toBe(
       'cannot carry 9000: it is a Wi-Fi port, and no setting gives Wi-Fi packets above 1500 bytes',
     );
-    expect(remarks.at(-1)?.what).toBe(
+    expect(remarks.find(({ on }) => on === 'vault:bond0')?.what).toBe(
       'carries the address by which vault is read: this step takes your own way in down for a moment, and a wrong value cuts you off',
     );
+  });
+
+  it('says that a bridge may have been set by hand, which nobody can read', () => {
+    const told = run(raise, low()).remarks.filter(({ on }) => on === 'store:br20');
+    expect(told).toEqual([
+      {
+        kind: 'caution',
+        on: 'store:br20',
+        what: 'is taken to follow store:eno1.20, as a bridge of Linux does until its own MTU is set by hand; whether it was is not shown anywhere',
+        remedy: 'look at it right after that step, and set it where it did not follow',
+      },
+    ]);
+    const other = (kind: string | undefined) => {
+      const { intent, survey } = low();
+      const nodes = survey.nodes.map((node) => ({
+        ...node,
+        facts: kind === undefined ? {} : { systemKind: kind },
+      }));
+      return run(raise, { intent, survey: { ...survey, nodes } }).remarks;
+    };
+    for (const kind of ['freebsd', undefined])
+      expect(other(kind).find(({ on }) => on === 'store:br20')?.kind).toBe('unknown');
+    // What is set by a step of its own follows nothing.
+    const set = run(lower, high()).remarks.filter(({ on }) => on === 'store:br20');
+    expect(set).toEqual([]);
   });
 
   it('names what a list forgets: a bridge member, the uplink, the gateway', () => {

@@ -14,7 +14,12 @@ export function layerCautions(step: ChangeStep, context: AdviceContext): string[
   if (to === undefined) return [];
   const smaller = context.lowerPorts.filter((lower) => (lower.facts.mtuBytes ?? to) < to);
   const larger = (context.upperPorts ?? []).filter((upper) => (upper.facts.mtuBytes ?? to) > to);
-  return [...below(smaller, context), ...ofKind(context), ...above(larger)];
+  return [
+    ...below(smaller, context),
+    ...ofKind(context),
+    ...above(larger),
+    ...bridges(to, context),
+  ];
 }
 
 function below(smaller: readonly PortSurvey[], { port }: AdviceContext): string[] {
@@ -45,5 +50,15 @@ function above(larger: readonly PortSurvey[]): string[] {
   if (larger.length === 0) return [];
   return [
     `${namesOf(larger)} above it is lowered with it or loses large frames; raising later brings it back only by hand`,
+  ];
+}
+
+function bridges(to: number, { upperPorts = [] }: AdviceContext): string[] {
+  const raised = upperPorts.filter(
+    ({ facts }) => facts.kind === 'bridge' && (facts.mtuBytes ?? to) < to,
+  );
+  if (raised.length === 0) return [];
+  return [
+    `${namesOf(raised)} above it should follow its smallest member, unless its own MTU was once set by hand: look at it right after`,
   ];
 }

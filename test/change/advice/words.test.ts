@@ -134,6 +134,12 @@ describe('cautions', () => {
     ['a bond', {}, { port: { kind: 'bond' } }, /^its members should take the MTU over/],
     ['a member', {}, { port: { aggregate: 'bond0' } }, /^it is a member of bond0: set the MTU/],
     ['a bridge', {}, { port: { kind: 'bridge' } }, /^a bridge whose MTU is set by hand/],
+    [
+      'a bridge above',
+      { from: 1500, to: 9000 },
+      { upperPorts: [{ name: 'br0', facts: { kind: 'bridge', mtuBytes: 1500 } }] },
+      /^br0 above it should follow its smallest member, unless its own MTU was once set by hand/,
+    ],
     ['macOS', {}, { systemKind: 'macos', portName: 'en7' }, /^macOS keeps the setting with the/],
     [
       'a driver setting that was not read',

@@ -1,0 +1,82 @@
+import { z } from 'zod';
+import { parseJson } from '../../../src/facts/json.ts';
+import { hopgauge, writeRunFile } from './cli.ts';
+import type { Topology } from './topology.ts';
+
+const cost = z.object({
+  pathsCut: z.number(),
+  pathsReduced: z.number(),
+  clearanceLackBytes: z.number(),
+  bounces: z.number(),
+});
+const path = z.object({
+  id: z.string(),
+  joined: z.boolean(),
+  atLeastBytes: z.number().exactOptional(),
+  atMostBytes: z.number().exactOptional(),
+});
+const step = z.object({
+  id: z.string(),
+  node: z.string(),
+  portName: z.string(),
+  setting: z.literal('mtu'),
+  from: z.number(),
+  to: z.number(),
+});
+const advice = z.object({
+  temporary: z.array(z.string()),
+  undo: z.array(z.string()),
+  cautions: z.array(z.string()),
+  timedReturn: z.object({ arm: z.array(z.string()), cancel: z.string() }).exactOptional(),
+});
+const remark = z.object({ kind: z.string(), on: z.string(), what: z.string() });
+const finding = z.object({ rule: z.string(), subject: z.object({ id: z.string() }) });
+
+/** What of a rehearsal the lab looks at; a change of MTUs alone, with an order. */
+const rehearsalSchema = z.object({
+  start: cost,
+  order: z.object({ steps: z.array(step), costs: z.array(cost), exact: z.boolean() }),
+  paths: z.object({ start: z.array(path), after: z.array(z.array(path)) }),
+  advice: z.array(advice),
+  remarks: z.array(remark),
+  broken: z.array(finding),
+  unknown: z.array(finding),
+  standing: z.array(finding),
+});
+
+export type Rehearsed = z.output<typeof rehearsalSchema>;
+export type RehearsedStep = z.output<typeof step>;
+export type RehearsedPath = z.output<typeof path>;
+export type RehearsedAdvice = z.output<typeof advice>;
+
+/** A rehearsal by the real command line. */
+export interface RehearsalRun {
+  readonly status: number | null;
+  readonly rehearsal: Rehearsed;
+  /** The procedure in Markdown, written from what was read a second time. */
+  readonly procedure: string;
+}
+
+let runs = 0;
+
+/** Rehearses a change twice, for its figures and for its procedure. Rejects where one is not written. */
+export async function rehearseIn(
+  topology: Topology,
+  intent: string,
+  change: string,
+): Promise<RehearsalRun> {
+  runs += 1;
+  const declared = writeRunFile(topology, `before-${runs}.yaml`, intent);
+  const file = writeRunFile(topology, `change-${runs}.yaml`, change);
+  const words = ['rehearse', file, '--intent', declared, '--quiet', '--format'];
+  const ran = await hopgauge(topology, [...words, 'json']);
+  const markdown = await hopgauge(topology, [...words, 'markdown']);
+  try {
+    const rehearsal = rehearsalSchema.parse(parseJson(ran.stdout));
+    if (markdown.code !== ran.code) throw new Error(`the procedure ends with ${markdown.code}`);
+    return { status: ran.code, rehearsal, procedure: markdown.stdout };
+  } catch (error) {
+    const said = `${ran.stderr}${markdown.stderr}\n${ran.stdout.slice(0, 2000)}`;
+    throw new Error(`lab: no rehearsal, status ${ran.code}: ${said}`, { cause: error });
+  }
+}
