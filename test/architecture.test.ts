@@ -41,6 +41,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   },
   history: { drift: 'the nights that it keeps', facts: 'JSON that is read back' },
   change: {
+    drift: 'what else moved since a change was rehearsed',
     ethernet: 'what an MTU counts, and what runs and buses carry',
     facts: 'surveys that are changed on a copy',
     intent: 'what is declared, and faults in a change file',

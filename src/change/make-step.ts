@@ -4,6 +4,7 @@ import type { NodeView } from '../site/node-view.ts';
 import { type PortRef, portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { disturbanceOf } from './disturbance.ts';
+import { stepFact } from './step-facts.ts';
 import type { ChangeStep } from './types.ts';
 
 /** The step that an asked setting is; without what it waits for. */
@@ -74,8 +75,6 @@ function readAs(
   setting: AskedSetting['setting'],
   facts: PortReadFacts | undefined,
 ): FactValue | undefined {
-  if (setting === 'mtu') return facts?.mtuBytes;
-  if (setting === 'speed') return facts?.speedMbps;
-  if (setting === 'duplex') return facts?.duplex;
-  return setting === 'auto-negotiation' ? facts?.autoNegotiation : undefined;
+  const fact = stepFact(setting);
+  return fact === undefined ? undefined : facts?.[fact];
 }

@@ -12,7 +12,8 @@ export function addRehearse(program: Command, io: Io, setStatus: SetStatus): voi
     .argument('[CHANGE]', 'a change file, or a second intent; without it, the intent on paper')
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder)')
     .option('--survey <FILE>', 'rehearse on what was saved instead of reading')
-    .option('--out <FILE>', 'keep the rehearsal in FILE as JSON')
+    .option('--out <FILE>', 'write the rehearsal to FILE as JSON')
+    .option('--keep <FILE>', 'keep what confirm needs in FILE (default: XDG state folder)')
     .addOption(
       new Option(
         '--format <FORM>',
@@ -42,6 +43,7 @@ A change file says what is to be set; nothing of it is sent anywhere:
   segments: { storage: { mtu: 9000 } }
 Where it names segments only, every port that must follow is worked out; where it lists ports or
 nodes with an mtu, what their segments need beside is named as forgotten.
+What was read and foretold is kept, so that hopgauge confirm can say what came true.
 
 Examples:
   hopgauge rehearse                                 the intent by itself, nothing read
@@ -49,6 +51,7 @@ Examples:
   hopgauge rehearse storage-9000.yaml --survey tuesday.json --out rehearsal.json
   hopgauge rehearse storage-9000.yaml --format markdown > procedure.md
   hopgauge rehearse next-year.yaml                  a second intent: the difference is the change
+  hopgauge confirm storage-9000.yaml                once the change is made
 
 Exit status: 0 nothing speaks against it; 1 something is impossible, forgotten or newly broken, or a
 step cuts a path; 2 something of it cannot be told.`;

@@ -33,6 +33,8 @@ export interface Io {
   readonly readSurveyFile: ReadTextFile;
   /** Writes a whole file or none of it, relative to the working folder. */
   readonly writeFile: WriteFile;
+  /** Makes a folder for its owner alone, with those above it; absent: folders need none. */
+  readonly makeFolder?: (path: string) => Promise<Written>;
   /** Whether a file could be written there now; absent: not asked before a reading. */
   readonly canWriteFile?: (path: string) => Promise<Written>;
   /** Absolute folder that relative files start from; absent: as they are written. */

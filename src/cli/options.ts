@@ -148,6 +148,18 @@ export interface DraftOptions {
 export interface RehearseOptions extends Omit<CommonOptions, 'verbose'> {
   /** File that the rehearsal is kept in as JSON. */
   readonly out?: string;
+  /** File that `confirm` needs; absent: one in the state folder. */
+  readonly keep?: string;
+  readonly format: 'text' | 'json' | 'markdown';
+  readonly least: Severity;
+}
+
+/** Options of `confirm`. */
+export interface ConfirmOptions extends Omit<CommonOptions, 'verbose'> {
+  /** What `rehearse --keep` wrote; absent: what lies in the state folder. */
+  readonly kept?: string;
+  /** Number of the last step that is to be done by now; absent: all are. */
+  readonly step?: number;
   readonly format: 'text' | 'json' | 'markdown';
   readonly least: Severity;
 }

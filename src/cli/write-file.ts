@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { open, realpath, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, realpath, rename, rm, stat } from 'node:fs/promises';
 import type { Audience, Written } from './io.ts';
 
 /** Modes of new files. */
@@ -55,6 +55,11 @@ export async function canWriteFile(path: string): Promise<Written> {
   } finally {
     await rm(fresh, { force: true }).catch(() => {});
   }
+}
+
+/** Makes a folder, and those above it, for its owner alone; one that is there stays. Never throws. */
+export async function makeFolder(path: string): Promise<Written> {
+  return mkdir(path, { recursive: true, mode: 0o700 }).then(() => ({ ok: true as const }), refusal);
 }
 
 function refusal(error: unknown): Written {

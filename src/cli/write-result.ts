@@ -18,15 +18,20 @@ export async function writeResult(
 }
 
 /** Ends the run before anything is read when its result could not be written. */
-export async function requireWritable(file: string | undefined, io: Io): Promise<void> {
+export async function requireWritable(
+  file: string | undefined,
+  io: Io,
+  option = 'out',
+): Promise<void> {
   if (file === undefined) return;
   const asked = await io.canWriteFile?.(file);
-  if (asked !== undefined && !asked.ok) throw notWritten(file, asked.reason);
+  if (asked !== undefined && !asked.ok) throw notWritten(file, asked.reason, option);
 }
 
-function notWritten(file: string, reason: string): RunFault {
+/** What ends a run of which a file could not be written that `--option` names. */
+export function notWritten(file: string, reason: string, option = 'out'): RunFault {
   return new RunFault(exitStatuses.cannotWrite, [
-    `${file}: not written: ${reason}; name another place with --out`,
+    `${file}: not written: ${reason}; name another place with --${option}`,
   ]);
 }
 

@@ -42,3 +42,16 @@ function grown(node: string, before: PortSurvey | undefined, after: PortSurvey):
     return [{ node, port: after.name, fact, added: is - was }];
   });
 }
+
+/** Whether counters of a node began again since it was last read, so that they tell nothing since. */
+export function countersBeganAgain(known: KnownNode, now: NodeSurvey, at: string): boolean {
+  if (!wasRead(now)) return false;
+  if (restartedSince(known, now, at) === true) return true;
+  const before = new Map(known.survey.ports.map((port) => [port.name, port.facts]));
+  return now.ports.some(({ name, facts }) =>
+    watchedCounters.some((fact) => {
+      const [was, is] = [before.get(name)?.[fact], facts[fact]];
+      return was !== undefined && is !== undefined && is < was;
+    }),
+  );
+}

@@ -74,7 +74,12 @@ function meanwhile({ order, steps: all }: ProcedureInput): string[] {
 }
 
 function steps(input: ProcedureInput): string[] {
-  return ['## Steps', '', ...input.steps.flatMap((step, index) => stepSection(step, index + 1))];
+  const { confirmCommand } = input;
+  return [
+    '## Steps',
+    '',
+    ...input.steps.flatMap((step, at) => stepSection(step, { number: at + 1, confirmCommand })),
+  ];
 }
 
 function backOut({ steps: all }: ProcedureInput): string[] {

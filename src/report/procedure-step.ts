@@ -5,8 +5,14 @@ import type { ProcedureStep } from './procedure-types.ts';
 /** A line for a person to fill in. */
 export const signLine = 'Done by: ____________ at: ______ check held (yes / no): ______';
 
-/** One step as a section: where, what to type, what to expect, how to go back, a line to sign. */
-export function stepSection({ step, advice, where, expected }: ProcedureStep, number: number) {
+/**
+ * One step as a section: where, what to type, what to expect, how to read it again, how to go back,
+ * a line to sign.
+ */
+export function stepSection(
+  { step, advice, where, expected }: ProcedureStep,
+  { number, confirmCommand }: { readonly number: number; readonly confirmCommand: string },
+) {
   const subject = plainMarkdown(step.port ?? step.node);
   return [
     `### Step ${number}: ${plainMarkdown(step.setting)} of ${subject}`,
@@ -19,6 +25,7 @@ export function stepSection({ step, advice, where, expected }: ProcedureStep, nu
     ...armLines(advice),
     ...typed('Type:', advice.temporary),
     ...titled('Expected after:', [advice.check, ...expected]),
+    ...typed('Read the site again:', [`${confirmCommand} --step ${number}`]),
     ...cancelLines(advice),
     ...keptLines(advice),
     ...goingBack(advice),

@@ -27,10 +27,14 @@ interface Page {
   readonly paint: Paint;
 }
 
-/** A rehearsed change: its steps in order with the state after each, and what it leaves. */
+/**
+ * A rehearsed change: its steps in order with the state after each, and what it leaves. `confirm` is
+ * the command for afterwards; absent: it was not kept.
+ */
 export function rehearsalText(
   rehearsal: Rehearsal,
   look: { readonly width: number; readonly colour: boolean },
+  confirm?: string,
 ): string {
   const page: Page = {
     width: Math.min(widthMax, Math.max(widthMin, look.width)),
@@ -41,6 +45,8 @@ export function rehearsalText(
     orderLines(rehearsal, page),
     remarkLines(rehearsal.remarks, page),
     outcomeLines(rehearsal, page),
+    // Whole on its line, to be copied.
+    confirm === undefined ? [] : [`after the change: ${clean(confirm)}`],
   ].filter((lines) => lines.length > 0);
   return `${blocks.map((lines) => lines.join('\n')).join('\n\n')}\n`;
 }
@@ -166,8 +172,8 @@ function pathLines(moved: readonly PathState[], page: Page): string[] {
 export function settingWords({ setting, from, to }: ChangeStep): string {
   if (setting === 'link') return cordWords(from, to);
   if (setting === 'node') return `replaced by ${String(to)}`;
-  const was = from === undefined ? '' : ` ${valueWords(setting, from)}`;
-  return `${setting}${was} to ${valueWords(setting, to)}`;
+  const was = from === undefined ? '' : ` ${stepValueWords(setting, from)}`;
+  return `${setting}${was} to ${stepValueWords(setting, to)}`;
 }
 
 function cordWords(from: FactValue | undefined, to: FactValue): string {
@@ -177,7 +183,8 @@ function cordWords(from: FactValue | undefined, to: FactValue): string {
     : `cord moved from ${String(from)} to ${String(to)}`;
 }
 
-function valueWords(setting: ChangeStep['setting'], value: FactValue): string {
+/** What a step sets a port to, in words. */
+export function stepValueWords(setting: ChangeStep['setting'], value: FactValue): string {
   if (typeof value === 'boolean') return value ? 'on' : 'off';
   return setting === 'speed' ? `${String(value)} Mb/s` : String(value);
 }

@@ -44,6 +44,8 @@ mind        vault:eth4 carries the address by which vault is read: this step
             unless you stop it
 
 mended      plotting: carries at most 1500 of 9000 bytes
+
+after the change: hopgauge confirm change.yaml
 `);
     expect(status).toBe(0);
   });
@@ -57,7 +59,8 @@ mended      plotting: carries at most 1500 of 9000 bytes
   it('writes a procedure in Markdown', async () => {
     const { stdout } = await said(['change.yaml', '--format', 'markdown']);
     expect(stdout).toMatch(/^# Procedure: storage to 9000\n/);
-    expect(stdout).toContain('hopgauge rehearse change.yaml');
+    expect(stdout).toContain('\nhopgauge confirm change.yaml\n');
+    expect(stdout).toContain('\nhopgauge confirm change.yaml --step 2\n');
     expect(stdout).toContain('ip link set dev eth4 mtu 9000');
   });
 

@@ -2,6 +2,7 @@ import { changeJsonSchema } from '../../src/change/change-schema.ts';
 import { surveyJsonSchema } from '../../src/facts/survey-schema.ts';
 import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
 import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
+import { confirmJsonSchema } from '../../src/report/confirm-schema.ts';
 import { explainJsonSchema } from '../../src/report/explain-schema.ts';
 import { reportJsonSchema } from '../../src/report/report-schema.ts';
 
@@ -19,6 +20,7 @@ export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'explain.schema.json', schema: explainJsonSchema },
   { file: 'policy.schema.json', schema: policyJsonSchema },
   { file: 'change.schema.json', schema: changeJsonSchema },
+  { file: 'confirm.schema.json', schema: confirmJsonSchema },
   { file: 'survey.schema.json', schema: surveyJsonSchema },
 ];
 

@@ -1,10 +1,8 @@
-import type { Asked } from '../../change/asked.ts';
-import { loadChange } from '../../change/load-change.ts';
+import type { KeptRehearsal } from '../../change/kept.ts';
 import { onPaper } from '../../change/on-paper.ts';
 import { planChange } from '../../change/plan-change.ts';
 import type { Rehearsal } from '../../change/rehearsal.ts';
 import { rehearse } from '../../change/rehearse.ts';
-import { askedByIntent } from '../../change/second-intent.ts';
 import { planSurvey } from '../../collect/plan.ts';
 import { stableJson } from '../../facts/json.ts';
 import type { Survey } from '../../facts/survey.ts';
@@ -17,13 +15,16 @@ import { procedureMarkdown } from '../../report/procedure-markdown.ts';
 import { procedureOf } from '../../report/procedure-of.ts';
 import { rehearsalStatus } from '../../report/rehearsal-status.ts';
 import { rehearsalText } from '../../report/rehearsal-text.ts';
-import type { Io } from '../io.ts';
-import { inputFault, requireIntent, requirePolicies } from '../load-inputs.ts';
+import type { Io, Written } from '../io.ts';
+import { confirmCommand, keepByDefault, keepWhereSaid, keptPlace } from '../keep-rehearsal.ts';
+import { notingFiles } from '../kept-files.ts';
+import { requireChange } from '../load-change-file.ts';
+import { defaultIntentFile, inputFault, requireIntent, requirePolicies } from '../load-inputs.ts';
 import type { RehearseOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
-import { requireWritable, textLook, writeResult } from '../write-result.ts';
+import { notWritten, requireWritable, textLook, writeResult } from '../write-result.ts';
 
 /** Judges a change before it is made, or without one the intent on paper; gives the exit status. */
 export async function rehearseChange(
@@ -31,12 +32,14 @@ export async function rehearseChange(
   options: RehearseOptions,
   io: Io,
 ): Promise<number> {
-  const intent = await requireIntent(options.intent, io);
+  const noted = notingFiles(io);
+  const intent = await requireIntent(options.intent, noted.io);
   if (file === undefined) return paper(intent, options, io);
   const policies = await requirePolicies(intent, io);
-  const asked = await requireChange(file, intent, io);
+  const asked = await requireChange(file, intent, noted.io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   await requireWritable(options.out, io);
+  await requireWritable(options.keep, io, 'keep');
   const survey = await surveyOf({ intent, policies }, options, io);
   const planned = planChange(intent, survey, asked);
   if (!planned.ok) throw inputFault(planned.faults);
@@ -44,25 +47,57 @@ export async function rehearseChange(
   const rehearsal = rehearse({ intent, survey, policies, now }, planned.value);
   const json = stableJson(rehearsal);
   if (options.out !== undefined) await writeResult(json, options.out, io, 'owner');
-  io.stdout.write(options.format === 'json' ? json : written(rehearsal, { file, options, io }));
+  const files = Object.fromEntries(noted.files);
+  const order = rehearsal.order?.steps.map(({ id }) => id) ?? [];
+  const keeping = await kept({ file, options, io }, { rehearsedAt: now, files, order, survey });
+  const command = keeping.ok ? confirmCommand(file, options) : undefined;
+  io.stdout.write(
+    options.format === 'json' ? json : written(rehearsal, { command, file, options, io }),
+  );
+  if (!keeping.ok && options.keep !== undefined)
+    throw notWritten(options.keep, keeping.reason, 'keep');
   return rehearsalStatus(rehearsal, options.least);
+}
+
+interface Rehearsing {
+  readonly file: string;
+  readonly options: RehearseOptions;
+  readonly io: Io;
+}
+
+/** Keeps what `confirm` needs; without a step there is nothing to confirm, and what is kept stays. */
+async function kept(
+  { file, options, io }: Rehearsing,
+  made: Pick<KeptRehearsal, 'rehearsedAt' | 'files' | 'order' | 'survey'>,
+): Promise<Written> {
+  const { workingFolder } = io;
+  const all: KeptRehearsal = {
+    kept: 1,
+    change: file,
+    intent: options.intent ?? defaultIntentFile,
+    ...(workingFolder === undefined ? {} : { workingFolder }),
+    ...made,
+  };
+  if (options.keep !== undefined) return keepWhereSaid(all, options.keep, io);
+  if (made.order.length === 0) return { ok: false, reason: 'there is no step' };
+  return keepByDefault(all, keptPlace(file, options.intent, io), io);
 }
 
 function written(
   rehearsal: Rehearsal,
-  { file, options, io }: { file: string; options: RehearseOptions; io: Io },
+  { command, file, options, io }: Rehearsing & { readonly command: string | undefined },
 ): string {
-  const intent = options.intent === undefined ? '' : ` --intent ${options.intent}`;
-  // Read again, the same rehearsal tells what is left to set.
-  const again = `hopgauge rehearse ${file}${intent}`;
-  const procedure = options.format === 'markdown' ? procedureOf(rehearsal, again) : undefined;
+  const procedure =
+    options.format === 'markdown'
+      ? procedureOf(rehearsal, command ?? confirmCommand(file, options))
+      : undefined;
   return procedure === undefined
-    ? rehearsalText(rehearsal, textLook(undefined, io))
+    ? rehearsalText(rehearsal, textLook(undefined, io), command)
     : procedureMarkdown(procedure);
 }
 
 function paper(intent: Intent, options: RehearseOptions, io: Io): number {
-  const unused = (['survey', 'out', 'showCommands'] as const).find(
+  const unused = (['survey', 'out', 'keep', 'showCommands'] as const).find(
     (name) => options[name] !== undefined,
   );
   if (options.format === 'markdown')
@@ -83,19 +118,6 @@ function paper(intent: Intent, options: RehearseOptions, io: Io): number {
   return remarks.some(({ kind }) => kind === 'unknown')
     ? exitStatuses.undetermined
     : exitStatuses.met;
-}
-
-const secondIntent = /^(?:\s*(?:#.*)?\n|---\s*\n)*intent\s*:/;
-
-/** A change file, or a second intent: what the first key is tells which. */
-async function requireChange(file: string, intent: Intent, io: Io): Promise<Asked> {
-  const read = await io.readTextFile(file);
-  if (!read.ok)
-    throw new RunFault(exitStatuses.input, [`${file}: ${read.reason}; name a change file`]);
-  if (secondIntent.test(read.text)) return askedByIntent(intent, await requireIntent(file, io));
-  const loaded = loadChange(read.text, file, intent);
-  if (!loaded.ok) throw inputFault(loaded.faults);
-  return loaded.value;
 }
 
 async function surveyOf(

@@ -1,0 +1,81 @@
+import { judge } from '../judge/judge.ts';
+import type { Finding, Judgement, WatchedPair } from '../judge/types.ts';
+import { buildSite } from '../site/build-site.ts';
+import { subjectsOf } from '../site/subjects-of.ts';
+import type { Site } from '../site/types.ts';
+import type { ConfirmBench } from './confirm-stage.ts';
+import type { ConfirmedFinding, FindingOutcomes } from './confirmation.ts';
+
+/** What the rules in force come to now, against before the change and what was foretold. */
+export function findingOutcomes(bench: ConfirmBench): FindingOutcomes {
+  const before = judged(bench, buildSite(bench.before, bench.kept, { strict: false }));
+  const open = before.findings.filter(({ verdict }) => verdict === 'broken');
+  const foretold = judged(bench, bench.foretoldSite, open);
+  const now = judged(bench, bench.foundSite, [...before.findings, ...foretold.findings]);
+  const was = outcomesOf(before);
+  const then = outcomesOf(foretold);
+  const is = outcomesOf(now);
+  const newly = now.findings.filter(
+    ({ id, verdict }) => verdict === 'broken' && was(id) !== 'broken',
+  );
+  const stayed = now.findings.filter(
+    ({ id, verdict }) => verdict === 'broken' && was(id) === 'broken' && good(then(id)),
+  );
+  return {
+    mended: open.filter(({ id }) => good(is(id))).map(lean),
+    notMended: stayed.map(lean),
+    broken: newly.filter(({ id }) => then(id) !== 'broken').map(lean),
+    brokenAsForetold: newly.filter(({ id }) => then(id) === 'broken').map(lean),
+    unknown: unknowns({ before, foretold, now }).map(lean),
+  };
+}
+
+type Outcome = 'met' | 'broken' | 'undetermined' | 'waived' | 'notApplicable' | 'excused';
+
+function judged(
+  { policies, now, foretold: { intent } }: ConfirmBench,
+  site: Site,
+  watch: readonly WatchedPair[] = [],
+): Judgement {
+  return judge(subjectsOf(site), policies, { waivers: intent.waivers, now, watch });
+}
+
+/** By id; undefined: met, or not judged at all, of what was not watched. */
+function outcomesOf({ findings, watched }: Judgement): (id: string) => Outcome | undefined {
+  const byId = new Map<string, Outcome>([
+    ...watched,
+    ...findings.map(({ id, verdict }) => [id, verdict] as const),
+  ]);
+  return (id) => byId.get(id);
+}
+
+function good(outcome: Outcome | undefined): boolean {
+  return outcome === 'met' || outcome === 'notApplicable' || outcome === 'waived';
+}
+
+interface Judgements {
+  readonly before: Judgement;
+  readonly foretold: Judgement;
+  readonly now: Judgement;
+}
+
+/** What cannot be told now, and could be before the change or was foretold to be. */
+function unknowns({ before, foretold, now }: Judgements): Finding[] {
+  const [was, then, is] = [before, foretold, now].map(outcomesOf);
+  const undetermined = now.findings.filter(
+    ({ id, verdict }) =>
+      verdict === 'undetermined' &&
+      !(was?.(id) === 'undetermined' && then?.(id) === 'undetermined'),
+  );
+  // Of a node that is away, or of a rule that failed, silence is no good news.
+  const lost = before.findings.filter(({ id, verdict }) => {
+    const outcome = is?.(id);
+    const silent = outcome === 'excused' || (outcome === undefined && good(then?.(id)));
+    return verdict === 'broken' && silent;
+  });
+  return [...undetermined, ...lost];
+}
+
+function lean({ id, policy, rule, severity, subject, cause, what }: Finding): ConfirmedFinding {
+  return { id, policy, rule, severity, subject, cause, what };
+}

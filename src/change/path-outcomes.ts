@@ -1,0 +1,83 @@
+import { buildSite } from '../site/build-site.ts';
+import type { Site, SitePath } from '../site/types.ts';
+import type { ConfirmBench } from './confirm-stage.ts';
+import type { PathOutcome, WayOutcome } from './confirmation.ts';
+import { type PathState, pathStates } from './foretell.ts';
+
+/** What every path passes now, against what was foretold. */
+export function pathOutcomes(bench: ConfirmBench): PathOutcome[] {
+  const foretold = new Map(pathStates(bench.foretoldSite).map((path) => [path.id, path]));
+  const onWord = withoutWord(bench);
+  const touched = touchedPaths(bench);
+  return pathStates(bench.foundSite).flatMap((found): PathOutcome[] => {
+    const { id } = found;
+    const then = foretold.get(id);
+    if (then === undefined) return [];
+    const verdict = verdictOf(then, found, touched.has(id));
+    const doubt = onWord?.get(id);
+    if (doubt === undefined || verdict === 'less' || same(doubt, found))
+      return [{ id, verdict, foretold: then, found }];
+    const why = 'it rests on steps of nodes that nobody reads';
+    return [{ id, verdict: 'cannot-tell', foretold: then, found, why }];
+  });
+}
+
+/** What paths pass if no step was taken on nodes that nobody reads; undefined: there is none. */
+function withoutWord(bench: ConfirmBench): ReadonlyMap<string, PathState> | undefined {
+  const { order, upTo, index, planned, survey } = bench;
+  const word = order
+    .slice(0, upTo)
+    .some(({ node }) => index.nodes.get(node)?.declared.unread !== undefined);
+  if (!word) return undefined;
+  const site = buildSite(planned.intent, survey, { strict: false });
+  return new Map(pathStates(site).map((path) => [path.id, path]));
+}
+
+function same(a: PathState, b: PathState): boolean {
+  return (
+    a.joined === b.joined && a.atLeastBytes === b.atLeastBytes && a.atMostBytes === b.atMostBytes
+  );
+}
+
+/** Paths in a segment of the change, or over a node that it sets something on. */
+function touchedPaths({ foundSite, planned, order }: ConfirmBench): ReadonlySet<string> {
+  const nodes = new Set(order.map(({ node }) => node));
+  const touched = ({ declared, hops }: SitePath) =>
+    declared.over.some((name) => planned.segments.includes(name)) ||
+    hops.some(({ port }) => nodes.has(port.node));
+  return new Set(foundSite.paths.filter(touched).map(({ id }) => id));
+}
+
+function verdictOf(
+  foretold: PathState,
+  found: PathState,
+  touched: boolean,
+): PathOutcome['verdict'] {
+  if (found.joined !== foretold.joined) return found.joined ? 'more' : 'less';
+  if (!found.joined) return 'as-foretold';
+  const { atLeastBytes: least = 0, atMostBytes: most = Infinity } = found;
+  const { atLeastBytes: wanted = 0, atMostBytes: limit = Infinity } = foretold;
+  if (most < wanted) return 'less';
+  if (least > limit) return 'more';
+  // What was foretold to be at least so much has to be seen to be, and on a path that is touched
+  // also what is declared, unless that was foretold not to pass yet.
+  const { declaredBytes = 0 } = foretold;
+  const declared = touched && declaredBytes <= limit ? declaredBytes : 0;
+  if (found.atLeastBytes === undefined && found.atMostBytes === undefined && wanted === 0)
+    return touched ? 'cannot-tell' : 'never-known';
+  return least >= Math.max(wanted, declared) ? 'as-foretold' : 'cannot-tell';
+}
+
+const wayFacts = { routedWhole: 'routed-whole', leavesByDeclaredPort: 'leaves' } as const;
+
+/** Directions that were foretold to be well, and are not or cannot be seen to be. */
+export function wayOutcomes(foretold: Site, found: Site): WayOutcome[] {
+  const now = new Map(found.directions.map(({ id, subject }) => [id, subject.facts]));
+  return foretold.directions.flatMap(({ id, subject }) =>
+    (['routedWhole', 'leavesByDeclaredPort'] as const).flatMap((fact): WayOutcome[] => {
+      const is = now.get(id)?.[fact];
+      if (subject.facts[fact] !== true || is === true) return [];
+      return [{ id, what: wayFacts[fact], verdict: is === false ? 'less' : 'cannot-tell' }];
+    }),
+  );
+}
