@@ -1,9 +1,10 @@
 import type { FactValue } from '../facts/entry.ts';
-import { gapOf } from '../facts/subject.ts';
 import { type PortRef, portRef } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
+import { cordOutcome, deviceOutcome, type Seen } from './cabling-outcomes.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { StepOutcome } from './confirmation.ts';
+import { noPort } from './cords.ts';
 import { factReader, type ReadFact, sameValue, whyAbsent } from './port-reading.ts';
 import { stepFact } from './step-facts.ts';
 import type { ChangeStep } from './types.ts';
@@ -46,9 +47,8 @@ function verdictOf(bench: ConfirmBench, readers: Readers, asked: Asked): Verdict
   const { step } = asked;
   const view = bench.index.nodes.get(step.node);
   if (view?.declared.unread !== undefined) return cannotTell(step, `nobody reads ${step.node}`);
-  if (step.setting === 'link') return linkVerdict(bench, step);
-  if (stepFact(step.setting) === undefined)
-    return cannotTell(step, 'no fact that is read tells it');
+  if (step.setting === 'link') return looked(step, cordOutcome(bench, step, asked.expected));
+  if (step.setting === 'node') return looked(step, deviceOutcome(bench, step));
   return step.port === undefined
     ? nodeVerdict(bench, readers, asked)
     : portVerdict(bench, readers, asked);
@@ -135,19 +135,9 @@ function nodeVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): Verdi
   return { verdict: moved || those('other').length > 0 ? 'other' : 'not-done', why };
 }
 
-/** A cord is judged by who announces itself at its port, where somebody does. */
-function linkVerdict({ foundSite }: ConfirmBench, step: ChangeStep): Verdict {
-  const subject = foundSite.ports.find(({ id }) => id === step.port)?.subject;
-  const declared = subject?.facts['neighbourDeclared'];
-  if (declared === true) return { verdict: 'done' };
-  const heard = subject?.facts['neighbour'];
-  if (declared === false)
-    return {
-      verdict: 'not-done',
-      ...(typeof heard === 'string' ? { why: `${heard} is heard there` } : {}),
-    };
-  const gap = subject && gapOf(subject, 'neighbourDeclared');
-  return cannotTell(step, gap?.words ?? 'nothing that is read tells who is at its other end');
+/** What can be looked at by hand goes with what cannot be told. */
+function looked(step: ChangeStep, seen: Seen): Verdict {
+  return seen.verdict === 'cannot-tell' ? { ...seen, look: lookWords(step) } : seen;
 }
 
 function cannotTell(step: ChangeStep, why: string): Verdict {
@@ -155,8 +145,11 @@ function cannotTell(step: ChangeStep, why: string): Verdict {
 }
 
 function lookWords({ setting, node, port, to }: ChangeStep): string {
-  if (setting === 'link') return `follow the cord from ${port ?? node} to ${String(to)}`;
-  if (setting === 'node') return `look at ${node} itself`;
+  if (setting === 'link')
+    return to === noPort
+      ? `look whether a cord is in ${port ?? node}`
+      : `follow the cord from ${port ?? node} to ${String(to)}`;
+  if (setting === 'node') return `look at ${node} itself: it has to be ${String(to)}`;
   const what = port === undefined ? `the largest frame or MTU of ${node}` : `${setting} of ${port}`;
   const value = typeof to === 'boolean' ? (to ? 'on' : 'off') : String(to);
   return `look at it by hand: ${what} has to be ${value}`;

@@ -1,0 +1,116 @@
+import { describe, expect, it } from 'vitest';
+import { cordOutcome, deviceOutcome } from '../../src/change/cabling-outcomes.ts';
+import { setUp } from '../../src/change/confirm-stage.ts';
+import type { NodeSurvey, Survey } from '../../src/facts/survey.ts';
+import { says } from '../site/harbour-site.ts';
+import { onNodes, scene, withPorts } from './confirm-scene.ts';
+import { planned, twoSwitches } from './two-switches.ts';
+
+const uplink = 'quay-sw:xg8 - loft-sw:xg1';
+const removal = `links: { "${uplink}": { remove: true } }`;
+const outcome = (made: ReturnType<typeof scene>) =>
+  made.steps.map(({ verdict, why }) => [verdict, why]);
+
+describe('a cord that is taken away', () => {
+  const site = { text: removal };
+
+  it.each([
+    ['done', false, ['done', undefined]],
+    ['not-done', true, ['not-done', 'quay-sw:xg8 still has a link']],
+    ['cannot-tell', undefined, ['cannot-tell', 'whether quay-sw:xg8 has a link was not read']],
+  ] as const)('is %s where its port has operUp %s', (_, operUp, expected) => {
+    const made = scene({ ...site, after: withPorts({ 'quay-sw:xg8': { operUp } }) });
+    expect(outcome(made)).toEqual([expected]);
+    const [step] = made.steps;
+    if (step?.verdict === 'cannot-tell')
+      expect(step.look).toBe('look whether a cord is in quay-sw:xg8');
+  });
+});
+
+describe('a cord that is moved', () => {
+  const sketch = { hosts: 9000, switches: 9216, declared: 9000 };
+  const text = `links: { "plot-1:en7 - quay-sw:xg2": { move: "plot-1:en7 - quay-sw:xg9" } }`;
+  const withSpare = onNodes((node) =>
+    node.node === 'quay-sw'
+      ? { ...node, ports: [...node.ports, { name: 'xg9', facts: { mtuBytes: 9216 } }] }
+      : node,
+  );
+  const hears = (port: string): ((survey: Survey) => Survey) =>
+    onNodes((node) =>
+      node.node === 'plot-1' ? { ...node, neighbours: [says('en7', 'quay-sw', port)] } : node,
+    );
+  const seen = (heard: string | undefined, upTo: number) => {
+    const { intent, survey } = twoSwitches(sketch);
+    const kept = withSpare(survey);
+    const plan = planned(text, intent, kept);
+    const now = heard === undefined ? kept : hears(heard)(kept);
+    const bench = setUp({
+      ...{ before: intent, planned: plan, order: plan.steps, kept, survey: now },
+      ...{ policies: [], now: '2026-11-25T03:00:00.000Z', upTo },
+    });
+    const [step] = plan.steps;
+    if (step === undefined) throw new Error('one step');
+    return cordOutcome(bench, step, upTo === 1);
+  };
+
+  it.each([
+    ['its new neighbour', 'xg9', 1, { verdict: 'done' }],
+    ['its old neighbour', 'xg2', 1, { verdict: 'not-done', why: 'quay-sw:xg2 is heard there' }],
+    ['its old neighbour, before its turn', 'xg2', 0, { verdict: 'not-done' }],
+    [
+      'its new one, before its turn',
+      'xg9',
+      0,
+      { verdict: 'other', why: 'quay-sw:xg9 is heard there' },
+    ],
+  ] as const)('is judged by %s', (_, heard, upTo, expected) => {
+    expect(seen(heard, upTo)).toEqual(expected);
+  });
+
+  it('cannot be told where nobody says himself', () => {
+    expect(seen(undefined, 1).verdict).toBe('cannot-tell');
+  });
+});
+
+describe('a replaced device', () => {
+  const text = 'nodes: { quay-sw: { replace: { by: "the spare of the shelf", mtu: 9216 } } }';
+  const withFacts = (facts: NodeSurvey['facts']): ((survey: Survey) => Survey) =>
+    onNodes((node) => (node.node === 'quay-sw' ? { ...node, facts } : node));
+  const seen = (was: NodeSurvey['facts'], is: NodeSurvey['facts']) => {
+    const { intent, survey } = twoSwitches({ hosts: 9000, switches: 9216, declared: 9000 });
+    const kept = withFacts(was)(survey);
+    const plan = planned(text, intent, kept);
+    const bench = setUp({
+      ...{ before: intent, planned: plan, order: plan.steps, kept, survey: withFacts(is)(survey) },
+      ...{ policies: [], now: '2026-11-25T03:00:00.000Z', upTo: 1 },
+    });
+    const [step] = plan.steps;
+    if (step === undefined) throw new Error('one step');
+    return deviceOutcome(bench, step).verdict;
+  };
+
+  // RFC 3411, section 5: an engine's identifier is its own; sysObjectID (RFC 3418) is that of a kind.
+  it.each([
+    ['another engine', { engineId: '80000001' }, { engineId: '80000002' }, 'done'],
+    ['the same engine', { engineId: '80000001' }, { engineId: '80000001' }, 'not-done'],
+    ['another kind', { sysObjectId: '1.3.6.1.4.1.1' }, { sysObjectId: '1.3.6.1.4.1.2' }, 'done'],
+    [
+      'the same kind',
+      { sysObjectId: '1.3.6.1.4.1.1' },
+      { sysObjectId: '1.3.6.1.4.1.1' },
+      'cannot-tell',
+    ],
+    ['nothing before', {}, { engineId: '80000002' }, 'cannot-tell'],
+    ['nothing now', { engineId: '80000001' }, {}, 'cannot-tell'],
+  ] as const)('with %s is %s', (_, was, is, verdict) => {
+    expect(seen(was, is)).toBe(verdict);
+  });
+
+  it('that cannot be told says what to look at', () => {
+    const [step] = scene({ text }).steps;
+    expect(step).toMatchObject({
+      verdict: 'cannot-tell',
+      look: 'look at quay-sw itself: it has to be the spare of the shelf',
+    });
+  });
+});
