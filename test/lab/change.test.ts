@@ -8,6 +8,7 @@ import { type Lab, settle, startLab, stopLab, untilAgentTells } from './harness/
 import { ipBatch, mustInNs } from './harness/namespaces.ts';
 import { planFor } from './harness/plan.ts';
 import {
+  confirmIn,
   type RehearsalRun,
   type Rehearsed,
   type RehearsedAdvice,
@@ -182,10 +183,8 @@ interface Beside {
  * Carries a change out step by step in the order that was worked out, and holds every state to real
  * packets.
  */
-async function carryOut(
-  { order, paths, advice, start }: Rehearsed,
-  { taken, found }: Beside = {},
-): Promise<void> {
+async function carryOut(ran: RehearsalRun, { taken, found }: Beside = {}): Promise<void> {
+  const { order, paths, advice, start } = ran.rehearsal;
   const known = new Map(paths.start.map((path) => [path.id, path]));
   await expectForetold('before the first step', known, start.pathsCut);
   for (const [at, step] of order.steps.entries()) {
@@ -193,9 +192,28 @@ async function carryOut(
     await taken?.(step);
     for (const path of paths.after[at] ?? []) known.set(path.id, path);
     await expectForetold(`after ${step.id}`, known, order.costs[at]?.pathsCut ?? Number.NaN);
-    // The place for what `hopgauge confirm --step` says of this step, once there is one.
+    await expectConfirmed(ran, at + 1);
     await found?.(step);
   }
+}
+
+/** As far as the steps taken all is as foretold, and the whole only once the last one is. */
+async function expectConfirmed(ran: RehearsalRun, step: number): Promise<void> {
+  for (const name of ['quay', 'loft']) await untilAgentTells(lab, lab.node(name));
+  const { length } = ran.rehearsal.order.steps;
+  const soFar = await confirmIn(lab, ran, step);
+  expect(soFar, `up to step ${step}`).toMatchObject({
+    status: 0,
+    steps: ran.rehearsal.order.steps.map((_, at) => ({
+      number: at + 1,
+      verdict: at < step ? 'done' : 'not-done',
+    })),
+    paths: [...pairs.keys()].sort().map((id) => ({ id, verdict: 'as-foretold' })),
+  });
+  if (step === length) return;
+  const whole = await confirmIn(lab, ran);
+  expect(whole.status, `the whole after step ${step}`).toBe(1);
+  expect(whole.steps.filter(({ verdict }) => verdict === 'not-done')).toHaveLength(length - step);
 }
 
 function adviceAt(advice: readonly RehearsedAdvice[], at: number): RehearsedAdvice {
@@ -232,7 +250,7 @@ describe('a change of an MTU over two switches, rehearsed and then carried out b
     ]);
     expect(ran.status).toBe(0);
     expectProcedure(ran);
-    await carryOut(ran.rehearsal);
+    await carryOut(ran);
     await expectNoneBroken(9000, ran.rehearsal);
   });
 
@@ -241,7 +259,7 @@ describe('a change of an MTU over two switches, rehearsed and then carried out b
     const text = changeText(1500, [...hostPorts, ...switchPorts]);
     const ran = await rehearseIn(lab, intentFor(lab, declaring(9000)), text);
     expectProcedure(ran);
-    await carryOut(ran.rehearsal);
+    await carryOut(ran);
     await expectNoneBroken(1500, ran.rehearsal);
   });
 });
@@ -261,7 +279,7 @@ describe('a change that forgets something', () => {
     expect(ran.rehearsal.start.pathsCut).toBe(0);
     expect(Math.min(...cuts(ran))).toBeGreaterThan(0);
     expect(ran.rehearsal.order.steps.map(({ node }) => node).sort()).toEqual(['plot', 'vault']);
-    await carryOut(ran.rehearsal, {
+    await carryOut(ran, {
       // From the first end that is raised, although the other is still small.
       found: async ({ node }) => {
         const far = node === 'plot' ? 'vault' : 'plot';
@@ -282,7 +300,7 @@ describe('a change that forgets something', () => {
     expect(ran.status).toBe(1);
     // attic and one of the hosts on the other side are large then: the last steps of any good order.
     expect(cuts(ran).slice(-2)).toEqual([0, 2]);
-    await carryOut(ran.rehearsal);
+    await carryOut(ran);
     for (const host of ['plot', 'vault']) {
       expect(await sent([host, 'attic'], 9000)).toEqual([
         `${host} to attic 9000 vanishes`,
@@ -301,7 +319,7 @@ describe('what a rehearsal cannot know, and says', () => {
     const told = ran.rehearsal.remarks.filter(({ on }) => on === 'vault:br0');
     expect(told.map(({ kind }) => kind)).toEqual(['caution']);
     let seen = 0;
-    await carryOut(ran.rehearsal, {
+    await carryOut(ran, {
       taken: async ({ node }) => {
         if (node !== 'vault') return;
         seen = await mtuOf('vault');

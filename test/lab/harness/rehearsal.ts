@@ -52,6 +52,9 @@ export type RehearsedAdvice = z.output<typeof advice>;
 /** A rehearsal by the real command line. */
 export interface RehearsalRun {
   readonly status: number | null;
+  /** The files that it was given. */
+  readonly change: string;
+  readonly intent: string;
   readonly rehearsal: Rehearsed;
   /** The procedure in Markdown, written from what was read a second time. */
   readonly procedure: string;
@@ -74,9 +77,41 @@ export async function rehearseIn(
   try {
     const rehearsal = rehearsalSchema.parse(parseJson(ran.stdout));
     if (markdown.code !== ran.code) throw new Error(`the procedure ends with ${markdown.code}`);
-    return { status: ran.code, rehearsal, procedure: markdown.stdout };
+    return {
+      status: ran.code,
+      change: file,
+      intent: declared,
+      rehearsal,
+      procedure: markdown.stdout,
+    };
   } catch (error) {
     const said = `${ran.stderr}${markdown.stderr}\n${ran.stdout.slice(0, 2000)}`;
     throw new Error(`lab: no rehearsal, status ${ran.code}: ${said}`, { cause: error });
+  }
+}
+
+/** What of a confirmation the lab looks at. */
+const confirmationSchema = z.object({
+  steps: z.array(z.object({ number: z.number(), verdict: z.string(), expected: z.boolean() })),
+  paths: z.array(z.object({ id: z.string(), verdict: z.string() })),
+});
+
+export interface ConfirmationRun extends z.output<typeof confirmationSchema> {
+  readonly status: number | null;
+}
+
+/** Confirms a rehearsed change by the real command line, up to one step or whole. */
+export async function confirmIn(
+  topology: Topology,
+  { change, intent }: Pick<RehearsalRun, 'change' | 'intent'>,
+  step?: number,
+): Promise<ConfirmationRun> {
+  const upTo = step === undefined ? [] : ['--step', String(step)];
+  const words = ['confirm', change, '--intent', intent, '--quiet', '--format', 'json', ...upTo];
+  const ran = await hopgauge(topology, words);
+  try {
+    return { status: ran.code, ...confirmationSchema.parse(parseJson(ran.stdout)) };
+  } catch (error) {
+    throw new Error(`lab: no confirmation, status ${ran.code}: ${ran.stderr}`, { cause: error });
   }
 }
