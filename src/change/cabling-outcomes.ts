@@ -1,34 +1,36 @@
 import { gapOf } from '../facts/subject.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
-import type { StepOutcome } from './confirmation.ts';
 import { noPort } from './cords.ts';
+import type { StepVerdict } from './step-verdict.ts';
 import type { ChangeStep } from './types.ts';
-
-/** What is seen of a step that no setting of a port tells. */
-export type Seen = Pick<StepOutcome, 'verdict' | 'why'>;
 
 /**
  * A moved cord, judged by who announces itself where it stays; one that was taken away by its link,
  * which has to be down. `expected`: the state of now declares it in its new place.
  */
-export function cordOutcome(bench: ConfirmBench, step: ChangeStep, expected: boolean): Seen {
+export function cordOutcome(bench: ConfirmBench, step: ChangeStep, expected: boolean): StepVerdict {
   const subject = bench.foundSite.ports.find(({ id }) => id === step.port)?.subject;
   if (step.to === noPort) return takenAway(bench, step);
   const declared = subject?.facts['neighbourDeclared'];
   // What the state of now declares is the new place only where the step is to be done by now.
   if (declared === true) return { verdict: expected ? 'done' : 'not-done' };
   const heard = subject?.facts['neighbour'];
-  if (declared === false)
-    return {
-      verdict: expected ? 'not-done' : 'other',
-      ...(typeof heard === 'string' ? { why: `${heard} is heard there` } : {}),
-    };
+  if (declared === false && typeof heard === 'string')
+    return { verdict: verdictOfHeard(heard, step), why: `${heard} is heard there` };
   const gap = subject && gapOf(subject, 'neighbourDeclared');
   const why = gap?.words ?? 'nothing that is read tells who is at its other end';
   return { verdict: 'cannot-tell', why };
 }
 
-function takenAway({ survey }: ConfirmBench, { node, portName = '', port }: ChangeStep): Seen {
+function verdictOfHeard(heard: string, { from, to }: ChangeStep): StepVerdict['verdict'] {
+  if (heard === to) return 'done';
+  return heard === from ? 'not-done' : 'other';
+}
+
+function takenAway(
+  { survey }: ConfirmBench,
+  { node, portName = '', port }: ChangeStep,
+): StepVerdict {
   const facts = survey.nodes
     .find((each) => each.node === node)
     ?.ports.find(({ name }) => name === portName)?.facts;
@@ -43,7 +45,7 @@ function takenAway({ survey }: ConfirmBench, { node, portName = '', port }: Chan
 const signs = ['engineId', 'sysObjectId'] as const;
 
 /** A replaced device, judged by what tells devices apart: its SNMP engine, else its kind. */
-export function deviceOutcome({ kept, survey }: ConfirmBench, { node }: ChangeStep): Seen {
+export function deviceOutcome({ kept, survey }: ConfirmBench, { node }: ChangeStep): StepVerdict {
   const facts = (of: ConfirmBench['kept']) => of.nodes.find((each) => each.node === node)?.facts;
   const [was, is] = [facts(kept), facts(survey)];
   const sign = signs.find((name) => was?.[name] !== undefined && is?.[name] !== undefined);

@@ -62,6 +62,9 @@ function newsFilter(
 ): (change: Change) => boolean {
   const told = new Set([
     ...ownTargets(bench),
+    ...steps
+      .filter(({ setting }) => setting === 'link')
+      .map(({ node, portName }) => factKey(node, portName, 'neighbour')),
     ...followers.map(({ node, portName, fact }) => factKey(node, portName, fact)),
   ]);
   const foretold = factReader(bench.foretold.survey);

@@ -1,15 +1,13 @@
 import type { FactValue } from '../facts/entry.ts';
 import { type PortRef, portRef } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
-import { cordOutcome, deviceOutcome, type Seen } from './cabling-outcomes.ts';
+import { cordOutcome, deviceOutcome } from './cabling-outcomes.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { StepOutcome } from './confirmation.ts';
-import { noPort } from './cords.ts';
 import { factReader, type ReadFact, sameValue, whyAbsent } from './port-reading.ts';
 import { stepFact } from './step-facts.ts';
+import { cannotTell, looked, type StepVerdict } from './step-verdict.ts';
 import type { ChangeStep } from './types.ts';
-
-type Verdict = Pick<StepOutcome, 'verdict' | 'is' | 'why' | 'look'>;
 
 interface Readers {
   readonly before: ReadFact;
@@ -43,7 +41,7 @@ interface Asked {
 }
 
 /** One step against what was read; a new setting is judged here. */
-function verdictOf(bench: ConfirmBench, readers: Readers, asked: Asked): Verdict {
+function verdictOf(bench: ConfirmBench, readers: Readers, asked: Asked): StepVerdict {
   const { step } = asked;
   const view = bench.index.nodes.get(step.node);
   if (view?.declared.unread !== undefined) return cannotTell(step, `nobody reads ${step.node}`);
@@ -69,7 +67,7 @@ export function portOfStep({ index }: ConfirmBench, step: ChangeStep): PortRef |
   return portRef(index.ports, view, step.port.slice(step.node.length + 1));
 }
 
-function portVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): Verdict {
+function portVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): StepVerdict {
   const { step } = asked;
   const ref = portOfStep(bench, step);
   const fact = stepFact(step.setting) ?? 'mtuBytes';
@@ -110,7 +108,7 @@ function compared(
 }
 
 /** A setting of all ports of a node: done where every one of them has it. */
-function nodeVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): Verdict {
+function nodeVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): StepVerdict {
   const { step } = asked;
   const view = bench.index.nodes.get(step.node);
   const kept = bench.kept.nodes.find(({ node }) => node === step.node);
@@ -133,24 +131,4 @@ function nodeVerdict(bench: ConfirmBench, readers: Readers, asked: Asked): Verdi
   const moved = those('done').some(({ moves }) => moves);
   const why = wrong.map(({ name, is }) => `${name} is at ${String(is)}`).join(', ');
   return { verdict: moved || those('other').length > 0 ? 'other' : 'not-done', why };
-}
-
-/** What can be looked at by hand goes with what cannot be told. */
-function looked(step: ChangeStep, seen: Seen): Verdict {
-  return seen.verdict === 'cannot-tell' ? { ...seen, look: lookWords(step) } : seen;
-}
-
-function cannotTell(step: ChangeStep, why: string): Verdict {
-  return { verdict: 'cannot-tell', why, look: lookWords(step) };
-}
-
-function lookWords({ setting, node, port, to }: ChangeStep): string {
-  if (setting === 'link')
-    return to === noPort
-      ? `look whether a cord is in ${port ?? node}`
-      : `follow the cord from ${port ?? node} to ${String(to)}`;
-  if (setting === 'node') return `look at ${node} itself: it has to be ${String(to)}`;
-  const what = port === undefined ? `the largest frame or MTU of ${node}` : `${setting} of ${port}`;
-  const value = typeof to === 'boolean' ? (to ? 'on' : 'off') : String(to);
-  return `look at it by hand: ${what} has to be ${value}`;
 }

@@ -30,20 +30,18 @@ export function confirmCommand(
 }
 
 /**
- * Keeps a rehearsal in the state folder, whole or not at all, readable by its owner alone. One that
- * it replaces is kept beside it once more: it may be the only one that knows the state before the
- * change. Says on stderr what went otherwise.
+ * Keeps a rehearsal in the state folder, whole or not at all, readable by its owner alone. Where
+ * steps of one that it replaces are no longer to be done, that one is put aside under its time: it
+ * alone knows the state before them. Says on stderr what became of it, and what went wrong.
  */
 export async function keepByDefault(kept: KeptRehearsal, file: string, io: Io): Promise<Written> {
   await io.makeFolder?.(dirname(file));
   const before = await earlier(file, io);
   if (before !== undefined) {
-    const aside = file.replace(/\.json$/, '.earlier.json');
-    const moved = await io.writeFile(aside, keptText(before), 'owner');
-    const where = moved.ok
-      ? `that one is in ${aside} now, for confirm --kept`
-      : `that one could not be put aside: ${moved.reason}`;
-    say(io, `this replaces the rehearsal of ${timeWords(before.rehearsedAt)}; ${where}`);
+    const aside = before.order.every((id) => kept.order.includes(id))
+      ? ''
+      : await putAside(before, file, io);
+    say(io, `this replaces the rehearsal of ${timeWords(before.rehearsedAt)}${aside}`);
   }
   const written = await io.writeFile(file, keptText(kept), 'owner');
   if (!written.ok)
@@ -52,6 +50,15 @@ export async function keepByDefault(kept: KeptRehearsal, file: string, io: Io): 
       `this rehearsal was not kept, and cannot be confirmed: ${file}: ${written.reason}; name another place with --keep`,
     );
   return written;
+}
+
+async function putAside(before: KeptRehearsal, file: string, io: Io): Promise<string> {
+  const time = before.rehearsedAt.replaceAll(/[-:]|\.\d+/g, '');
+  const aside = file.replace(/\.json$/, `.${time}.json`);
+  const moved = await io.writeFile(aside, keptText(before), 'owner');
+  return moved.ok
+    ? `, of which steps are done or gone; that one is in ${aside} now, for confirm --kept`
+    : `, which could not be put aside: ${moved.reason}`;
 }
 
 /** Keeps a rehearsal where the operator said. */

@@ -56,12 +56,13 @@ describe('a cord that is moved', () => {
   it.each([
     ['its new neighbour', 'xg9', 1, { verdict: 'done' }],
     ['its old neighbour', 'xg2', 1, { verdict: 'not-done', why: 'quay-sw:xg2 is heard there' }],
+    ['another one', 'xg7', 1, { verdict: 'other', why: 'quay-sw:xg7 is heard there' }],
     ['its old neighbour, before its turn', 'xg2', 0, { verdict: 'not-done' }],
     [
       'its new one, before its turn',
       'xg9',
       0,
-      { verdict: 'other', why: 'quay-sw:xg9 is heard there' },
+      { verdict: 'done', why: 'quay-sw:xg9 is heard there' },
     ],
   ] as const)('is judged by %s', (_, heard, upTo, expected) => {
     expect(seen(heard, upTo)).toEqual(expected);

@@ -1,8 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { confirm } from '../../src/change/confirm.ts';
 import type { Confirmation } from '../../src/change/confirmation.ts';
+import { planChange } from '../../src/change/plan-change.ts';
+import { askedByIntent } from '../../src/change/second-intent.ts';
 import { confirmHead } from '../../src/report/confirm-head.ts';
 import { confirmStatus } from '../../src/report/confirm-status.ts';
 import { loadShipped } from '../judge/shipped.ts';
+import { makeIntent, makeSurvey } from '../site/builders.ts';
 import { onNodes, open, raise, type Scene, scene, silent, withPorts } from './confirm-scene.ts';
 
 const policies = await loadShipped('essential', 'jumbo');
@@ -331,5 +335,65 @@ describe('what cannot be told', () => {
     expect(about(made.findings.mended)).toBe(0);
     expect(about(made.findings.unknown)).toBeGreaterThan(0);
     expect(status(made)).not.toBe(0);
+  });
+});
+
+describe('a cord that a second intent lays elsewhere', () => {
+  const links = (port: string) =>
+    makeIntent({
+      nodes: { 'plot-1': {}, 'quay-sw': {} },
+      links: { [`plot-1:en7 - quay-sw:${port}`]: {} },
+    });
+  const heardAt = (portId: string | undefined) =>
+    makeSurvey({
+      'plot-1': {
+        ports: { en7: {} },
+        neighbours:
+          portId === undefined
+            ? []
+            : [
+                {
+                  port: 'en7',
+                  chassis: '02:00:5e:00:00:90',
+                  chassisKind: 'mac',
+                  portId,
+                  portIdKind: 'name',
+                  systemName: 'quay-sw',
+                  capabilities: ['bridge'],
+                  addresses: [],
+                },
+              ],
+      },
+      'quay-sw': {
+        facts: { systemName: 'quay-sw' },
+        ports: { xg2: {}, xg8: {}, xg9: {} },
+      },
+    });
+
+  it.each([
+    ['xg9', { verdict: 'done' }, 0],
+    ['xg2', { verdict: 'not-done', why: 'quay-sw:xg2 is heard there' }, 1],
+    ['xg8', { verdict: 'other', why: 'quay-sw:xg8 is heard there' }, 1],
+    [
+      undefined,
+      { verdict: 'cannot-tell', look: 'follow the cord from plot-1:en7 to quay-sw:xg9' },
+      2,
+    ],
+  ])('is judged by who is heard at its port: %s', (port, step, wanted) => {
+    const [before, after, kept] = [links('xg2'), links('xg9'), heardAt('xg2')];
+    const plan = planChange(before, kept, askedByIntent(before, after));
+    if (!plan.ok) throw new Error(JSON.stringify(plan.faults));
+    const { steps } = plan.value;
+    const made = confirm(
+      {
+        ...{ before, planned: plan.value, order: steps, kept, survey: heardAt(port) },
+        ...{ policies: [], now: '2026-11-25T03:00:00.000Z', upTo: steps.length },
+      },
+      { change: 'next.yaml', rehearsedAt: '2026-11-25T02:10:00.000Z' },
+    );
+    expect(made.steps).toHaveLength(1);
+    expect(made.steps[0]).toMatchObject({ setting: 'link', to: 'quay-sw:xg9', ...step });
+    expect(made.moved).toEqual([]);
+    expect(status(made)).toBe(wanted);
   });
 });

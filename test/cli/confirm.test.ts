@@ -72,14 +72,17 @@ describe('what a rehearsal keeps', () => {
     );
   });
 
-  it('says when it replaces an earlier one, and puts that aside', async () => {
+  it('says when it replaces an earlier one, and puts that aside where a step of it is done', async () => {
     const first = await rehearsed();
     expect(first.stderr).toBe('');
     const again = await rehearsed([], { nodes: half, files: Object.fromEntries(first.files) });
+    const same = await rehearsed([], { files: Object.fromEntries(first.files) });
+    expect(same.stderr).toBe('this replaces the rehearsal of 2026-11-25 02:00 UTC\n');
+    expect(keptIn(same.files)).toHaveLength(1);
     const [file = ''] = keptIn(first.files);
-    const aside = file.replace('.json', '.earlier.json');
+    const aside = file.replace('.json', '.20261125T020000Z.json');
     expect(again.stderr).toBe(
-      `this replaces the rehearsal of 2026-11-25 02:00 UTC; that one is in ${aside} now, for confirm --kept\n`,
+      `this replaces the rehearsal of 2026-11-25 02:00 UTC, of which steps are done or gone; that one is in ${aside} now, for confirm --kept\n`,
     );
     expect(again.files.get(aside)).toBe(first.files.get(file));
     const { status, stdout } = await confirmed(['change.yaml', '--kept', aside], again);
