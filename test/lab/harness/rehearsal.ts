@@ -94,6 +94,10 @@ export async function rehearseIn(
 const confirmationSchema = z.object({
   steps: z.array(z.object({ number: z.number(), verdict: z.string(), expected: z.boolean() })),
   paths: z.array(z.object({ id: z.string(), verdict: z.string() })),
+  ways: z.array(z.object({ id: z.string(), verdict: z.string() })),
+  followers: z.array(z.object({ on: z.string(), fact: z.string() })),
+  errors: z.array(z.object({ node: z.string(), port: z.string(), fact: z.string() })),
+  findings: z.object({ notMended: z.array(finding), broken: z.array(finding) }),
 });
 
 export interface ConfirmationRun extends z.output<typeof confirmationSchema> {
