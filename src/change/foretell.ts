@@ -1,6 +1,5 @@
 import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
-import { buildSite } from '../site/build-site.ts';
 import type { Site } from '../site/types.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
@@ -50,46 +49,7 @@ export function pathStates({ paths }: Site): PathState[] {
   }));
 }
 
-function bytesOf(name: keyof PathState, value: unknown): Partial<PathState> {
+/** A size under its name, where there is one. */
+export function bytesOf(name: keyof PathState, value: unknown): Partial<PathState> {
   return typeof value === 'number' ? { [name]: value } : {};
-}
-
-/** Steps up to which the state after each is foretold. */
-const foretoldStepsMax = 64;
-
-/** What every path passes before the first step, and which pass something else after each. */
-export interface ForetoldPaths {
-  readonly start: readonly PathState[];
-  /** By step, in their order; only the paths of which something is another than before it. */
-  readonly after: readonly (readonly PathState[])[];
-}
-
-/**
- * The site before the first step and after each; undefined: there are too many steps, since every
- * state joins the whole site anew.
- */
-export function foretoldSites(
-  planned: PlannedChange,
-  survey: Survey,
-  order: readonly ChangeStep[],
-): readonly Site[] | undefined {
-  if (order.length > foretoldStepsMax) return undefined;
-  return Array.from({ length: order.length + 1 }, (_, done) => {
-    const state = stateAfter(planned, survey, order.slice(0, done));
-    return buildSite(state.intent, state.survey, { strict: false });
-  });
-}
-
-/** What is foretold of every path, step by step, in the sites of `foretoldSites`. */
-export function foretellPaths(sites: readonly Site[]): ForetoldPaths {
-  const [start = [], ...rest] = sites.map(pathStates);
-  return {
-    start,
-    after: rest.map((paths, at) => {
-      const before = new Map(
-        (at === 0 ? start : (rest[at - 1] ?? [])).map((path) => [path.id, JSON.stringify(path)]),
-      );
-      return paths.filter((path) => before.get(path.id) !== JSON.stringify(path));
-    }),
-  };
 }

@@ -1,6 +1,6 @@
 import type { Finding } from '../judge/types.ts';
 import type { StepAdvice } from './advice/types.ts';
-import type { ForetoldPaths } from './foretell.ts';
+import type { ForetoldPaths } from './foretell-paths.ts';
 import type { StepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
 
@@ -17,7 +17,7 @@ export interface Rehearsal {
   readonly order?: StepOrder;
   /** Absent: no order, or too many steps to foretell each. */
   readonly paths?: ForetoldPaths;
-  /** By step; absent as `paths`. */
+  /** By step; absent: no order, too many steps, or too many nodes to judge in every state. */
   readonly verdicts?: readonly StepVerdicts[];
   /** What a person can type for each step of the order; never run. */
   readonly advice: readonly StepAdvice[];

@@ -8,14 +8,15 @@ import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
 import type { Site } from '../site/types.ts';
 import { adviseSteps } from './advise-steps.ts';
-import { foretellPaths, foretoldSites, stateAfter } from './foretell.ts';
+import { stateAfter } from './foretell.ts';
+import { foretellPaths, foretoldSites } from './foretell-paths.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
-import { movedVerdicts, stepVerdicts } from './step-verdicts.ts';
+import { movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 
 /** What a change is rehearsed on. */
@@ -35,6 +36,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const order = orderSteps(model);
   const index = indexSite(planned.intent, survey, { strict: false });
   const before = judged(stage, stage.intent, survey);
+  const paths = order && foretellPaths(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
   const after = judged(stage, left.intent, left.survey);
@@ -45,7 +47,8 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     surveyedAt: survey.endedAt,
     start: runningState(model, []).cost(),
     ...(order === undefined ? {} : { order }),
-    ...(sites === undefined ? {} : foretold(stage, sites)),
+    ...(paths === undefined ? {} : { paths }),
+    ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
     advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
@@ -69,10 +72,9 @@ function judgedSite(
   return judge(subjectsOf(site), policies, { waivers, now }).findings;
 }
 
-/** What each step does to paths and verdicts, in the sites before the first and after each. */
-function foretold(stage: Stage, sites: readonly Site[]): Pick<Rehearsal, 'paths' | 'verdicts'> {
-  const states = sites.map((site) => judgedSite(stage, site, site.intent.waivers));
-  return { paths: foretellPaths(sites), verdicts: stepVerdicts(states) };
+/** What each step does to verdicts, in the sites before the first and after each. */
+function verdictsIn(stage: Stage, sites: readonly Site[]): readonly StepVerdicts[] {
+  return stepVerdicts(sites.map((site) => judgedSite(stage, site, site.intent.waivers)));
 }
 
 function compared(

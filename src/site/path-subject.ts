@@ -1,37 +1,26 @@
 import { goodputMbps, usualStack } from '../ethernet/goodput.ts';
-import type { Gap } from '../facts/gap.ts';
 import type { Subject } from '../facts/subject.ts';
 import { type Passes, passes } from './carries.ts';
 import { unreadGap } from './clearance.ts';
 import { pathEffects } from './path-effects.ts';
 import type { PathPlan } from './path-plan.ts';
+import { type Hole, onceEach, type PathRange, pathRange, together } from './path-range.ts';
 import { isPhysical } from './port-kind.ts';
-import {
-  type Draft,
-  gapOf,
-  newDraft,
-  nothingShared,
-  ownProvenance,
-  put,
-  sharedCause,
-} from './provenance.ts';
+import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { raisedAt } from './raised-at.ts';
 import type { Hop, SitePath } from './types.ts';
-
-/** A gap with the hop, or the node, that it is about. */
-interface Hole {
-  readonly id: string;
-  readonly gap: Gap;
-}
 
 /** One pair of ends with what all its hops together say. `hops` are those of the plan. */
 export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   const draft = newDraft();
   putDeclared(draft, plan);
-  const holes = clearanceHoles(plan, hops);
-  const atLeastBytes = putRange(draft, hops, holes);
-  putCarries(draft, plan, hops, holes);
-  putSpeed(draft, plan, hops, atLeastBytes);
+  const range = pathRange(
+    plan,
+    hops.map(({ port, clearance }) => ({ id: port.id, clearance })),
+  );
+  putRange(draft, hops, range);
+  putCarries(draft, plan, hops, range.holes);
+  putSpeed(draft, plan, hops, range.atLeastBytes);
   putDetour(draft, plan);
   const subject: Subject = {
     kind: 'path',
@@ -55,39 +44,11 @@ function putDeclared(draft: Draft, plan: PathPlan): void {
   put(draft, 'connected', plan.connected);
 }
 
-function clearanceHoles(plan: PathPlan, hops: readonly Hop[]): Hole[] {
-  if (!plan.connected) {
-    const words = `the declared links do not join ${plan.from.declared.name} and ${plan.to.declared.name}`;
-    return [{ id: plan.id, gap: gapOf('unasked', words, `path ${plan.id} is not joined`) }];
-  }
-  const unknown = hops.flatMap((hop) => {
-    const { gap } = hop.clearance;
-    return gap === undefined ? [] : [{ id: hop.port.id, gap }];
-  });
-  const missing = plan.missing.map(({ node, gap }) => ({ id: node, gap }));
-  return onceEach([...missing, ...unknown]);
-}
-
-function onceEach(holes: readonly Hole[]): Hole[] {
-  return [...new Map(holes.map((hole) => [hole.id, hole])).values()];
-}
-
-/** One gap for all of them, with a cause where they share it. */
-function together(holes: readonly Hole[]): Gap | undefined {
-  const first = holes[0];
-  if (first === undefined) return undefined;
-  const causes = sharedCause(holes.map(({ gap }) => gap));
-  const ids = holes.map(({ id }) => id).join(', ');
-  return gapOf(first.gap.reason, `${ids}: ${first.gap.words}`, causes);
-}
-
-function putRange(draft: Draft, hops: readonly Hop[], holes: readonly Hole[]): number | undefined {
+function putRange(draft: Draft, hops: readonly Hop[], range: PathRange): void {
+  const { holes, atLeastBytes, atMostBytes } = range;
   const gap = together(holes);
-  const least = hops.flatMap((hop) => hop.clearance.atLeastBytes ?? []);
-  const most = hops.flatMap((hop) => hop.clearance.atMostBytes ?? []);
-  const atLeastBytes = gap === undefined && least.length > 0 ? Math.min(...least) : undefined;
   put(draft, 'mtuAtLeastBytes', atLeastBytes, gap);
-  put(draft, 'mtuAtMostBytes', most.length > 0 ? Math.min(...most) : undefined, gap);
+  put(draft, 'mtuAtMostBytes', atMostBytes, gap);
   const narrowest = hops.find((hop) => hop.narrowest)?.port;
   put(draft, 'narrowestPort', narrowest?.id, gap);
   put(draft, 'portToRaise', narrowest && raisedAt(narrowest), gap);
@@ -101,7 +62,6 @@ function putRange(draft: Draft, hops: readonly Hop[], holes: readonly Hole[]): n
     'hopsUnknown',
     unknown.map(({ id }) => id),
   );
-  return atLeastBytes;
 }
 
 function putCarries(

@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
+import type { OrderingBench, OrderTime } from './ordering.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -72,6 +73,41 @@ function verdictLines(bench: VerdictBench): Line[] {
   ];
 }
 
+function orderingLines(bench: OrderingBench): Line[] {
+  const { goalSeconds, goalRatio } = bench;
+  const times = (time: OrderTime) =>
+    `${time.seconds.toFixed(2)} s; joining the site anew for each of ${time.states} states ${time.joinedSeconds.toFixed(0)} s: ${time.ratio.toFixed(0)} times faster`;
+  const isMet = (time: OrderTime) => time.seconds <= goalSeconds && time.ratio >= goalRatio;
+  const goal = `at most ${goalSeconds} s and ${goalRatio} times faster`;
+  const of = `${bench.nodes} nodes, ${bench.pairs} pairs of ends`;
+  return [
+    {
+      name: `${bench.name}, ${of}, ${bench.steps} steps`,
+      measured: `${times(bench.order)}; ${bench.atBound ? 'no order is better in its worst state' : 'above its bound'}`,
+      goal,
+      met: isMet(bench.order),
+    },
+    {
+      name: `${bench.name}, ${of}, every order of ${bench.exactSteps} steps, ${bench.exactShapes} unlike pairs`,
+      measured: times(bench.exact),
+      goal,
+      met: isMet(bench.exact),
+    },
+    {
+      name: `planning and rehearsing those ${bench.steps} steps`,
+      measured: `${bench.wholeSeconds.toFixed(2)} s; as long as joining the site ${bench.wholeJoins.toFixed(1)} times`,
+      goal: `at most ${goalSeconds} s`,
+      met: bench.wholeSeconds <= goalSeconds,
+    },
+    {
+      name: `rehearsing ${bench.foretoldSteps} steps there, each state foretold`,
+      measured: `${bench.foretoldSeconds.toFixed(2)} s; as long as joining the site ${bench.foretoldJoins.toFixed(1)} times`,
+      goal: `at most ${goalSeconds} s`,
+      met: bench.foretoldSeconds <= goalSeconds,
+    },
+  ];
+}
+
 async function snmpLines(): Promise<Line[]> {
   return (await benchSnmp()).map((bench) => {
     if ('skipped' in bench)
@@ -106,6 +142,7 @@ const lines: Line[] = [
   startUpLine(),
   ...(await snmpLines()),
   await switchesLine(),
+  ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
   ...historyLines(apart('./history.ts') as HistoryBench),
 ];
