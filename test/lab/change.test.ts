@@ -209,6 +209,7 @@ async function expectConfirmed(ran: RehearsalRun, step: number): Promise<void> {
       verdict: at < step ? 'done' : 'not-done',
     })),
     paths: [...pairs.keys()].sort().map((id) => ({ id, verdict: 'as-foretold' })),
+    ...{ ways: [], followers: [], errors: [], findings: { notMended: [], broken: [] } },
   });
   if (step === length) return;
   const whole = await confirmIn(lab, ran);
