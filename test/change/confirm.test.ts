@@ -251,11 +251,15 @@ describe('what else moved', () => {
     expect(beside.errors).toEqual([]);
     expect(beside.bounces).toMatchObject([{ port: 'eth4', added: 2 }]);
     expect(status(beside)).toBe(0);
-    const across = scene({
-      ...counted({ 'quay-sw:xg2': { linkDownEvents: 2 } }),
-      text: 'ports: { "plot-1:en7": { mtu: 1400 } }',
-    });
-    expect(across.bounces).toMatchObject([{ node: 'quay-sw', port: 'xg2', added: 1 }]);
+    for (const [step, port] of [
+      ['plot-1:en7', 'quay-sw:xg2'],
+      ['vault:bond0', 'loft-sw:xg3'],
+    ] as const) {
+      const text = `ports: { "${step}": { mtu: 1400 } }`;
+      const across = scene({ ...counted({ [port]: { linkDownEvents: 2 } }), text });
+      expect(across.bounces.map((each) => `${each.node}:${each.port}`)).toEqual([port]);
+      expect(across.errors).toEqual([]);
+    }
     const elsewhere = scene({
       ...counted({ 'gate:em0': { linkDownEvents: 3 } }),
       text: 'ports: { "plot-1:en7": { mtu: 1400 } }',
