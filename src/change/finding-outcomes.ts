@@ -61,16 +61,17 @@ interface Judgements {
 
 /** What cannot be told now, and could be before the change or was foretold to be. */
 function unknowns({ before, foretold, now }: Judgements): Finding[] {
-  const [was, then, is] = [before, foretold, now].map(outcomesOf);
+  const was = outcomesOf(before);
+  const then = outcomesOf(foretold);
+  const is = outcomesOf(now);
   const undetermined = now.findings.filter(
     ({ id, verdict }) =>
-      verdict === 'undetermined' &&
-      !(was?.(id) === 'undetermined' && then?.(id) === 'undetermined'),
+      verdict === 'undetermined' && !(was(id) === 'undetermined' && then(id) === 'undetermined'),
   );
   // Of a node that is away, or of a rule that failed, silence is no good news.
   const lost = before.findings.filter(({ id, verdict }) => {
-    const outcome = is?.(id);
-    const silent = outcome === 'excused' || (outcome === undefined && good(then?.(id)));
+    const outcome = is(id);
+    const silent = outcome === 'excused' || (outcome === undefined && good(then(id)));
     return verdict === 'broken' && silent;
   });
   return [...undetermined, ...lost];

@@ -13,7 +13,7 @@ export function pathOutcomes(bench: ConfirmBench): PathOutcome[] {
     const { id } = found;
     const then = foretold.get(id);
     if (then === undefined) return [];
-    const verdict = verdictOf(then, found, touched.has(id));
+    const verdict = pathVerdict(then, found, touched.has(id));
     const doubt = onWord?.get(id);
     if (doubt === undefined || verdict === 'less' || same(doubt, found))
       return [{ id, verdict, foretold: then, found }];
@@ -48,7 +48,11 @@ function touchedPaths({ foundSite, planned, order }: ConfirmBench): ReadonlySet<
   return new Set(foundSite.paths.filter(touched).map(({ id }) => id));
 }
 
-function verdictOf(
+/**
+ * What a path passes against what was foretold. `touched`: the change has to do with it, so that what
+ * nobody knows of it is no confirmation.
+ */
+export function pathVerdict(
   foretold: PathState,
   found: PathState,
   touched: boolean,

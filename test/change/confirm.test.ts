@@ -143,6 +143,46 @@ describe('a change that was made otherwise', () => {
     expect(made.moved).toEqual([]);
   });
 
+  it('takes a later step that earlier ones lead to by themselves for no step ahead', () => {
+    // Linux: a VLAN interface is drawn down with what it stands on (net/8021q/vlan.c, from memory).
+    const text = `segments: { storage: { mtu: 1500 } }
+ports: { "store:eno1.20": { mtu: 1500 }, "store:eno1": { mtu: 1500 }, "plot-1:en7": { mtu: 1500 } }`;
+    const sketch = { hosts: 9000, switches: 9216, declared: 9000 };
+    const made = scene({ text, sketch, taken: 1, upTo: 1 });
+    expect(made.steps.map(({ on, verdict, ahead }) => `${on} ${verdict} ${ahead}`)).toEqual([
+      'store:eno1 done false',
+      'store:eno1.20 done false',
+      'plot-1:en7 not-done false',
+    ]);
+    expect(made.followers).toEqual([]);
+    expect(status(made)).toBe(0);
+  });
+
+  it('tells a value of which nothing was known before', () => {
+    const text = 'ports: { "plot-1:en7": { mtu: 9000 } }';
+    const before = withPorts({ 'plot-1:en7': { mtuBytes: undefined } });
+    const odd = withPorts({ 'plot-1:en7': { mtuBytes: 4000 } });
+    expect(open(scene({ text, before, after: odd }))).toEqual(['plot-1:en7 other 4000']);
+    expect(open(scene({ text, before, after: odd, upTo: 0 }))).toEqual([
+      'plot-1:en7 not-done 4000',
+    ]);
+    expect(open(scene({ text, before }))).toEqual([]);
+  });
+
+  it.each([
+    [9000, []],
+    [9014, []],
+    [1500, ['driverMtuBytes']],
+  ])('asks of a driver that it allows at least the packet: %i', (driverMtuBytes, told) => {
+    const text = 'ports: { "plot-1:en7": { mtu: 9000 } }';
+    const made = scene({
+      text,
+      before: withPorts({ 'plot-1:en7': { driverMtuBytes: 1500 } }),
+      after: withPorts({ 'plot-1:en7': { driverMtuBytes } }),
+    });
+    expect(made.followers.map(({ fact }) => fact)).toEqual(told);
+  });
+
   it('counts a rule that is newly broken, from the least severity on', () => {
     const made = scene({ policies, after: withPorts({ 'quay-sw:xg2': { speedMbps: 1000 } }) });
     expect(bad(made).some((each) => each.endsWith(' quay-sw:xg2'))).toBe(true);
@@ -211,6 +251,15 @@ describe('what else moved', () => {
     expect(beside.errors).toEqual([]);
     expect(beside.bounces).toMatchObject([{ port: 'eth4', added: 2 }]);
     expect(status(beside)).toBe(0);
+    for (const [step, port] of [
+      ['plot-1:en7', 'quay-sw:xg2'],
+      ['vault:bond0', 'loft-sw:xg3'],
+    ] as const) {
+      const text = `ports: { "${step}": { mtu: 1400 } }`;
+      const across = scene({ ...counted({ [port]: { linkDownEvents: 2 } }), text });
+      expect(across.bounces.map((each) => `${each.node}:${each.port}`)).toEqual([port]);
+      expect(across.errors).toEqual([]);
+    }
     const elsewhere = scene({
       ...counted({ 'gate:em0': { linkDownEvents: 3 } }),
       text: 'ports: { "plot-1:en7": { mtu: 1400 } }',

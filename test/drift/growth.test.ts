@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { growthsOf } from '../../src/drift/growth.ts';
+import { countersBeganAgain, growthsOf } from '../../src/drift/growth.ts';
 import { knownFrom, type NightOf, reading, secondNight } from './nights.ts';
 
 const up = (uptimeSeconds: number, rxCrcErrors: number): NightOf => ({
@@ -24,5 +24,17 @@ describe('errors counted since the night before', () => {
 
   it('tells nothing on the first night', () => {
     expect(growthsOf(undefined, reading(up(90_000, 5)), secondNight)).toEqual([]);
+  });
+});
+
+describe('whether counters began again', () => {
+  it.each<[string, NightOf, NightOf, boolean]>([
+    ['they went on', up(90_000, 5), up(176_400, 12), false],
+    ['one fell', up(90_000, 5), up(176_400, 2), true],
+    ['the node restarted', up(900_000, 5), up(600, 12), true],
+    ['one was not read', { ports: { xg3: {} } }, up(90_000, 5), false],
+    ['the node gave no answer', up(90_000, 5), { silent: true }, false],
+  ])('%s', (_, before, after, again) => {
+    expect(countersBeganAgain(knownFrom(before), reading(after), secondNight)).toBe(again);
   });
 });
