@@ -199,6 +199,7 @@ async function carryOut(ran: RehearsalRun, { taken, found }: Beside = {}): Promi
 
 /** As far as the steps taken all is as foretold, and the whole only once the last one is. */
 async function expectConfirmed(ran: RehearsalRun, step: number): Promise<void> {
+  await forgetSizes();
   for (const name of ['quay', 'loft']) await untilAgentTells(lab, lab.node(name));
   const { length } = ran.rehearsal.order.steps;
   const soFar = await confirmIn(lab, ran, step);
