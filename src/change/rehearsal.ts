@@ -1,5 +1,6 @@
 import type { Finding } from '../judge/types.ts';
 import type { StepAdvice } from './advice/types.ts';
+import type { StepDisturbance } from './disturbed.ts';
 import type { ForetoldPaths } from './foretell-paths.ts';
 import type { StepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
@@ -19,6 +20,8 @@ export interface Rehearsal {
   readonly paths?: ForetoldPaths;
   /** By step; absent: no order, too many steps, or too many nodes to judge in every state. */
   readonly verdicts?: readonly StepVerdicts[];
+  /** What each step stops while it is taken; absent: no order, or the site is too large for that. */
+  readonly disturbs?: readonly StepDisturbance[];
   /** What a person can type for each step of the order; never run. */
   readonly advice: readonly StepAdvice[];
   readonly workedOut: boolean;

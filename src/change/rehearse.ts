@@ -8,6 +8,8 @@ import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
 import type { Site } from '../site/types.ts';
 import { adviseSteps } from './advise-steps.ts';
+import { auditorUnknown } from './auditor-unknown.ts';
+import { disturbances } from './disturbed.ts';
 import { stateAfter } from './foretell.ts';
 import { foretellPaths, foretoldSites } from './foretell-paths.ts';
 import { orderModel } from './order-model.ts';
@@ -18,6 +20,7 @@ import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
 import { movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
+import { waysInLost } from './way-in-lost.ts';
 
 /** What a change is rehearsed on. */
 export interface Stage {
@@ -37,6 +40,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const index = indexSite(planned.intent, survey, { strict: false });
   const before = judged(stage, stage.intent, survey);
   const paths = order && foretellPaths(planned, survey, order.steps);
+  const stops = order && disturbances(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
   const after = judged(stage, left.intent, left.survey);
@@ -48,13 +52,16 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     start: runningState(model, []).cost(),
     ...(order === undefined ? {} : { order }),
     ...(paths === undefined ? {} : { paths }),
+    ...(stops === undefined ? {} : { disturbs: stops }),
     ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
     advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
+      ...waysInLost(planned, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
+      ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...compared(before, after),
   };

@@ -1,6 +1,7 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
 import type { StateCost } from '../change/types.ts';
 import { auditWords } from './audit-words.ts';
+import { disturbanceWords } from './disturbance-words.ts';
 import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
@@ -15,6 +16,7 @@ export function procedureOf(
     order,
     paths,
     verdicts,
+    disturbs,
     advice,
     fixed,
     broken,
@@ -32,7 +34,12 @@ export function procedureOf(
     const verdict = verdicts?.[at];
     const audit =
       verdict === undefined ? [] : auditWords([verdict]).map((text) => `an audit then ${text}`);
-    return [{ step, advice: own, expected: [...moved, ...audit, ...expected(order.costs[at])] }];
+    const stops = disturbs?.[at] === undefined ? [] : disturbanceWords(disturbs[at]);
+    const meanwhile = stops.map((words) => `meanwhile ${words}`);
+    const cautious = { ...own, cautions: [...own.cautions, ...meanwhile] };
+    return [
+      { step, advice: cautious, expected: [...moved, ...audit, ...expected(order.costs[at])] },
+    ];
   });
   const open = remarks.filter(({ kind }) => kind !== 'caution');
   return {

@@ -8,6 +8,7 @@ import type { FactValue } from '../facts/entry.ts';
 import type { Finding } from '../judge/types.ts';
 import { auditWords } from './audit-words.ts';
 import { type CauseGroup, causeGroups } from './cause-groups.ts';
+import { disturbanceWords } from './disturbance-words.ts';
 import { alsoWords, titleWords } from './finding-lines.ts';
 import { clean, padEnd, wrap } from './layout.ts';
 import { type Paint, paintFor } from './paint.ts';
@@ -84,13 +85,18 @@ interface StepGroup {
   readonly moved: readonly PathState[];
   /** What an audit shows after it and not before. */
   readonly audit: readonly StepVerdicts[];
+  /** What stops meanwhile, in words; alike for all of them. */
+  readonly stops: readonly string[];
 }
 
 function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] {
   return advice[at]?.temporary ?? [];
 }
 
-function orderLines({ order, start, advice, paths, verdicts }: Rehearsal, page: Page): string[] {
+function orderLines(
+  { order, start, advice, paths, verdicts, disturbs }: Rehearsal,
+  page: Page,
+): string[] {
   if (order === undefined) return [];
   if (order.steps.length === 0) return ['nothing is left to set'];
   const groups: StepGroup[] = [];
@@ -99,8 +105,9 @@ function orderLines({ order, start, advice, paths, verdicts }: Rehearsal, page: 
     const moved = paths?.after[at] ?? [];
     const verdict = verdicts?.[at];
     const audit = verdict === undefined ? [] : [verdict];
+    const stops = disturbs?.[at] === undefined ? [] : disturbanceWords(disturbs[at]);
     const last = groups.at(-1);
-    if (last !== undefined && goesWith(last, step, cost))
+    if (last !== undefined && goesWith(last, step, cost) && last.stops.join() === stops.join())
       groups[groups.length - 1] = {
         ...last,
         steps: [...last.steps, step],
@@ -110,7 +117,7 @@ function orderLines({ order, start, advice, paths, verdicts }: Rehearsal, page: 
       };
     else {
       const commands = commandsAt(advice, at);
-      groups.push({ first: at + 1, steps: [step], cost, commands, moved, audit });
+      groups.push({ first: at + 1, steps: [step], cost, commands, moved, audit, stops });
     }
   });
   return [
@@ -136,7 +143,7 @@ function goesWith({ steps, cost }: StepGroup, step: ChangeStep, now: StateCost):
 }
 
 function groupLines(
-  { first, steps, cost, commands, moved, audit }: StepGroup,
+  { first, steps, cost, commands, moved, audit, stops }: StepGroup,
   page: Page,
 ): string[] {
   const [step] = steps;
@@ -148,6 +155,9 @@ function groupLines(
   const after = wrap('      then ', clean(stateWords(cost)), page.width);
   return [
     ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
+    ...stops.flatMap((words) =>
+      wrap('      meanwhile ', clean(words), page.width).map(page.paint.unknown),
+    ),
     // Whole on its line, to be copied; what is not safe to type is no command.
     ...commands.map((command) => `      type ${clean(command)}`),
     ...after.map(bad ? page.paint.wrong : page.paint.quiet),

@@ -106,6 +106,7 @@ describe('what a change leaves', () => {
       'caution store:eno1',
       'caution vault:bond0',
       'caution store:br20',
+      'caution loft-sw, quay-sw',
     ]);
     expect(remarks[0]?.what).toBe(
       'cannot carry 9000: it is a Wi-Fi port, and no setting gives Wi-Fi packets above 1500 bytes',

@@ -22,9 +22,11 @@ nothing was changed
 
 start 1 pair of ends not yet as declared, 7500 bytes lacking in all
 1     plot-1:en7: mtu 1500 to 9000; its link goes down for a moment
+      meanwhile no way for plotting
       type ip link set dev en7 mtu 9000
       then 1 pair of ends not yet as declared, 7500 bytes lacking in all
 2     vault:eth4: mtu 1500 to 9000; its link goes down for a moment
+      meanwhile no way for plotting
       type ip link set dev eth4 mtu 9000
       then no path is known to lack what is declared
         plotting: 9000 of 9000 bytes pass
