@@ -130,13 +130,12 @@ export function stillNeeded(
 function intentAfter(intent: Intent, asked: Asked): Intent {
   if (asked.intent !== undefined)
     return asCabledNow(withFramesOf(asked.intent, intent), intent, asked);
-  const sizes = new Map(asked.segments.map(({ name, mtuBytes }) => [name, mtuBytes]));
+  const declared = new Map(
+    asked.segments.map(({ name, mtuBytes, place }) => [name, { mtuBytes, place }]),
+  );
   return {
     ...intent,
-    segments: intent.segments.map((segment) => {
-      const mtuBytes = sizes.get(segment.name);
-      return mtuBytes === undefined ? segment : { ...segment, mtuBytes };
-    }),
+    segments: intent.segments.map((segment) => ({ ...segment, ...declared.get(segment.name) })),
     links: intent.links.map((link) => {
       const speedMbps = asked.speeds.get(link.id) ?? link.speedMbps;
       const duplex = asked.duplexes.get(link.id) ?? link.duplex;

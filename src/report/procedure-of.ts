@@ -1,6 +1,8 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
 import type { StateCost } from '../change/types.ts';
+import type { Finding } from '../judge/types.ts';
 import { auditWords } from './audit-words.ts';
+import { causeGroups } from './cause-groups.ts';
 import { disturbanceWords } from './disturbance-words.ts';
 import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
@@ -38,7 +40,12 @@ export function procedureOf(
     const meanwhile = stops.map((words) => `meanwhile ${words}`);
     const cautious = { ...own, cautions: [...own.cautions, ...meanwhile] };
     return [
-      { step, advice: cautious, expected: [...moved, ...audit, ...expected(order.costs[at])] },
+      {
+        step,
+        advice: cautious,
+        ...(own.labels === undefined ? {} : { where: `run: ${own.labels.join(', ')}` }),
+        expected: [...moved, ...audit, ...expected(order.costs[at])],
+      },
     ];
   });
   const open = remarks.filter(({ kind }) => kind !== 'caution');
@@ -48,14 +55,19 @@ export function procedureOf(
     surveyedAt,
     order,
     steps,
-    mends: fixed.map(titleWords),
+    mends: leads(fixed),
     openPoints: [
       ...open.map(
         ({ on, what, remedy }) => `${on} ${what}${remedy === undefined ? '' : `; ${remedy}`}`,
       ),
-      ...broken.map((finding) => `it breaks: ${titleWords(finding)}`),
-      ...unknown.map((finding) => `it leaves unknown: ${titleWords(finding)}`),
+      ...leads(broken).map((words) => `it breaks: ${words}`),
+      ...leads(unknown).map((words) => `it leaves unknown: ${words}`),
     ],
     confirmCommand,
   };
+}
+
+/** What leads each cause, in words. */
+function leads(findings: readonly Finding[]): string[] {
+  return causeGroups(findings).map(({ lead }) => titleWords(lead));
 }

@@ -48,6 +48,8 @@ export interface StepAdvice {
   /** What an audit shows right after the step. */
   readonly check: string;
   readonly cautions: readonly string[];
+  /** What one finds on the run of the port's link, in its order; absent: nothing is declared. */
+  readonly labels?: readonly string[];
   /** Absent: no command puts it back, or what was there before was not read. */
   readonly timedReturn?: TimedReturn;
 }
