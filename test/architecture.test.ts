@@ -11,7 +11,7 @@ const src = resolve(import.meta.dirname, '../src');
 const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   ethernet: { facts: 'an absent speed is a gap' },
   facts: {},
-  intent: { facts: 'places, cleaning and order of names' },
+  intent: { ethernet: 'the words of a bus', facts: 'places, cleaning and order of names' },
   site: {
     ethernet: 'clearance and ceilings',
     facts: 'surveys and subjects',

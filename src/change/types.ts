@@ -85,7 +85,7 @@ export interface StepOrder {
 /** A remark on one port, link or node of a change. */
 export interface ChangeRemark {
   readonly kind: 'impossible' | 'forgotten' | 'unknown' | 'caution';
-  /** What it is about: node, `node:port`, link or segment. */
+  /** What it is about: node, `node:port`, link, segment, path or aggregate. */
   readonly on: string;
   /** What is so, beginning with what follows `on`. */
   readonly what: string;

@@ -97,7 +97,7 @@ function portsOf({ value, spot }: Entry<NodeText>, faults: InputFault[]): readon
   const ports = Object.entries(value.ports ?? {}).map(([alias, port]): DeclaredPort => {
     const place = entryPlace(spotAt(spot, ['ports', alias]));
     if (typeof port === 'string') return { alias, place, name: port };
-    const { name, mac, driverAtLeast, behind } = port;
+    const { name, mac, driverAtLeast, behind, bus } = port;
     return {
       alias,
       place,
@@ -105,6 +105,7 @@ function portsOf({ value, spot }: Entry<NodeText>, faults: InputFault[]): readon
       ...(mac === undefined ? {} : { mac: mac.toLowerCase().replaceAll('-', ':') }),
       ...(driverAtLeast === undefined ? {} : { driverAtLeast }),
       ...(behind === undefined ? {} : { behind }),
+      ...(bus === undefined ? {} : { busText: bus }),
     };
   });
   checkPorts(ports, faults);

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { busFromText } from '../ethernet/host-bus-text.ts';
 import { parseAddress } from './address.ts';
 import { stationsBehindMax } from './limits.ts';
 import {
@@ -53,6 +54,11 @@ const portSchema = z
         'Stations that may stand behind this port, such as virtual machines of a host',
         1,
         stationsBehindMax,
+      ).exactOptional(),
+      bus: checkedText(
+        'What joins its adapter to the computer, for a judgement before it is bought: PCIe 8.0 GT/s x4, USB 5000 Mb/s, Thunderbolt 40 Gb/s',
+        (text) => busFromText(text) !== undefined,
+        "must be a bus; write it such as 'PCIe 8.0 GT/s x4', 'USB 5000 Mb/s' or 'Thunderbolt 40 Gb/s'",
       ).exactOptional(),
     }),
   ])

@@ -137,6 +137,8 @@ export interface DeclaredPort {
   readonly driverAtLeast?: string;
   /** Stations that may stand behind it, as virtual machines do; absent: as many as its kind has. */
   readonly behind?: number;
+  /** What joins its adapter to the computer, as `busFromText` reads it: `PCIe 8.0 GT/s x4`. */
+  readonly busText?: string;
 }
 
 /** One end of a link. */

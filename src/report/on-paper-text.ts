@@ -1,27 +1,30 @@
 import type { ChangeRemark } from '../change/types.ts';
+import { foldRemarks } from './fold-remarks.ts';
 import { clean, wrap } from './layout.ts';
 import { paintFor } from './paint.ts';
 import { remarkLines } from './remark-lines.ts';
 
-/** An intent judged by itself. */
+/** An intent judged by itself; remarks that say the same are one line. */
 export function onPaperText(
   site: string,
   remarks: readonly ChangeRemark[],
   { width, colour }: { readonly width: number; readonly colour: boolean },
 ): string {
   const paint = paintFor(colour);
-  const wrong = remarks.filter(({ kind }) => kind === 'impossible').length;
-  const dark = remarks.length - wrong;
-  const head =
-    remarks.length === 0
-      ? `${site} on paper: nothing in the intent speaks against it`
-      : `${site} on paper: ${wrong} impossible as declared, ${dark} left unknown`;
   const unread =
-    'nothing was read: buses, drivers and modules in place are known only from a survey';
+    'nothing was read: buses that are not declared, drivers and modules in place are known only from a survey';
   const lines = [
-    ...wrap('', clean(head), width).map(paint.strong),
-    ...remarkLines(remarks, { width, paint }),
+    ...wrap('', clean(`${site} on paper: ${headWords(remarks)}`), width).map(paint.strong),
+    ...remarkLines(foldRemarks(remarks), { width, paint }),
     ...wrap('', unread, width),
   ];
   return `${lines.join('\n')}\n`;
+}
+
+function headWords(remarks: readonly ChangeRemark[]): string {
+  const count = (kind: ChangeRemark['kind']) =>
+    remarks.filter((remark) => remark.kind === kind).length;
+  const mind = count('caution') === 0 ? '' : `, ${count('caution')} to mind`;
+  if (remarks.length === count('caution')) return `nothing in the intent speaks against it${mind}`;
+  return `${count('impossible')} impossible as declared, ${count('unknown')} left unknown${mind}`;
 }

@@ -87,6 +87,15 @@ describe('nodes', () => {
       },
     ],
     [
+      'the bus of an adapter, as written',
+      '{ at: x, ports: { desk: { name: en7, bus: PCIe 8.0 GT/s x4 } } }',
+      {
+        ports: [
+          { alias: 'desk', name: 'en7', busText: 'PCIe 8.0 GT/s x4', place: expect.anything() },
+        ],
+      },
+    ],
+    [
       'identity in one form',
       '{ at: x, identity: { engineId: "0x80:00:1F:88:04", sysObjectId: .1.3.6.1.4.1.8072, systemName: x1 } }',
       { identity: { engineId: '80001f8804', sysObjectId: '1.3.6.1.4.1.8072', systemName: 'x1' } },

@@ -1,5 +1,5 @@
 import type { KeptRehearsal } from '../../change/kept.ts';
-import { onPaper } from '../../change/on-paper.ts';
+import { onPaper } from '../../change/on-paper/on-paper.ts';
 import { planChange } from '../../change/plan-change.ts';
 import type { Rehearsal } from '../../change/rehearsal.ts';
 import { rehearse } from '../../change/rehearse.ts';

@@ -105,6 +105,16 @@ export const nodeRows: readonly FaultRow[] = [
     "'behind' must be a whole number; 'many'; write a whole number",
   ],
   [
+    'a bus that is none',
+    'intent: 1\nnodes: { a: { at: x, ports: { desk: { bus: «PCIe 8.0 GT/s x3 } } } }',
+    "'bus' must be a bus; 'PCIe 8.0 GT/s x3'; write it such as 'PCIe 8.0 GT/s x4', 'USB 5000 Mb/s' or 'Thunderbolt 40 Gb/s'",
+  ],
+  [
+    'a bus as a number',
+    'intent: 1\nnodes: { a: { at: x, ports: { desk: { bus: «5000 } } } }',
+    "'bus' must be text; 5000; put it in quotes if it is meant so",
+  ],
+  [
     'one name under two aliases',
     'intent: 1\nnodes: { a: { at: x, ports: { desk: en7, «dock: { name: en7 } } } }',
     "'dock' and 'desk' are names of one port; first at site.yaml:2:31; leave one name",

@@ -1,0 +1,16 @@
+import type { DeclaredLink } from '../../intent/types.ts';
+import type { SitePath } from '../../site/types.ts';
+
+/** Whether `links`, some of those that a path crosses, join its ends. */
+export function joins({ from, to }: SitePath, links: readonly DeclaredLink[]): boolean {
+  const around = new Map<string, string[]>();
+  for (const { ends } of links) {
+    const [a, b] = ends;
+    around.set(a.node, [...(around.get(a.node) ?? []), b.node]);
+    around.set(b.node, [...(around.get(b.node) ?? []), a.node]);
+  }
+  const reached = new Set([from]);
+  // A set that grows while it is walked is walked to its end; each node enters it once.
+  for (const node of reached) for (const next of around.get(node) ?? []) reached.add(next);
+  return reached.has(to);
+}
