@@ -4,7 +4,7 @@ import { auditWords } from './audit-words.ts';
 import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
-import { stateWords } from './rehearsal-text.ts';
+import { stateWords } from './state-words.ts';
 
 /** What a procedure is written from; undefined where no order of the steps is possible. */
 export function procedureOf(
