@@ -5,6 +5,7 @@ import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
 import { stateWords } from './state-words.ts';
+import { leftOutWords, waysInWords } from './ways-words.ts';
 
 /** What a procedure is written from; undefined where no order of the steps is possible. */
 export function procedureOf(
@@ -20,6 +21,8 @@ export function procedureOf(
     broken,
     unknown,
     remarks,
+    ways,
+    waysLeftOut,
   }: Rehearsal,
   confirmCommand: string,
 ): ProcedureInput | undefined {
@@ -41,6 +44,7 @@ export function procedureOf(
     surveyedAt,
     order,
     steps,
+    ways: ways.map(waysInWords),
     mends: fixed.map(titleWords),
     openPoints: [
       ...open.map(
@@ -48,6 +52,7 @@ export function procedureOf(
       ),
       ...broken.map((finding) => `it breaks: ${titleWords(finding)}`),
       ...unknown.map((finding) => `it leaves unknown: ${titleWords(finding)}`),
+      ...leftOutWords(waysLeftOut),
     ],
     confirmCommand,
   };

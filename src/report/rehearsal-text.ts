@@ -7,6 +7,7 @@ import { paintFor } from './paint.ts';
 import { remarkLines } from './remark-lines.ts';
 import { stepLines } from './step-lines.ts';
 import { timeWords } from './summary-line.ts';
+import { waysLines } from './ways-lines.ts';
 
 const widthMin = 40;
 const widthMax = 120;
@@ -28,6 +29,7 @@ export function rehearsalText(
     headLines(rehearsal, page),
     orderLines(rehearsal, page),
     remarkLines(rehearsal.remarks, page),
+    waysLines(rehearsal, page),
     outcomeLines(rehearsal, page),
     // Whole on its line, to be copied.
     confirm === undefined ? [] : [`after the change: ${clean(confirm)}`],
