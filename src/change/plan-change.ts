@@ -26,6 +26,10 @@ export interface PlannedChange {
   readonly segments: readonly string[];
   /** The steps were worked out from segments, and not listed by the owner. */
   readonly workedOut: boolean;
+  /** It asks for the MTU of one segment and for nothing else. */
+  readonly oneSegment: boolean;
+  /** What a new MTU does to a node, where the change says. */
+  readonly mtuChange: Asked['mtuChange'];
 }
 
 /** Rounds of working out: a layer may show only once the one below it has moved. */
@@ -67,6 +71,8 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
       alreadySo: all.filter((step) => step.from === step.to).map(({ id }) => id),
       segments,
       workedOut,
+      oneSegment: segments.length === 1 && asked.settings.length === 0,
+      mtuChange: asked.mtuChange,
     },
   };
 }

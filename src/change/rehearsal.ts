@@ -4,6 +4,7 @@ import type { StepDisturbance } from './disturbed.ts';
 import type { ForetoldPaths } from './foretell-paths.ts';
 import type { StepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, StateCost, StepOrder } from './types.ts';
+import type { SegmentWays } from './ways-types.ts';
 
 /** A change judged before anything is done. Plain data; kept as JSON for `confirm`. */
 export interface Rehearsal {
@@ -27,6 +28,10 @@ export interface Rehearsal {
   readonly workedOut: boolean;
   readonly alreadySo: readonly string[];
   readonly remarks: readonly ChangeRemark[];
+  /** The two ways to make all of a segment agree, of each whose MTU the change moves. */
+  readonly ways: readonly SegmentWays[];
+  /** Such segments of which no ways are worked out, since the change names too many. */
+  readonly waysLeftOut: readonly string[];
   /** Broken before, and neither broken nor unknown after all steps. */
   readonly fixed: readonly Finding[];
   /** Broken after all steps, and not before. */

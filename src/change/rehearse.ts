@@ -21,6 +21,7 @@ import { runningState } from './running-state.ts';
 import { movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { waysInLost } from './way-in-lost.ts';
+import { waysOf } from './ways.ts';
 
 /** What a change is rehearsed on. */
 export interface Stage {
@@ -37,20 +38,23 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const { steps } = planned;
   const model = orderModel(planned.intent, survey, planned);
   const order = orderSteps(model);
+  const start = runningState(model, []).cost();
+  const ordered = { start, ...(order === undefined ? {} : { order }) };
   const index = indexSite(planned.intent, survey, { strict: false });
-  const before = judged(stage, stage.intent, survey);
+  const site = buildSite(stage.intent, survey, { strict: false });
+  const before = judgedSite(stage, site, stage.intent.waivers);
   const paths = order && foretellPaths(planned, survey, order.steps);
   const stops = order && disturbances(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
-  const after = judged(stage, left.intent, left.survey);
+  const leaves = buildSite(left.intent, left.survey, { strict: false });
+  const after = judgedSite(stage, leaves, left.intent.waivers);
   return {
     rehearsal: 1,
     site: stage.intent.site,
     ...(planned.about === undefined ? {} : { about: planned.about }),
     surveyedAt: survey.endedAt,
-    start: runningState(model, []).cost(),
-    ...(order === undefined ? {} : { order }),
+    ...ordered,
     ...(paths === undefined ? {} : { paths }),
     ...(stops === undefined ? {} : { disturbs: stops }),
     ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
@@ -63,12 +67,9 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
       ...remarksOn(index, survey, planned),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
+    ...waysOf({ site, index, survey, planned, ordered }),
     ...compared(before, after),
   };
-}
-
-function judged(stage: Stage, intent: Intent, survey: Survey): readonly Finding[] {
-  return judgedSite(stage, buildSite(intent, survey, { strict: false }), intent.waivers);
 }
 
 function judgedSite(

@@ -52,8 +52,11 @@ function leftOver(index: SiteIndex, survey: Survey, planned: PlannedChange): Cha
   });
 }
 
-/** What is in a changed segment and could not be read. */
-function unknowns(index: SiteIndex, { segments, steps }: PlannedChange): ChangeRemark[] {
+/** What is in `segments`, is set by no step and could not be read. */
+export function unknowns(
+  index: SiteIndex,
+  { segments, steps }: Pick<PlannedChange, 'segments' | 'steps'>,
+): ChangeRemark[] {
   const set = new Set(steps.flatMap(({ port, node }) => [port ?? node]));
   const found = new Map<string, ChangeRemark>();
   for (const link of index.links) {

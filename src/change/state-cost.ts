@@ -20,6 +20,16 @@ export function compareCosts(a: StateCost, b: StateCost): number {
   );
 }
 
+/** Pairs of ends that are not joined, or lose large packets silently. */
+export function pathsBroken({ pathsApart, pathsCut }: StateCost): number {
+  return pathsApart + pathsCut;
+}
+
+/** More pairs of ends are apart than in `start`, or more are apart or cut together. */
+export function breaksMore(cost: StateCost, start: StateCost): boolean {
+  return cost.pathsApart > start.pathsApart || pathsBroken(cost) > pathsBroken(start);
+}
+
 /** The worse of two. */
 export function worseCost(a: StateCost, b: StateCost): StateCost {
   return compareCosts(a, b) >= 0 ? a : b;

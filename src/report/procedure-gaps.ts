@@ -1,14 +1,5 @@
 import type { StateCost, StepOrder } from '../change/types.ts';
-
-/** A stretch of steps after each of which `count` of the cost is above zero. */
-interface Stretch {
-  /** Number of the step that begins it, from 1. */
-  readonly from: number;
-  /** Number of the step that ends it; absent: it lasts beyond the last step. */
-  readonly until?: number;
-  /** Largest count within it. */
-  readonly worst: number;
-}
+import { type Stretch, stretchesOf } from './stretches.ts';
 
 /**
  * During which steps paths are apart, cut or carry less than declared, and which steps take links down, a
@@ -17,37 +8,19 @@ interface Stretch {
 export function gapSentences(order: StepOrder): string[] {
   const { costs } = order;
   return [
-    ...stretches(costs, 'pathsApart').map(
+    ...stretchesOf(costs, ({ pathsApart }) => pathsApart).map(
       (gap) => `${spanWords(gap)}, no cord joins ${pairs(gap.worst)}.`,
     ),
-    ...stretches(costs, 'pathsCut').map(
+    ...stretchesOf(costs, ({ pathsCut }) => pathsCut).map(
       (gap) => `${spanWords(gap)}, large packets are lost silently on ${pairs(gap.worst)}.`,
     ),
-    ...stretches(costs, 'pathsReduced').map(
+    ...stretchesOf(costs, ({ pathsReduced }) => pathsReduced).map(
       (gap) =>
         `${spanWords(gap)}, ${pairs(gap.worst)} cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost.`,
     ),
     ...bounceWords(costs),
     ...orderWords(order),
   ];
-}
-
-function stretches(
-  costs: readonly StateCost[],
-  what: 'pathsApart' | 'pathsCut' | 'pathsReduced',
-): Stretch[] {
-  const found: Stretch[] = [];
-  let open: { from: number; worst: number } | undefined;
-  costs.forEach((cost, index) => {
-    const count = cost[what];
-    if (count > 0) {
-      open = { from: open?.from ?? index + 1, worst: Math.max(open?.worst ?? 0, count) };
-    } else if (open !== undefined) {
-      found.push({ ...open, until: index + 1 });
-      open = undefined;
-    }
-  });
-  return open === undefined ? found : [...found, open];
 }
 
 function spanWords({ from, until }: Stretch): string {

@@ -3,6 +3,7 @@ import { gapSentences } from './procedure-gaps.ts';
 import { goingBack, signLine, stepSection } from './procedure-step.ts';
 import type { ProcedureInput } from './procedure-types.ts';
 import { timeWords } from './summary-line.ts';
+import type { WaysInWords } from './ways-words.ts';
 
 /** What to have looked at before the first step (common practice). */
 const preChecks: readonly string[] = [
@@ -32,6 +33,7 @@ const postChecks: readonly string[] = [
 export function procedureMarkdown(input: ProcedureInput): string {
   const lines = [
     ...opening(input),
+    ...input.ways.flatMap(waysSection),
     ...checkList('Before the first step', preChecks),
     ...openPoints(input.openPoints),
     ...section('What is cut meanwhile', meanwhile(input)),
@@ -61,6 +63,19 @@ function opening({ site, about, surveyedAt, mends }: ProcedureInput): string[] {
     '',
     ...section('Purpose', mends.length === 0 ? [plainMarkdown(about)] : bullets(mends)),
   ];
+}
+
+/** What is weighed before the change is agreed on. */
+function waysSection({ title, ways, unread, paths }: WaysInWords): string[] {
+  const heading = plainMarkdown(title.replace(/^t/, 'T'));
+  return section(
+    heading,
+    bullets([
+      ...ways.map(({ label, words }) => `${label}: ${words}`),
+      ...(unread === undefined ? [] : [`not known: ${unread}`]),
+      ...paths,
+    ]),
+  );
 }
 
 function meanwhile({ order, steps: all }: ProcedureInput): string[] {

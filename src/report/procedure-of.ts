@@ -7,7 +7,8 @@ import { disturbanceWords } from './disturbance-words.ts';
 import { titleWords } from './finding-lines.ts';
 import { pathStateWords } from './path-state-words.ts';
 import type { ProcedureInput, ProcedureStep } from './procedure-types.ts';
-import { stateWords } from './rehearsal-text.ts';
+import { stateWords } from './state-words.ts';
+import { leftOutWords, waysInWords } from './ways-words.ts';
 
 /** What a procedure is written from; undefined where no order of the steps is possible. */
 export function procedureOf(
@@ -24,6 +25,8 @@ export function procedureOf(
     broken,
     unknown,
     remarks,
+    ways,
+    waysLeftOut,
   }: Rehearsal,
   confirmCommand: string,
 ): ProcedureInput | undefined {
@@ -55,6 +58,7 @@ export function procedureOf(
     surveyedAt,
     order,
     steps,
+    ways: ways.map(waysInWords),
     mends: leads(fixed),
     openPoints: [
       ...open.map(
@@ -62,6 +66,7 @@ export function procedureOf(
       ),
       ...leads(broken).map((words) => `it breaks: ${words}`),
       ...leads(unknown).map((words) => `it leaves unknown: ${words}`),
+      ...leftOutWords(waysLeftOut),
     ],
     confirmCommand,
   };

@@ -1,5 +1,6 @@
 import type { StepAdvice } from '../change/advice/types.ts';
 import type { ChangeStep, StepOrder } from '../change/types.ts';
+import type { WaysInWords } from './ways-words.ts';
 
 /** One step of a procedure, with what was worked out for it. */
 export interface ProcedureStep {
@@ -21,6 +22,8 @@ export interface ProcedureInput {
   readonly order: StepOrder;
   /** In the order of `order.steps`. */
   readonly steps: readonly ProcedureStep[];
+  /** The two ways to make all of a segment agree, of each that the change moves. */
+  readonly ways: readonly WaysInWords[];
   /** What the change makes whole, a sentence each. */
   readonly mends: readonly string[];
   /** What must be known or decided before: what it forgets, breaks, or could not know. */

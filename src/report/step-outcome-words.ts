@@ -3,7 +3,7 @@ import type { FactValue } from '../facts/entry.ts';
 import type { ConfirmPart } from './confirm-parts.ts';
 import { isDark, isOtherwise, isWrong } from './confirm-status.ts';
 import { factWords, valueWords } from './fact-words.ts';
-import { stepValueWords } from './rehearsal-text.ts';
+import { stepValueWords } from './step-words.ts';
 
 /** The steps of a confirmation: what is wrong each by itself, what is well by their numbers. */
 export function stepParts({ steps }: Confirmation): ConfirmPart[] {

@@ -258,6 +258,7 @@ describe('a change of an MTU over two switches, rehearsed and then carried out b
     const ran = await rehearseIn(lab, intentFor(lab, declaring(1500)), changeText(9000));
     expect(ran.rehearsal.remarks.map(({ kind, on }) => `${kind} ${on}`)).toEqual([
       'caution vault:br0',
+      'caution loft, quay',
     ]);
     expect(ran.status).toBe(0);
     expectProcedure(ran);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { adviceFor } from '../../src/change/advice/advice-for.ts';
 import type { AdviceContext } from '../../src/change/advice/types.ts';
 import type { ChangeStep, StateCost } from '../../src/change/types.ts';
+import { plainMarkdown } from '../../src/report/markdown.ts';
 import { procedureMarkdown } from '../../src/report/procedure-markdown.ts';
 import type { ProcedureInput } from '../../src/report/procedure-types.ts';
 import { context, type Given, step } from '../change/advice/samples.ts';
@@ -34,6 +35,16 @@ function inputOf(planned: readonly Planned[], costs: readonly StateCost[]): Proc
     surveyedAt: '2026-11-25T02:00:00.000Z',
     order: { steps: steps.map((each) => each.step), costs, exact: true, bound: whole },
     steps,
+    ways: [
+      {
+        title: 'two ways for segment storage: all at 9000 bytes, or all at 1500',
+        ways: [
+          { label: '9000 bytes', words: 'as in this change: 3 steps' },
+          { label: '1500 bytes', words: 'nothing to set' },
+        ],
+        paths: ['plotting at 10 Gb/s: at most 9900.4 Mb/s'],
+      },
+    ],
     mends: ['plotting carries 9000 bytes from plot-1 to vault'],
     openPoints: ['gate:em0 is in storage and stays at 1500: it is not in the change'],
     confirmCommand: 'hopgauge confirm storage.yaml',
@@ -95,10 +106,11 @@ describe('a procedure', () => {
   });
 
   it('says so where there is nothing to do', () => {
-    const text = procedureMarkdown({ ...inputOf([], []), openPoints: [], mends: [] });
+    const text = procedureMarkdown({ ...inputOf([], []), openPoints: [], mends: [], ways: [] });
     expect(text).toContain('## What is cut meanwhile\n\nNothing: the change has no steps.\n');
     expect(text).toContain('## Purpose\n\nstorage to 9000\n');
     expect(text).not.toContain('## To be settled first');
+    expect(text).not.toContain('## Two ways');
   });
 
   it('says so where nothing was read', () => {
@@ -111,6 +123,14 @@ describe('a procedure', () => {
     const text = procedureMarkdown({
       ...inputOf([{ step: { node: hostile, port: `${hostile}:p`, to: hostile } }], [whole]),
       site: hostile,
+      ways: [
+        {
+          title: `two ways for ${hostile}`,
+          ways: [{ label: hostile, words: hostile }],
+          unread: hostile,
+          paths: [hostile],
+        },
+      ],
       about: hostile,
       mends: [hostile],
       openPoints: [hostile],
@@ -118,6 +138,7 @@ describe('a procedure', () => {
     expect(text).not.toMatch(/(?<!\\)[<>]|(?<!\\)\]\(|http:\/\//);
     expect(text.split('\n').filter((line) => line.startsWith('## '))).toEqual([
       '## Purpose',
+      `## Two ways for ${plainMarkdown(hostile)}`,
       '## Before the first step',
       '## To be settled first',
       '## What is cut meanwhile',

@@ -1,0 +1,8 @@
+import type { Paint } from './paint.ts';
+
+/** How wide a text is and how it is coloured. */
+export interface Page {
+  /** In columns. */
+  readonly width: number;
+  readonly paint: Paint;
+}

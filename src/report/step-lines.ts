@@ -1,0 +1,124 @@
+import type { PathState } from '../change/foretell.ts';
+import type { Rehearsal } from '../change/rehearsal.ts';
+import { compareCosts } from '../change/state-cost.ts';
+import type { StepVerdicts } from '../change/step-verdicts.ts';
+import type { ChangeStep, StateCost } from '../change/types.ts';
+import { auditWords } from './audit-words.ts';
+import { disturbanceWords } from './disturbance-words.ts';
+import { clean, padEnd, wrap } from './layout.ts';
+import type { Page } from './page.ts';
+import { pathStateWords } from './path-state-words.ts';
+import { stateWords } from './state-words.ts';
+import { stepWords } from './step-words.ts';
+
+/** Paths that are told after one step. */
+const pathsShownMax = 8;
+
+/** Steps in a row that do the same to ports of one node and leave the same state. */
+interface StepGroup {
+  readonly first: number;
+  readonly steps: readonly ChangeStep[];
+  readonly cost: StateCost;
+  /** What can be typed; suggestions, never run. */
+  readonly commands: readonly string[];
+  /** Paths that pass something else after it. */
+  readonly moved: readonly PathState[];
+  /** What an audit shows after it and not before. */
+  readonly audit: readonly StepVerdicts[];
+  /** What stops meanwhile, in words; alike for all of them. */
+  readonly stops: readonly string[];
+}
+
+function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] {
+  return advice[at]?.temporary ?? [];
+}
+
+/** The steps in their order, with the state before the first and after each. */
+export function stepLines(
+  { order, start, advice, paths, verdicts, disturbs }: Rehearsal,
+  page: Page,
+): string[] {
+  if (order === undefined) return [];
+  const groups: StepGroup[] = [];
+  order.steps.forEach((step, at) => {
+    const cost = order.costs[at] ?? start;
+    const moved = paths?.after[at] ?? [];
+    const verdict = verdicts?.[at];
+    const audit = verdict === undefined ? [] : [verdict];
+    const stopped = disturbs?.[at];
+    const stops = stopped === undefined ? [] : disturbanceWords(stopped);
+    const last = groups.at(-1);
+    if (last !== undefined && goesWith(last, step, { cost, stops }))
+      groups[groups.length - 1] = {
+        ...last,
+        steps: [...last.steps, step],
+        commands: [...last.commands, ...commandsAt(advice, at)],
+        moved: [...last.moved, ...moved],
+        audit: [...last.audit, ...audit],
+      };
+    else {
+      const commands = commandsAt(advice, at);
+      groups.push({ first: at + 1, steps: [step], cost, commands, moved, audit, stops });
+    }
+  });
+  return [
+    ...wrap('start ', clean(stateWords(start)), page.width).map(page.paint.quiet),
+    ...groups.flatMap((group) => groupLines(group, page)),
+  ];
+}
+
+function goesWith(
+  { steps, cost, stops }: StepGroup,
+  step: ChangeStep,
+  now: Pick<StepGroup, 'cost' | 'stops'>,
+): boolean {
+  const [first] = steps;
+  return (
+    first !== undefined &&
+    first.node === step.node &&
+    first.port !== undefined &&
+    step.port !== undefined &&
+    first.setting === step.setting &&
+    first.from === step.from &&
+    first.to === step.to &&
+    first.disturbs === step.disturbs &&
+    compareCosts(cost, now.cost) === 0 &&
+    stops.join() === now.stops.join()
+  );
+}
+
+function groupLines(
+  { first, steps, cost, commands, moved, audit, stops }: StepGroup,
+  page: Page,
+): string[] {
+  const [step] = steps;
+  if (step === undefined) return [];
+  const number = steps.length === 1 ? `${first}` : `${first}-${first + steps.length - 1}`;
+  const ports = steps.map(({ port, node }) => port ?? node).join(', ');
+  const words = `${ports}: ${stepWords(step)}`;
+  const bad = cost.pathsApart + cost.pathsCut > 0;
+  const after = wrap('      then ', clean(stateWords(cost)), page.width);
+  return [
+    ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
+    ...stops.flatMap((stop) =>
+      wrap('      meanwhile ', clean(stop), page.width).map(page.paint.unknown),
+    ),
+    // Whole on its line, to be copied; what is not safe to type is no command.
+    ...commands.map((command) => `      type ${clean(command)}`),
+    ...after.map(bad ? page.paint.wrong : page.paint.quiet),
+    ...pathLines(moved, page),
+    ...auditWords(audit).flatMap((text) =>
+      wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),
+    ),
+  ];
+}
+
+/** Of a path that several steps of a group move, the last state. */
+function pathLines(moved: readonly PathState[], page: Page): string[] {
+  const last = [...new Map(moved.map((path) => [path.id, path])).values()];
+  const more = last.length - pathsShownMax;
+  return [
+    ...last.slice(0, pathsShownMax).map(pathStateWords),
+    ...(more > 0 ? [`${more} more paths pass something else`] : []),
+  ].flatMap((words) => wrap('        ', clean(words), page.width).map(page.paint.quiet));
+}
