@@ -117,7 +117,7 @@ function wayInCaution(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
       {
         kind: 'caution',
         on,
-        what: `carries the address by which ${step.node} is read: this step takes your own way in down for a moment, and a wrong value cuts you off`,
+        what: 'carries the address by which its node is read: a step there takes your own way in down for a moment, and a wrong value cuts you off',
         remedy,
       },
     ];

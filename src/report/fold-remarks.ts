@@ -4,7 +4,13 @@ import type { ChangeRemark } from '../change/types.ts';
 const namedMax = 5;
 
 /** What is said of one, said of several. */
-const plurals: Readonly<Record<string, string>> = { has: 'have', is: 'are', wants: 'want' };
+const plurals: Readonly<Record<string, string>> = {
+  carries: 'each carry',
+  has: 'have',
+  is: 'are',
+  stays: 'each stay',
+  wants: 'want',
+};
 
 /**
  * Remarks of one kind that say the same of several subjects as one, where the first of them stood.

@@ -1,4 +1,5 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
+import { foldRemarks } from './fold-remarks.ts';
 import { clean, wrap } from './layout.ts';
 import { orderWords } from './order-words.ts';
 import { outcomeLines } from './outcome-lines.ts';
@@ -28,7 +29,7 @@ export function rehearsalText(
   const blocks = [
     headLines(rehearsal, page),
     orderLines(rehearsal, page),
-    remarkLines(rehearsal.remarks, page),
+    remarkLines(foldRemarks(rehearsal.remarks), page),
     waysLines(rehearsal, page),
     outcomeLines(rehearsal, page),
     // Whole on its line, to be copied.

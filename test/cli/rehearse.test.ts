@@ -34,14 +34,9 @@ start 1 pair of ends not yet as declared, 7500 bytes lacking in all
 order no path loses large packets silently at any step; of all orders this one
       is best
 
-mind        plot-1:en7 carries the address by which plot-1 is read: this step
-            takes your own way in down for a moment, and a wrong value cuts you
-            off
-  do        have its console at hand, and a timer that sets the old value back
-            unless you stop it
-mind        vault:eth4 carries the address by which vault is read: this step
-            takes your own way in down for a moment, and a wrong value cuts you
-            off
+mind        plot-1:en7 and vault:eth4 each carry the address by which its node
+            is read: a step there takes your own way in down for a moment, and a
+            wrong value cuts you off
   do        have its console at hand, and a timer that sets the old value back
             unless you stop it
 
