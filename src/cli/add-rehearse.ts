@@ -12,6 +12,8 @@ export function addRehearse(program: Command, io: Io, setStatus: SetStatus): voi
     .argument('[CHANGE]', 'a change file, or a second intent; without it, the intent on paper')
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder)')
     .option('--survey <FILE>', 'rehearse on what was saved instead of reading')
+    .option('--last-read', 'rehearse on what the history read last of each node')
+    .option('--store <FILE>', 'the history that --last-read means (default: in the state folder)')
     .option('--out <FILE>', 'write the rehearsal to FILE as JSON')
     .option('--keep <FILE>', 'keep what confirm needs in FILE (default: XDG state folder)')
     .addOption(
@@ -49,6 +51,7 @@ Examples:
   hopgauge rehearse                                 the intent by itself, nothing read
   hopgauge rehearse storage-9000.yaml               on what is read now
   hopgauge rehearse storage-9000.yaml --survey tuesday.json --out rehearsal.json
+  hopgauge rehearse storage-9000.yaml --last-read   on what the nightly audits read last
   hopgauge rehearse storage-9000.yaml --format markdown > procedure.md
   hopgauge rehearse next-year.yaml                  a second intent: the difference is the change
   hopgauge confirm storage-9000.yaml                once the change is made

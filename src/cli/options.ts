@@ -146,6 +146,9 @@ export interface DraftOptions {
 
 /** Options of `rehearse`. */
 export interface RehearseOptions extends Omit<CommonOptions, 'verbose'> {
+  /** Rehearse on what the history read last of each node. */
+  readonly lastRead?: boolean;
+  readonly store?: string;
   /** File that the rehearsal is kept in as JSON. */
   readonly out?: string;
   /** File that `confirm` needs; absent: one in the state folder. */

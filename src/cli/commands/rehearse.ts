@@ -21,6 +21,7 @@ import { notingFiles } from '../kept-files.ts';
 import { requireChange } from '../load-change-file.ts';
 import { defaultIntentFile, inputFault, requireIntent, requirePolicies } from '../load-inputs.ts';
 import type { RehearseOptions } from '../options.ts';
+import { pastSurvey } from '../past-survey.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
 import { savedSurvey, takeSurvey } from '../take-survey.ts';
@@ -35,6 +36,7 @@ export async function rehearseChange(
   const noted = notingFiles(io);
   const intent = await requireIntent(options.intent, noted.io);
   if (file === undefined) return paper(intent, options, io);
+  requireSense(options);
   const policies = await requirePolicies(intent, io);
   const asked = await requireChange(file, intent, noted.io);
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
@@ -96,8 +98,23 @@ function written(
     : procedureMarkdown(procedure);
 }
 
+const optionWords: Readonly<Record<string, string>> = {
+  showCommands: 'show-commands',
+  lastRead: 'last-read',
+};
+
+/** Where a survey comes from is said once. */
+function requireSense({ survey, lastRead, store }: RehearseOptions): void {
+  if (survey !== undefined && lastRead === true)
+    throw new RunFault(exitStatuses.usage, [
+      '--survey and --last-read both say on what to rehearse: leave one of the two out',
+    ]);
+  if (store !== undefined && lastRead !== true)
+    throw new RunFault(exitStatuses.usage, ['--store has no use without --last-read; add it']);
+}
+
 function paper(intent: Intent, options: RehearseOptions, io: Io): number {
-  const unused = (['survey', 'out', 'keep', 'showCommands'] as const).find(
+  const unused = (['survey', 'lastRead', 'store', 'out', 'keep', 'showCommands'] as const).find(
     (name) => options[name] !== undefined,
   );
   if (options.format === 'markdown')
@@ -105,7 +122,7 @@ function paper(intent: Intent, options: RehearseOptions, io: Io): number {
       '--format markdown is the procedure of a change: name a change file',
     ]);
   if (unused !== undefined) {
-    const option = unused === 'showCommands' ? 'show-commands' : unused;
+    const option = optionWords[unused] ?? unused;
     throw new RunFault(exitStatuses.usage, [
       `--${option} has no use without a change: name a change file, or leave it out`,
     ]);
@@ -126,6 +143,7 @@ async function surveyOf(
   io: Io,
 ): Promise<Survey> {
   if (options.survey !== undefined) return savedSurvey(options.survey, io);
+  if (options.lastRead === true) return pastSurvey(intent.site, options.store, io);
   const topics = topicsOf(policies);
   return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
 }
