@@ -117,13 +117,20 @@ function wayInCaution(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
       {
         kind: 'caution',
         on,
-        what: 'carries the address by which its node is read: a step there takes your own way in down for a moment, and a wrong value cuts you off',
+        what: `carries the address by which its node is read: a step there takes your own way in down for a moment, and ${wrongValue(step)}`,
         remedy,
       },
     ];
   if (way !== undefined || view.forwards) return [];
   const what = `may carry the address by which ${step.node} is read: which port does is not known`;
   return [{ kind: 'caution', on, what, remedy }];
+}
+
+/** What is left of a way over a port that was set to a wrong value. */
+function wrongValue({ setting }: ChangeStep): string {
+  return setting === 'mtu'
+    ? 'with a wrong value short answers still come, and long ones may hang'
+    : 'a wrong value cuts you off';
 }
 
 /** At and below 100 Mb/s many switches drop packets above 1500 (common practice). */

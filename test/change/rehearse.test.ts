@@ -112,7 +112,7 @@ describe('what a change leaves', () => {
       'cannot carry 9000: it is a Wi-Fi port, and no setting gives Wi-Fi packets above 1500 bytes',
     );
     expect(remarks.find(({ on }) => on === 'vault:bond0')?.what).toBe(
-      'carries the address by which its node is read: a step there takes your own way in down for a moment, and a wrong value cuts you off',
+      'carries the address by which its node is read: a step there takes your own way in down for a moment, and with a wrong value short answers still come, and long ones may hang',
     );
   });
 

@@ -35,8 +35,8 @@ order no path loses large packets silently at any step; of all orders this one
       is best
 
 mind        plot-1:en7 and vault:eth4 each carry the address by which its node
-            is read: a step there takes your own way in down for a moment, and a
-            wrong value cuts you off
+            is read: a step there takes your own way in down for a moment, and
+            with a wrong value short answers still come, and long ones may hang
   do        have its console at hand, and a timer that sets the old value back
             unless you stop it
 
