@@ -21,7 +21,9 @@ export function foldRemarks(remarks: readonly ChangeRemark[]): ChangeRemark[] {
   for (const remark of remarks) {
     const { kind, what, remedy } = remark;
     const key = JSON.stringify(many(what) === undefined ? remark : [kind, what, remedy]);
-    same.set(key, [...(same.get(key) ?? []), remark]);
+    const before = same.get(key);
+    if (before === undefined) same.set(key, [remark]);
+    else before.push(remark);
   }
   return [...same.values()].flatMap((group) => {
     const [first] = group;

@@ -1,6 +1,6 @@
 import { goodputMbps, usualStack } from '../../ethernet/goodput.ts';
 import type { DeclaredLink } from '../../intent/types.ts';
-import type { Site, SitePath } from '../../site/types.ts';
+import type { SitePath } from '../../site/types.ts';
 import type { ChangeRemark } from '../types.ts';
 import { joins } from './joins.ts';
 import { impossible, unknown } from './remark.ts';
@@ -18,10 +18,14 @@ interface Wanting {
  * Whether the goodput that a path wants is below the ceiling of its best way. One flow goes over
  * one link of an aggregate, since its frames are to stay in order (IEEE 802.1AX, from memory).
  */
-export function goodputRemarks(site: Site, path: SitePath, bytes: number): ChangeRemark[] {
+export function goodputRemarks(
+  path: SitePath,
+  bytes: number,
+  linkOf: (id: string) => DeclaredLink | undefined,
+): ChangeRemark[] {
   const wantedMbps = path.declared.goodputMbps;
   const ids = new Set(path.hops.flatMap(({ linkId }) => linkId ?? []));
-  const links = site.intent.links.filter(({ id }) => ids.has(id));
+  const links = [...ids].flatMap((id) => linkOf(id) ?? []);
   if (wantedMbps === undefined || links.length === 0) return [];
   const wanting = { path, wantedMbps, bytes, links };
   const joinedBy = (speedOf: (link: DeclaredLink) => number | undefined) =>

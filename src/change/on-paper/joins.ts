@@ -6,11 +6,17 @@ export function joins({ from, to }: SitePath, links: readonly DeclaredLink[]): b
   const around = new Map<string, string[]>();
   for (const { ends } of links) {
     const [a, b] = ends;
-    around.set(a.node, [...(around.get(a.node) ?? []), b.node]);
-    around.set(b.node, [...(around.get(b.node) ?? []), a.node]);
+    append(around, a.node, b.node);
+    append(around, b.node, a.node);
   }
   const reached = new Set([from]);
   // A set that grows while it is walked is walked to its end; each node enters it once.
   for (const node of reached) for (const next of around.get(node) ?? []) reached.add(next);
   return reached.has(to);
+}
+
+function append(around: Map<string, string[]>, node: string, next: string): void {
+  const known = around.get(node);
+  if (known === undefined) around.set(node, [next]);
+  else known.push(next);
 }

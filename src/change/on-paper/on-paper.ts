@@ -22,12 +22,14 @@ export function onPaper(intent: Intent): readonly ChangeRemark[] {
   const site = buildSite(intent, undefined, { strict: false });
   const carried = carriageByNode(intent);
   const needs = unreadNeeds(intent);
+  const links = new Map(intent.links.map((link) => [link.id, link]));
+  const linkOf = (id: string) => links.get(id);
   return [
     ...intent.links.flatMap(linkRemarks),
     ...busRemarks(intent),
     ...lagRemarks(intent),
     ...frameRemarks(needs, site.paths),
-    ...site.paths.flatMap((path) => pairRemarks(site, path, needs)),
+    ...site.paths.flatMap((path) => pairRemarks(path, needs, linkOf)),
     ...pathRemarks(intent, carried),
     ...segmentRemarks(intent),
     ...gatewayRemarks(intent, carried),

@@ -1,4 +1,5 @@
-import type { Site, SitePath } from '../../site/types.ts';
+import type { DeclaredLink } from '../../intent/types.ts';
+import type { SitePath } from '../../site/types.ts';
 import type { ChangeRemark } from '../types.ts';
 import { goodputRemarks } from './goodput-remarks.ts';
 import { impossible } from './remark.ts';
@@ -6,15 +7,15 @@ import { isShort, type UnreadNeed } from './unread-needs.ts';
 
 /** Whether the declared links join one pair of ends, and carry what is declared of their path. */
 export function pairRemarks(
-  site: Site,
   path: SitePath,
   needs: readonly UnreadNeed[],
+  linkOf: (id: string) => DeclaredLink | undefined,
 ): ChangeRemark[] {
   const { facts } = path.subject;
   if (facts['connected'] === false) return [notJoined(path)];
   const bytes = facts['declaredMtuBytes'];
   if (typeof bytes !== 'number') return [];
-  return [...frames(path, bytes, needs), ...goodputRemarks(site, path, bytes)];
+  return [...frames(path, bytes, needs), ...goodputRemarks(path, bytes, linkOf)];
 }
 
 function notJoined({ id, declared }: SitePath): ChangeRemark {

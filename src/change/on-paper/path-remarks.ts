@@ -14,13 +14,18 @@ export function pathRemarks(
   carried: ReadonlyMap<string, readonly Carriage[]>,
 ): ChangeRemark[] {
   const segments = new Map(intent.segments.map((segment) => [segment.name, segment]));
+  const open = new Set(
+    intent.links
+      .filter(({ untagged, tagged }) => untagged === undefined && tagged.length === 0)
+      .flatMap(({ ends }) => ends.map(({ node }) => node)),
+  );
   return intent.paths.flatMap((path) => {
     const over = path.over.flatMap((name) => segments.get(name) ?? []);
     const sizes = over.flatMap(({ mtuBytes }) => mtuBytes ?? []);
     return [
       ...(path.mtuBytes === undefined && sizes.length === 0 ? [withoutMtu(path)] : []),
       ...belowIpv6(path, over),
-      ...aboveItsEnds(path, carried),
+      ...aboveItsEnds(path, carried, open),
       ...severalSizes({ path, over, sizes }, routersOf(intent, path, carried)),
     ];
   });
@@ -47,16 +52,17 @@ function belowIpv6(
   ];
 }
 
-/** Of a path that names no segment: an end may stand in smaller ones alone. */
+/** Of a path that names no segment: an end may stand in smaller ones alone. `open` may stand in any. */
 function aboveItsEnds(
   { name, from, to, over, mtuBytes }: DeclaredPath,
   carried: ReadonlyMap<string, readonly Carriage[]>,
+  open: ReadonlySet<string>,
 ): ChangeRemark[] {
   if (over.length > 0 || mtuBytes === undefined) return [];
   return [...new Set([...from, ...to])].flatMap((end) => {
     const sizes = carried.get(end)?.map(({ segment }) => segment.mtuBytes ?? Infinity) ?? [];
     const most = Math.max(...sizes);
-    if (sizes.length === 0 || most >= mtuBytes) return [];
+    if (sizes.length === 0 || most >= mtuBytes || open.has(end)) return [];
     return [
       impossible(
         name,
@@ -75,8 +81,9 @@ function routersOf(
 ): string[] {
   if (over.length < 2) return [];
   return nodes.flatMap(({ name, routes }) => {
+    if (!routes) return [];
     const there = new Set(carried.get(name)?.map(({ segment }) => segment.name));
-    return routes && over.filter((each) => there.has(each)).length > 1 ? [name] : [];
+    return over.filter((each) => there.has(each)).length > 1 ? [name] : [];
   });
 }
 

@@ -121,4 +121,10 @@ describe('a path on paper', () => {
     expect(await saidOf(intent)).toEqual(said);
     expect(await saidOf(twin)).toEqual([]);
   });
+
+  it('may be larger than the segments of an end with a link that names none', async () => {
+    const open = `{ ends: [plot-1:en8, vault:eth5], speed: 10G, ${cord} }`;
+    const paths = 'plotting: { from: plot-1, to: vault, mtu: 9001 }';
+    expect(await saidOf(paper({ links: [joined, open], paths }))).toEqual([]);
+  });
 });
