@@ -2,6 +2,7 @@ import type { FactValue } from '../facts/entry.ts';
 import type { NodeSurvey, PortSurvey } from '../facts/survey.ts';
 import { portId } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
+import { lineParts } from './asked-line.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { FollowerOutcome, StepOutcome } from './confirmation.ts';
 import { stateAfter } from './foretell.ts';
@@ -29,7 +30,7 @@ export function stepsTaken(
 /** Keys of what the steps themselves set: `node port fact` with the node's own port name. */
 export function ownTargets({ kept, order }: ConfirmBench): ReadonlySet<string> {
   return new Set(
-    order.flatMap((step) => {
+    order.flatMap(lineParts).flatMap((step) => {
       const fact = stepFact(step.setting);
       if (fact === undefined) return [];
       if (step.portName !== undefined) return [factKey(step.node, step.portName, fact)];

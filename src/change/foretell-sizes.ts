@@ -1,6 +1,7 @@
 import { byName } from '../facts/order.ts';
 import type { Survey } from '../facts/survey.ts';
 import { clearances } from '../site/clearance.ts';
+import { isPlanJoined } from '../site/path-joined.ts';
 import type { PathPlan } from '../site/path-plan.ts';
 import { pathRange } from '../site/path-range.ts';
 import { planPaths } from '../site/plan-path.ts';
@@ -49,14 +50,14 @@ function sizesIn(plans: readonly PathPlan[], { intent, survey }: ForetoldState):
     return index.ports.get(ref.id) ?? portRef(index.ports, node, ref.name);
   };
   return plans.map((plan) => {
-    const { id, connected, hops, mtuBytes } = plan;
+    const { id, hops, mtuBytes } = plan;
     const sized = hops.map(({ ref, tags }) => {
       return { id: ref.id, clearance: clearanceOf(nowOf(ref), { bytes: mtuBytes, tags }) };
     });
     const { atLeastBytes, atMostBytes } = pathRange(plan, sized);
     return {
       id,
-      joined: connected,
+      joined: isPlanJoined(plan, index, nowOf),
       ...bytesOf('atLeastBytes', atLeastBytes),
       ...bytesOf('atMostBytes', atMostBytes),
       ...bytesOf('declaredBytes', mtuBytes),

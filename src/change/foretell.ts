@@ -1,5 +1,6 @@
 import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
+import { isJoined } from '../site/path-joined.ts';
 import type { Site } from '../site/types.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
@@ -15,7 +16,7 @@ export interface ForetoldState {
 export interface PathState {
   /** `SitePath.id`. */
   readonly id: string;
-  /** The declared links join its ends. */
+  /** Declared links join its ends that are up and carry its VLAN, as far as that was read. */
   readonly joined: boolean;
   /** IP packet in bytes that passes every hop for certain; absent: not known. */
   readonly atLeastBytes?: number;
@@ -39,13 +40,13 @@ export function stateAfter(
 }
 
 /** What each path of a site passes. */
-export function pathStates({ paths }: Site): PathState[] {
-  return paths.map(({ id, subject: { facts } }) => ({
-    id,
-    joined: facts['connected'] !== false,
-    ...bytesOf('atLeastBytes', facts['mtuAtLeastBytes']),
-    ...bytesOf('atMostBytes', facts['mtuAtMostBytes']),
-    ...bytesOf('declaredBytes', facts['declaredMtuBytes']),
+export function pathStates(site: Site): PathState[] {
+  return site.paths.map((path) => ({
+    id: path.id,
+    joined: isJoined(path, site),
+    ...bytesOf('atLeastBytes', path.subject.facts['mtuAtLeastBytes']),
+    ...bytesOf('atMostBytes', path.subject.facts['mtuAtMostBytes']),
+    ...bytesOf('declaredBytes', path.subject.facts['declaredMtuBytes']),
   }));
 }
 

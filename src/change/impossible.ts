@@ -30,8 +30,8 @@ export function impossible(
   const told =
     step.setting === 'mtu' && typeof to === 'number'
       ? mtuRefusal(ref, to, steps)
-      : step.setting === 'speed' && typeof to === 'number'
-        ? speedRefusal(ref, to, ref.ends[0]?.link.declared.run ?? [])
+      : step.line?.speedMbps !== undefined
+        ? speedRefusal(ref, step.line.speedMbps, ref.ends[0]?.link.declared.run ?? [])
         : undefined;
   return told && { kind: 'impossible', on: step.port, ...told };
 }

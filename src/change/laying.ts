@@ -7,8 +7,9 @@ import { indexSite } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import { type PairCost, type PairShape, pairCost } from './pair-shape.ts';
 import { withSegmentPaths } from './segment-paths.ts';
-import { type Shaping, shapesOf } from './shape-paths.ts';
+import { type PlannedPaths, type Shaping, shapesOf } from './shape-paths.ts';
 import { addCosts, noCost } from './state-cost.ts';
+import { stepsThatJoin } from './steps-that-join.ts';
 import type { ChangeStep, StateCost } from './types.ts';
 
 /** The pairs of ends under one laying of the cords. */
@@ -33,7 +34,7 @@ type Waits = readonly (readonly number[])[];
 
 /** The pairs of ends in every laying of the cords that can come about. */
 export interface Layings {
-  /** Indexes of the steps that move cords. */
+  /** Indexes of the steps that join or part links: those of cords, and those that take one down. */
   readonly cords: readonly number[];
   /** What each step waits for; where there are many cords each waits for the one before it. */
   readonly after: Waits;
@@ -48,7 +49,8 @@ export function planLayings(
   { slots, ...shaping }: Shaping & { readonly slots: readonly unknown[] },
 ): Layings {
   const { steps, intent } = laid;
-  const cords = steps.flatMap(({ cord }, each) => (cord === undefined ? [] : [each]));
+  const joining = stepsThatJoin(laid);
+  const cords = steps.flatMap((step, each) => (joining.has(step.id) ? [each] : []));
   const free = cords.length <= cordsFreeMax && intent.paths.length <= pathsFreeMax;
   const turns = free ? cords : inTurn(cords, after);
   const shaped = layings(turns, free).map((done): readonly [string, PairShape[]] => {
@@ -100,14 +102,17 @@ interface Laid {
 }
 
 /** The pairs of all paths once the cords of `moved` are in their new places. */
-function pathsLaid({ intent, survey, segments, steps }: Laid, moved: readonly ChangeStep[]) {
+function pathsLaid(
+  { intent, survey, segments, steps }: Laid,
+  moved: readonly ChangeStep[],
+): PlannedPaths {
   const cords = steps.filter(({ cord }) => cord !== undefined);
   // Machines are told by the links that there are in the end, so that all states have the same pairs.
   const { paths } = withSegmentPaths(applyToIntent(intent, cords), segments);
   const now = { ...applyToIntent(intent, moved), paths };
   const index = indexSite(now, applySteps(intent, survey, moved), { strict: false });
   findMembers(index);
-  return planPaths(index, companyOf(index).hearing);
+  return { index, plans: planPaths(index, companyOf(index).hearing) };
 }
 
 function layingFrom(shaped: readonly PairShape[], slots: number): Laying {

@@ -3,6 +3,7 @@ import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeView } from '../site/node-view.ts';
 import { type PortRef, portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
+import { lineOf } from './asked-line.ts';
 import { disturbanceOf } from './disturbance.ts';
 import { stepFact } from './step-facts.ts';
 import type { ChangeStep } from './types.ts';
@@ -19,6 +20,7 @@ export function makeStep(
   const facts = ref?.survey?.facts;
   const from = asked.from ?? (port === undefined ? frameOf(view, setting) : readAs(setting, facts));
   const touches = touchedBy(index, asked);
+  const line = lineOf(setting, to);
   return {
     id: `${setting} ${ref?.id ?? node}`,
     node,
@@ -34,6 +36,7 @@ export function makeStep(
     ...(arrives === undefined ? {} : { arrives }),
     ...(touches.length === 0 ? {} : { touches }),
     ...acrossFrom(setting, ref),
+    ...(line === undefined ? {} : { line }),
   };
 }
 

@@ -36,7 +36,7 @@ export interface OrderModel {
   readonly nodes: readonly TouchedNode[];
   readonly nodeOf: readonly number[];
   readonly slots: readonly Slot[];
-  /** Indexes of the steps that move cords. */
+  /** Indexes of the steps that join or part links. */
   readonly cords: readonly number[];
   /** The pairs once some of `cords` are moved; others in the list do not count. */
   readonly layingOf: Layings['of'];

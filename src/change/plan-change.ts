@@ -6,6 +6,7 @@ import type { InputFault, Intent, LinkEnd, Loaded } from '../intent/types.ts';
 import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { Asked, AskedSetting } from './asked.ts';
+import { withLinesTogether } from './asked-line.ts';
 import { impossible, waitsFor } from './impossible.ts';
 import { makeStep } from './make-step.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
@@ -55,7 +56,7 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
   const all = workedOut
     ? workedOutSteps({ intent: after, survey, index, asked, segments }, listed)
     : listed;
-  const moving = all.filter((step) => step.from !== step.to);
+  const moving = withLinesTogether(all.filter((step) => step.from !== step.to));
   const refused = refusals(index, moving);
   const left = moving.filter((step) => !refused.has(step.id));
   const steps = left
@@ -86,13 +87,37 @@ function refusals(
   for (let round = 0; round < roundsMax; round += 1) {
     const left = steps.filter(({ id }) => !refused.has(id));
     const more = left.flatMap((step) => {
-      const told = impossible(index, step, left);
+      const told = impossible(index, step, left) ?? leftAlone(step, steps, refused);
       return told === undefined ? [] : [[step.id, told] as const];
     });
     if (more.length === 0) break;
     for (const [id, told] of more) refused.set(id, told);
   }
   return refused;
+}
+
+/** One end of a link is not set where the other, of the same entry, cannot follow. */
+function leftAlone(
+  { line, across, place, port, node }: ChangeStep,
+  steps: readonly ChangeStep[],
+  refused: ReadonlyMap<string, ChangeRemark>,
+): ChangeRemark | undefined {
+  const other = steps.find(
+    (each) =>
+      line !== undefined &&
+      each.line !== undefined &&
+      each.node === across?.node &&
+      each.portName === across.name &&
+      each.place.line === place.line &&
+      each.place.column === place.column,
+  );
+  if (other === undefined || !refused.has(other.id)) return undefined;
+  return {
+    kind: 'impossible',
+    on: port ?? node,
+    what: `is not set alone: ${other.port ?? other.node} at the other end cannot follow`,
+    remedy: 'set what both ends can do',
+  };
 }
 
 interface Working {

@@ -52,30 +52,38 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
     );
   };
 
+  /** What is reckoned while some slots pass something else. */
+  const withSlots = <T>(slots: Effect['slots'], reckon: () => T): T => {
+    const before = slots.map(([slot]) => slotBytes[slot] ?? Infinity);
+    for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
+    const found = reckon();
+    slots.forEach(([slot], each) => {
+      slotBytes[slot] = before[each] ?? Infinity;
+    });
+    return found;
+  };
+
   /** Another laying of the cords may move any pair. */
   const turnedCord = (step: number): Effect => {
     const isDone = (each: number) => taken.has(each) !== (each === step);
-    const then = stateCost(model.layingOf(isDone), slotBytes);
+    const slots = changedSlots(step);
+    const then = withSlots(slots, () => stateCost(model.layingOf(isDone), slotBytes));
     const bounces = model.bounces[step] ?? 0;
-    return { added: { ...subtractCosts(then, cost), bounces }, slots: [], shapes: [] };
+    return { added: { ...subtractCosts(then, cost), bounces }, slots, shapes: [] };
   };
 
   const turnedSlots = (step: number): Effect => {
     const slots = changedSlots(step);
     const shapes = [...new Set(slots.flatMap(([slot]) => laying.shapesAt[slot] ?? []))];
-    const before = slots.map(([slot]) => slotBytes[slot] ?? Infinity);
-    for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
-    let added = noCost;
-    for (const at of shapes) {
-      const shape = laying.shapes[at];
-      const was = pairs[at];
-      if (shape === undefined || was === undefined) continue;
-      const now = weighed(shape, pairCost(shape, slotBytes));
-      added = addCosts(added, subtractCosts(now, weighed(shape, was)));
-    }
-    slots.forEach(([slot], each) => {
-      slotBytes[slot] = before[each] ?? Infinity;
-    });
+    const added = withSlots(slots, () =>
+      shapes.reduce((sum, at) => {
+        const shape = laying.shapes[at];
+        const was = pairs[at];
+        if (shape === undefined || was === undefined) return sum;
+        const now = weighed(shape, pairCost(shape, slotBytes));
+        return addCosts(sum, subtractCosts(now, weighed(shape, was)));
+      }, noCost),
+    );
     return { added: { ...added, bounces: model.bounces[step] ?? 0 }, slots, shapes };
   };
 
@@ -85,13 +93,13 @@ export function runningState(model: OrderModel, done: readonly number[]): Runnin
     take: (step, { added, slots, shapes }) => {
       taken.add(step);
       cost = { ...addCosts(cost, added), bounces: 0 };
+      for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
       if (isCord.has(step)) {
         laying = model.layingOf(isTaken);
         pairs = laying.shapes.map((shape) => pairCost(shape, slotBytes));
         stepsAt = stepsByShape(laying, stepsAtSlot);
         return [...model.steps.keys()];
       }
-      for (const [slot, bytes] of slots) slotBytes[slot] = bytes;
       for (const at of shapes) {
         const shape = laying.shapes[at];
         if (shape !== undefined) pairs[at] = pairCost(shape, slotBytes);

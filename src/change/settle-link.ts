@@ -9,6 +9,10 @@ export interface LineSetting {
   readonly onlyMbps?: number;
   /** The only duplex that it runs in or offers; absent: whatever is negotiated. */
   readonly onlyDuplex?: 'full' | 'half';
+  /** Speeds in Mb/s that it is known to do, or to offer where nothing sets it; absent: not known. */
+  readonly speedsMbps?: readonly number[];
+  /** Speeds that the list of those has no name for, so that its silence tells nothing. */
+  readonly silentMbps?: readonly number[];
 }
 
 /** What an end runs at once the link has settled. */
@@ -16,7 +20,8 @@ export type SettledEnd =
   | { readonly facts: Pick<PortReadFacts, 'speedMbps' | 'duplex'> }
   | { readonly gap: Gap; readonly down: boolean };
 
-const waits: Omit<Gap, 'words'> = { reason: 'unasked', cause: 'links that the change sets anew' };
+/** The cause of all that is not known of a link since a change sets it anew. */
+export const settledCause = 'links that the change sets anew';
 
 /** Above this speed in Mb/s twisted pair has no way without negotiation (IEEE 802.3, 40.5.1). */
 const parallelMaxMbps = 100;
@@ -24,34 +29,60 @@ const parallelMaxMbps = 100;
 /**
  * What both ends run at once they are set: two that negotiate take what both offer; two that do not
  * need one speed; one that does not and one that does come up at 10 and 100 Mb/s by parallel
- * detection, in half duplex at the end that negotiates (IEEE 802.3, 28.2.3.1).
+ * detection, in half duplex at the end that negotiates (IEEE 802.3, 28.2.3.1). A speed that an end
+ * is not known to do leaves it open whether there is a link.
  */
 export function settleLink(a: LineSetting, b: LineSetting): readonly [SettledEnd, SettledEnd] {
   const speeds = [...new Set([a, b].flatMap(({ onlyMbps }) => onlyMbps ?? []))];
   const [speedMbps] = speeds;
-  const isSet = a.onlyMbps !== undefined && b.onlyMbps !== undefined;
   if (speeds.length > 1) {
     const known = a.negotiates !== undefined && b.negotiates !== undefined;
-    return known ? down(speeds) : both(unknown('whether both ends come to one speed is not known'));
+    return known
+      ? down(`its ends are set to ${speeds.join(' and ')} Mb/s`)
+      : both(unknown('whether both ends come to one speed is not known'));
   }
-  if (a.negotiates === true && b.negotiates === true)
-    return speedMbps === undefined
-      ? both(unknown('negotiated anew: known once the link is up again'))
-      : negotiated(speedMbps, a, b);
-  if (a.negotiates === false && b.negotiates === false)
-    return isSet
+  if (speedMbps === undefined)
+    return both(
+      unknown(
+        a.negotiates === true && b.negotiates === true
+          ? 'negotiated anew: known once the link is up again'
+          : 'the speed that one end is set to is not known',
+      ),
+    );
+  return atOneSpeed(speedMbps, a, b);
+}
+
+function atOneSpeed(
+  speedMbps: number,
+  a: LineSetting,
+  b: LineSetting,
+): readonly [SettledEnd, SettledEnd] {
+  const does = [a, b].map((end) => canDo(end, speedMbps));
+  if (does.includes(false)) return down(`one of its ends does not do ${speedMbps} Mb/s`);
+  const isSet = a.onlyMbps !== undefined && b.onlyMbps !== undefined;
+  if (a.negotiates === undefined || b.negotiates === undefined) {
+    if (!isSet || a.negotiates !== b.negotiates)
+      return both(unknown('whether the other end negotiates is not known'));
+  }
+  if (does.includes(undefined))
+    return both(unknown(`whether both ends can do ${speedMbps} Mb/s was not read`));
+  if (a.negotiates === b.negotiates)
+    return a.negotiates === false
       ? [forced(a, speedMbps), forced(b, speedMbps)]
-      : both(unknown('the speed that one end is set to is not known'));
-  if (a.negotiates === undefined || b.negotiates === undefined)
-    return isSet && speedMbps !== undefined && a.negotiates === b.negotiates
-      ? negotiated(speedMbps, a, b)
-      : both(unknown('whether the other end negotiates is not known'));
-  if (speedMbps === undefined || speedMbps > parallelMaxMbps)
+      : negotiated(speedMbps, a, b);
+  if (speedMbps > parallelMaxMbps)
     return both(
       unknown('negotiation is on at one end alone: whether the link comes up is not known'),
     );
   const half: SettledEnd = { facts: { speedMbps, duplex: 'half' } };
   return a.negotiates ? [half, forced(b, speedMbps)] : [forced(a, speedMbps), half];
+}
+
+/** Whether an end does a speed; undefined: nothing that was read tells. */
+function canDo({ speedsMbps, silentMbps = [] }: LineSetting, wanted: number): boolean | undefined {
+  if (speedsMbps === undefined) return undefined;
+  if (speedsMbps.includes(wanted)) return true;
+  return silentMbps.includes(wanted) ? undefined : false;
 }
 
 function negotiated(speedMbps: number, a: LineSetting, b: LineSetting) {
@@ -60,18 +91,21 @@ function negotiated(speedMbps: number, a: LineSetting, b: LineSetting) {
   return both({ facts: { speedMbps, duplex } });
 }
 
-function forced({ onlyDuplex }: LineSetting, speedMbps: number | undefined): SettledEnd {
-  if (speedMbps === undefined) return unknown('the speed that it is set to is not known');
+function forced({ onlyDuplex }: LineSetting, speedMbps: number): SettledEnd {
   return { facts: { speedMbps, ...(onlyDuplex === undefined ? {} : { duplex: onlyDuplex }) } };
 }
 
-function down(speeds: readonly number[]): readonly [SettledEnd, SettledEnd] {
-  const words = `its ends are set to ${speeds.join(' and ')} Mb/s, so that the link is down`;
-  return both({ gap: { reason: 'down', words, cause: waits.cause ?? words }, down: true });
+function down(why: string): readonly [SettledEnd, SettledEnd] {
+  const gap: Gap = {
+    reason: 'down',
+    words: `${why}, so that the link is down`,
+    cause: settledCause,
+  };
+  return both({ gap, down: true });
 }
 
 function unknown(words: string): SettledEnd {
-  return { gap: { ...waits, words }, down: false };
+  return { gap: { reason: 'unasked', words, cause: settledCause }, down: false };
 }
 
 function both(end: SettledEnd): readonly [SettledEnd, SettledEnd] {

@@ -2,7 +2,9 @@ import { standardPacketBytes } from '../ethernet/frame-size.ts';
 import { packetRange } from '../ethernet/mtu-clearance.ts';
 import { counting } from '../site/clearance.ts';
 import { doubtfulMtu } from '../site/doubtful-mtu.ts';
+import { isPlanJoined } from '../site/path-joined.ts';
 import type { HopPlan, PathPlan } from '../site/path-plan.ts';
+import type { SiteIndex } from '../site/site-index.ts';
 import type { HopGroup, PairShape, Slot } from './pair-shape.ts';
 
 /** How hops of nodes that steps touch are numbered. */
@@ -11,11 +13,17 @@ export interface Shaping {
   readonly slotOf: (slot: Slot) => number;
 }
 
+/** Paths with the site that they are planned in. */
+export interface PlannedPaths {
+  readonly plans: readonly PathPlan[];
+  readonly index: SiteIndex;
+}
+
 /** The pairs of all paths, alike ones counted together. */
-export function shapesOf(plans: readonly PathPlan[], shaping: Shaping): PairShape[] {
+export function shapesOf({ plans, index }: PlannedPaths, shaping: Shaping): PairShape[] {
   const counted = new Map<string, { shape: PairShape; count: number }>();
   for (const plan of plans) {
-    const shape = shapeOf(plan, shaping);
+    const shape = shapeOf(plan, isPlanJoined(plan, index), shaping);
     const key = JSON.stringify(shape, (_, value: unknown) => (value === Infinity ? 'inf' : value));
     const known = counted.get(key);
     if (known === undefined) counted.set(key, { shape, count: 1 });
@@ -24,7 +32,7 @@ export function shapesOf(plans: readonly PathPlan[], shaping: Shaping): PairShap
   return [...counted.values()].map(({ shape, count }) => ({ ...shape, count }));
 }
 
-function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaped: Shaping): PairShape {
+function shapeOf({ hops, mtuBytes }: PathPlan, joined: boolean, shaped: Shaping): PairShape {
   const shaping = { ...shaped, large: (mtuBytes ?? 0) > standardPacketBytes };
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
@@ -35,7 +43,7 @@ function shapeOf({ hops, mtuBytes, connected }: PathPlan, shaped: Shaping): Pair
   const [taking, belowTo] = splitEnd(to);
   return {
     count: 1,
-    joined: connected,
+    joined,
     ...(mtuBytes === undefined ? {} : { declaredBytes: mtuBytes }),
     routed: routers.length > 0,
     from: groupOf(sending, shaping),

@@ -1,6 +1,7 @@
 import type { FactValue } from '../facts/entry.ts';
 import { type PortRef, portRef } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
+import { lineParts } from './asked-line.ts';
 import { cordOutcome, deviceOutcome } from './cabling-outcomes.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { StepOutcome } from './confirmation.ts';
@@ -47,17 +48,39 @@ function verdictOf(bench: ConfirmBench, readers: Readers, asked: Asked): StepVer
   if (view?.declared.unread !== undefined) return cannotTell(step, `nobody reads ${step.node}`);
   if (step.setting === 'link') return looked(step, cordOutcome(bench, step, asked.expected));
   if (step.setting === 'node') return looked(step, deviceOutcome(bench, step));
-  return step.port === undefined
-    ? nodeVerdict(bench, readers, asked)
-    : portVerdict(bench, readers, asked);
+  if (step.port === undefined) return nodeVerdict(bench, readers, asked);
+  const parts = lineParts(step).map((part) => ({ ...asked, step: part }));
+  const verdicts = parts.map((part) => ({ ...part, told: portVerdict(bench, readers, part) }));
+  const [only, ...more] = verdicts;
+  return only !== undefined && more.length === 0 ? only.told : together(step, verdicts);
+}
+
+interface Part {
+  readonly step: ChangeStep;
+  readonly told: StepVerdict;
+}
+
+/** Several facts of one port that one step sets: done where each is, as before where each is. */
+function together(step: ChangeStep, parts: readonly Part[]): StepVerdict {
+  const of = (verdict: StepOutcome['verdict']) =>
+    parts.filter(({ told }) => told.verdict === verdict);
+  const wrong = [...of('other'), ...of('not-done')];
+  const [dark] = of('cannot-tell');
+  if (wrong.length === 0)
+    return dark === undefined ? { verdict: 'done' } : cannotTell(step, dark.told.why ?? 'not read');
+  const why = wrong.map(({ step: { setting }, told }) => `${setting} is ${String(told.is)}`);
+  const untouched = of('not-done').length === parts.length;
+  return { verdict: untouched ? 'not-done' : 'other', why: why.join(', ') };
 }
 
 /** Whether the steps up to now lead to what a later step asks for by themselves. */
-function foretoldSo({ node, portName, setting, to }: ChangeStep, { foretold }: Readers): boolean {
-  const fact = stepFact(setting);
-  return (
-    fact !== undefined && portName !== undefined && sameValue(foretold(node, portName, fact), to)
-  );
+function foretoldSo(step: ChangeStep, { foretold }: Readers): boolean {
+  return lineParts(step).every(({ node, portName, setting, to }) => {
+    const fact = stepFact(setting);
+    return (
+      fact !== undefined && portName !== undefined && sameValue(foretold(node, portName, fact), to)
+    );
+  });
 }
 
 /** The port that a step sets, as it is found now; undefined: the whole node, or no such node. */

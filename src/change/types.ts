@@ -3,7 +3,22 @@ import type { Place } from '../facts/subject.ts';
 import type { DeclaredLink } from '../intent/types.ts';
 
 /** What a step sets. */
-export type StepSetting = 'mtu' | 'speed' | 'duplex' | 'auto-negotiation' | 'link' | 'node';
+export type StepSetting =
+  | 'mtu'
+  | 'speed'
+  | 'duplex'
+  | 'auto-negotiation'
+  /** Several of the three before it at once, as one command sets them. */
+  | 'link-mode'
+  | 'link'
+  | 'node';
+
+/** What is set of speed, duplex and negotiation. */
+export interface AskedLine {
+  readonly speedMbps?: number;
+  readonly duplex?: 'full' | 'half';
+  readonly negotiates?: boolean;
+}
 
 /** What a step does to what runs over the port while it is taken (common practice). */
 export type Disturbance = 'nothing' | 'link-bounce' | 'node-reload' | 'link-moved' | 'node-out';
@@ -46,7 +61,9 @@ export interface ChangeStep {
   readonly after: readonly string[];
   /** Of a step that moves a cord. */
   readonly cord?: CordMove;
-  /** Of speed, duplex and negotiation: the port at the other end of the link; absent: not known. */
+  /** Of a step that sets speed, duplex or negotiation. */
+  readonly line?: AskedLine;
+  /** Of the same: the port at the other end of the link; absent: not known. */
   readonly across?: { readonly node: string; readonly name: string };
   /** Own names of the ports of which the link is another after it: by cord or by partner. */
   readonly touches?: readonly { readonly node: string; readonly name: string }[];

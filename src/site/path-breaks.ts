@@ -1,5 +1,3 @@
-import type { Hop, SitePath } from './types.ts';
-
 /** Hops of a path of which something is wrong, and whether the path can do without their links. */
 export interface PathBreak {
   /** Ids of the ports, in drawing order. */
@@ -8,8 +6,23 @@ export interface PathBreak {
   readonly spare: boolean;
 }
 
+/** What of a hop tells of which link it is an end. */
+interface LinkedHop {
+  readonly linkId?: string;
+  readonly port: { readonly id: string; readonly node: string };
+}
+
+interface LinkedPath<H extends LinkedHop> {
+  readonly from: string;
+  readonly to: string;
+  readonly hops: readonly H[];
+}
+
 /** What `isBad` finds on a path; undefined: nothing. */
-export function breakOf(path: SitePath, isBad: (hop: Hop) => boolean): PathBreak | undefined {
+export function breakOf<H extends LinkedHop>(
+  path: LinkedPath<H>,
+  isBad: (hop: H) => boolean,
+): PathBreak | undefined {
   const bad = path.hops.filter(isBad);
   if (bad.length === 0) return undefined;
   const lost = new Set(bad.map(({ linkId }) => linkId));
@@ -18,7 +31,10 @@ export function breakOf(path: SitePath, isBad: (hop: Hop) => boolean): PathBreak
 }
 
 /** Whether links, each of the nodes of its hops, lead from one end to the other. */
-function joins(hops: readonly Hop[], { from, to }: Pick<SitePath, 'from' | 'to'>): boolean {
+function joins(
+  hops: readonly LinkedHop[],
+  { from, to }: { readonly from: string; readonly to: string },
+): boolean {
   const nodesOf = new Map<string, string[]>();
   for (const { linkId = '', port } of hops) {
     nodesOf.set(linkId, [...(nodesOf.get(linkId) ?? []), port.node]);

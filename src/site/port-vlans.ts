@@ -32,6 +32,15 @@ export function putVlans(draft: Draft, index: SiteIndex, ref: PortRef): void {
   put(draft, 'vlansAsDeclared', missing.length === 0 && unexpected.length === 0);
 }
 
+/** VLANs that a link declares at a port and that the port does not carry; undefined: not known. */
+export function vlansMissingAt(index: SiteIndex, ref: PortRef): readonly number[] | undefined {
+  const link = ref.ends[0]?.link;
+  if (link === undefined || !ref.node.forwards || ref.survey === undefined) return undefined;
+  const wanted = wantedOf(index, link);
+  const read = membershipOf(ref);
+  return wanted === undefined || read === undefined ? undefined : missingVlans(wanted, read);
+}
+
 interface Wanted {
   readonly untagged: number | undefined;
   readonly tagged: readonly number[];

@@ -217,8 +217,12 @@ describe('what else moved', () => {
 
   it('does not hold what the steps explain: lists of modes after a new speed', () => {
     const text = 'links: { "plot-1:en7 - quay-sw:xg2": { speed: 1G } }';
+    const can = { supportedModes: ['1000baseT/Full', '10000baseT/Full'] };
     const modes = (names: readonly string[]) =>
-      withPorts({ 'plot-1:en7': { advertisedModes: names } });
+      withPorts({
+        'plot-1:en7': { ...can, advertisedModes: names },
+        'quay-sw:xg2': can,
+      });
     const made = scene({
       text,
       before: modes(['10000baseT/Full']),

@@ -88,10 +88,29 @@ export function costOfSite({ paths }: Site): StateCost {
   return paths.map(costOfPath).reduce(addCosts, noCost);
 }
 
-function costOfPath({ hops, subject }: SitePath): StateCost {
+/** Whether links that are up, and in VLAN 20 as far as they say, lead from one end to the other. */
+function isLinked({ hops, subject, from, to }: SitePath): boolean {
+  if (subject.facts['connected'] === false) return false;
+  const isDead = ({ port }: Hop) => {
+    const { operUp, vlansMissing = [] } = port.subject.facts;
+    return operUp === false || (vlansMissing as readonly number[]).includes(20);
+  };
+  const dead = new Set(hops.filter(isDead).map(({ linkId }) => linkId));
+  const alive = hops.filter(({ linkId }) => linkId !== undefined && !dead.has(linkId));
+  let reached = new Set([from]);
+  for (let before = 0; before !== reached.size; ) {
+    before = reached.size;
+    const links = alive.filter(({ port }) => reached.has(port.node)).map(({ linkId }) => linkId);
+    const next = alive.filter(({ linkId }) => links.includes(linkId)).map(({ port }) => port.node);
+    reached = new Set([...reached, ...next]);
+  }
+  return reached.has(to);
+}
+
+function costOfPath(path: SitePath): StateCost {
+  const { hops, subject } = path;
   const declaredBytes = Number(subject.facts['declaredMtuBytes']);
-  if (subject.facts['connected'] === false)
-    return { ...noCost, pathsApart: 1, clearanceLackBytes: declaredBytes };
+  if (!isLinked(path)) return { ...noCost, pathsApart: 1, clearanceLackBytes: declaredBytes };
   const least = (chosen: readonly Hop[]) =>
     Math.min(Infinity, ...chosen.flatMap(({ clearance }) => clearance.atMostBytes ?? []));
   const at = (position: Hop['position']) => hops.filter((hop) => hop.position === position);

@@ -6,7 +6,7 @@ import type { PlannedChange } from '../../src/change/plan-change.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import { makeIntent, makeSurvey } from '../site/builders.ts';
-import { randomChange, someCords } from './random-change.ts';
+import { randomChange, someCords, someOdd } from './random-change.ts';
 import { planned, twoSwitches } from './two-switches.ts';
 
 /** Every state as the whole site tells it that is joined anew. Slow and obvious. */
@@ -79,7 +79,7 @@ describe('what is foretold of every path', () => {
   it('is what the whole site tells that is joined anew after each step', () => {
     fc.assert(
       fc.property(
-        randomChange(8, fc.oneof(fc.constant([]), someCords)),
+        randomChange(8, fc.oneof(fc.constant([]), someCords), someOdd),
         ({ survey, planned: plan }) => {
           expect(foretold(plan, survey)).toEqual(everyState(plan, survey));
         },

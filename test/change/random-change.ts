@@ -27,6 +27,20 @@ const ports = [
   ...['xg1', 'xg3', 'xg4'].map((port) => `loft-sw:${port}`),
 ];
 
+/** What else may be set, or be wrong before. */
+interface OddSketch {
+  /** Ends of the link of plot-1, forced to 10 Gb/s, that are set to 1 Gb/s. */
+  readonly slowed: readonly string[];
+  /** Ports of switches that do not carry the VLAN. */
+  readonly lacking: readonly string[];
+}
+
+/** One end of a forced link that is slowed has no link until the other follows (IEEE 802.3). */
+export const someOdd: fc.Arbitrary<OddSketch> = fc.record({
+  slowed: fc.subarray(['plot-1:eth0', 'quay-sw:xg1']),
+  lacking: fc.subarray(['quay-sw:xg8', 'loft-sw:xg3', 'loft-sw:xg4', 'loft-sw:xg9', 'quay-sw:xg2']),
+});
+
 /** A cord of the site by the link that it is, and the end that it comes to in place of another. */
 interface CordSketch {
   readonly takes: string;
@@ -80,6 +94,7 @@ function cordOf(intent: Intent, { takes, lays }: CordSketch) {
 export function randomChange(
   stepsMax: number,
   moves: fc.Arbitrary<readonly CordSketch[]> = fc.constant([]),
+  odd: fc.Arbitrary<OddSketch> = fc.constant({ slowed: [], lacking: [] }),
 ): fc.Arbitrary<RandomChange> {
   const chosen = fc.uniqueArray(fc.tuple(fc.constantFrom(...ports), size), {
     minLength: 1,
@@ -88,8 +103,8 @@ export function randomChange(
   });
   const base = fc.dictionary(fc.constantFrom(...ports), size);
   return fc
-    .tuple(base, chosen, size, counted, moves)
-    .map(([sizes, settings, declared, { counts, believe }, cords]) => {
+    .tuple(base, chosen, size, counted, moves, odd)
+    .map(([sizes, settings, declared, { counts, believe }, cords, { slowed, lacking }]) => {
       const of = (port: string) => sizes[port] ?? 1500;
       const link: LinkSketch = { untagged: 'storage' };
       const sw = { mtuCounts: { port: counts }, believe };
@@ -107,10 +122,20 @@ export function randomChange(
       });
       const none = { addresses: [] };
       const framing = counts === 'payload' ? 0 : 22;
-      const frame = (port: string) => ({ mtuBytes: of(port) + framing });
+      const forced = {
+        autoNegotiation: false,
+        supportedModes: ['1000baseT/Full', '10000baseT/Full'],
+      };
+      const frame = (port: string) => ({
+        mtuBytes: of(port) + framing,
+        ...(port === 'quay-sw:xg1' ? forced : {}),
+        ...(lacking.includes(port) ? { untaggedVlan: 1, untaggedVlans: [1], taggedVlans: [] } : {}),
+      });
       const survey = makeSurvey({
         'plot-1': {
-          ports: { eth0: { mtuBytes: of('plot-1:eth0'), addresses: ['198.18.20.1/24'] } },
+          ports: {
+            eth0: { ...forced, mtuBytes: of('plot-1:eth0'), addresses: ['198.18.20.1/24'] },
+          },
         },
         'plot-2': {
           ports: {
@@ -165,7 +190,14 @@ export function randomChange(
       });
       const none2 = new Map();
       const made = planChange(intent, survey, {
-        settings: [...asked, ...cords.map((each) => cordOf(intent, each))],
+        settings: [
+          ...asked,
+          ...slowed.map((port) => {
+            const [node = '', name = ''] = port.split(':');
+            return { node, port: name, setting: 'speed' as const, to: 1000, place };
+          }),
+          ...cords.map((each) => cordOf(intent, each)),
+        ],
         segments: [],
         mtuChange: none2,
         speeds: none2,

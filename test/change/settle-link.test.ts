@@ -3,13 +3,14 @@ import { stateAfter } from '../../src/change/foretell.ts';
 import { type LineSetting, settleLink } from '../../src/change/settle-link.ts';
 import { planned, twoSwitches } from './two-switches.ts';
 
+const speedsMbps = [10, 100, 1000, 10_000];
 const auto = (onlyMbps?: number, onlyDuplex?: 'full' | 'half'): LineSetting => ({
-  negotiates: true,
+  ...{ negotiates: true, speedsMbps },
   ...(onlyMbps === undefined ? {} : { onlyMbps }),
   ...(onlyDuplex === undefined ? {} : { onlyDuplex }),
 });
 const fixed = (onlyMbps: number, onlyDuplex: 'full' | 'half' = 'full'): LineSetting => ({
-  ...{ negotiates: false, onlyMbps, onlyDuplex },
+  ...{ negotiates: false, onlyMbps, onlyDuplex, speedsMbps },
 });
 
 function words([a, b]: ReturnType<typeof settleLink>): string[] {
@@ -44,6 +45,18 @@ describe('a link whose ends are set', () => {
     ['both ends that do', auto(1000), auto(1000), ['1000 full', '1000 full']],
     ['half duplex at one end', auto(100, 'half'), auto(), ['100 half', '100 half']],
     ['two speeds', auto(1000), auto(100), ['down', 'down']],
+    [
+      'a speed that the other end does not offer',
+      auto(1000),
+      { negotiates: true, speedsMbps: [10, 100] },
+      ['down', 'down'],
+    ],
+    [
+      'a forced speed that the other end does not have',
+      fixed(100),
+      { negotiates: true, speedsMbps: [10] },
+      ['down', 'down'],
+    ],
     ['two forced speeds', fixed(1000), fixed(100), ['down', 'down']],
     ['one forced speed', fixed(1000), fixed(1000), ['1000 full', '1000 full']],
     ['forced duplexes that differ', fixed(100), fixed(100, 'half'), ['100 full', '100 half']],
@@ -55,6 +68,12 @@ describe('a link whose ends are set', () => {
     ['nothing is known of the far end', auto(1000), {}],
     ['both negotiate anew', auto(), auto()],
     ['one is forced to nobody knows what', { negotiates: false }, fixed(100)],
+    ['an end has no list', auto(1000), { negotiates: true }],
+    [
+      'a list has no name for it',
+      { ...auto(2500), speedsMbps: [2500] },
+      { ...auto(), silentMbps: [2500] },
+    ],
     ['two speeds, of ends of which one is not known to negotiate', auto(1000), { onlyMbps: 100 }],
   ])('is not known where %s', (_, a, b) => {
     expect(words(settleLink(a, b)).every((word) => word.startsWith('?'))).toBe(true);
@@ -69,7 +88,7 @@ describe('a speed that a change sets', () => {
       ...node,
       ports: node.ports.map((port) => ({
         ...port,
-        facts: { ...port.facts, autoNegotiation: true, advertisedModes: ['10000baseT/Full'] },
+        facts: { ...port.facts, autoNegotiation: true, ...all },
       })),
     }));
     return { intent, survey: { ...survey, nodes } };
@@ -79,6 +98,10 @@ describe('a speed that a change sets', () => {
     const after = stateAfter(plan, survey, plan.steps.slice(0, done)).survey;
     return (node: string, name: string) =>
       after.nodes.find((each) => each.node === node)?.ports.find((port) => port.name === name);
+  };
+  const all = {
+    advertisedModes: ['1000baseT/Full', '10000baseT/Full'],
+    supportedModes: ['1000baseT/Full', '10000baseT/Full'],
   };
   const link = 'links: { "plot-1:en7 - quay-sw:xg2": { speed: 1G } }';
 
@@ -96,13 +119,30 @@ describe('a speed that a change sets', () => {
     }
   });
 
-  it('at one end of two of which nothing is known leaves both unknown until both are set', () => {
-    const half = factsAfter(link, site(), 1);
+  const withModes = () => {
+    const { intent, survey } = site();
+    const nodes = survey.nodes.map((node) => ({
+      ...node,
+      ports: node.ports.map((port) => ({ ...port, facts: { ...port.facts, ...all } })),
+    }));
+    return { intent, survey: { ...survey, nodes } };
+  };
+
+  it('at ends of which nothing is known leaves it open whether there is a link', () => {
+    const whole = factsAfter(link, site(), 2);
+    expect(whole('quay-sw', 'xg2')?.facts.speedMbps).toBeUndefined();
+    expect(whole('quay-sw', 'xg2')?.gaps?.['speedMbps']?.words).toBe(
+      'whether both ends can do 1000 Mb/s was not read',
+    );
+  });
+
+  it('of an end that may not negotiate is known once both are set', () => {
+    const half = factsAfter(link, withModes(), 1);
     expect(half('quay-sw', 'xg2')?.facts.speedMbps).toBeUndefined();
     expect(half('quay-sw', 'xg2')?.gaps?.['speedMbps']?.words).toBe(
       'whether the other end negotiates is not known',
     );
-    const whole = factsAfter(link, site(), 2);
+    const whole = factsAfter(link, withModes(), 2);
     expect(whole('quay-sw', 'xg2')?.facts.speedMbps).toBe(1000);
     expect(whole('plot-1', 'en7')?.facts.speedMbps).toBe(1000);
   });

@@ -17,7 +17,13 @@ const systems: ReadonlyMap<string, Advise> = new Map([
   ['windows', windowsAdvice],
 ]);
 
-const byCommand: ReadonlySet<string> = new Set(['mtu', 'speed', 'duplex', 'auto-negotiation']);
+const byCommand: ReadonlySet<string> = new Set([
+  'mtu',
+  'speed',
+  'duplex',
+  'auto-negotiation',
+  'link-mode',
+]);
 
 const wordsOnly: SystemAdvice = { temporary: [], persistent: [], undo: [], cautions: [] };
 

@@ -47,14 +47,14 @@ function wayIn(step: ChangeStep, context: AdviceContext): string[] {
 }
 
 function settingCautions(step: ChangeStep, { port, systemKind }: AdviceContext): string[] {
-  const { setting, to } = step;
+  const { setting, line } = step;
   if (setting === 'mtu') return mtuCautions(step, port?.mtuMaxBytes, systemKind);
-  if (setting === 'auto-negotiation' && to === false) {
+  if (line?.negotiates === false) {
     return [
       'with negotiation off at one end only, the other falls to half duplex; 1000BASE-T and faster copper need it on (IEEE 802.3, 28 and 40.5)',
     ];
   }
-  if (setting === 'speed' || setting === 'duplex') {
+  if (line !== undefined && setting !== 'auto-negotiation') {
     return ['set both ends alike: one forced end against one that negotiates gives half duplex'];
   }
   return [];

@@ -15,9 +15,7 @@ export function freebsdAdvice(step: ChangeStep, context: AdviceContext): SystemA
   if (device === undefined) return undefined;
   const { port } = context;
   const mtu = step.setting === 'mtu';
-  const words = mtu
-    ? mtuWords(step.to)
-    : mediaWords(linkModeFor(step.setting, step.to, port), port);
+  const words = mtu ? mtuWords(step.to) : mediaWords(linkModeFor(step.line, port), port);
   if (words === undefined) return undefined;
   const before = mtu ? mtuWords(step.from) : mediaWords(linkModeBefore(port), port);
   const undo = before === undefined ? [] : [`ifconfig ${device} ${before}`];

@@ -33,7 +33,7 @@ function mtuAdvice(device: string, step: ChangeStep, context: AdviceContext) {
 }
 
 function linkAdvice(device: string, step: ChangeStep, context: AdviceContext) {
-  const mode = linkModeFor(step.setting, step.to, context.port);
+  const mode = linkModeFor(step.line, context.port);
   if (mode === undefined) return undefined;
   const before = linkModeBefore(context.port);
   const undo = before === undefined ? [] : [ethtoolCommand(device, before)];

@@ -44,7 +44,7 @@ function mediaAdvice(device: string, step: ChangeStep, context: AdviceContext) {
     const words = mode === undefined ? undefined : mediaWords(mode, context);
     return words === undefined ? [] : [`networksetup -setMedia ${device} ${words}`];
   };
-  const lines = command(linkModeFor(step.setting, step.to, context.port));
+  const lines = command(linkModeFor(step.line, context.port));
   if (lines.length === 0) return undefined;
   const undo = command(linkModeBefore(context.port));
   return {

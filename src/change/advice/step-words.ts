@@ -30,7 +30,7 @@ export function undoWords(step: ChangeStep, context: AdviceContext): string {
   }
   const kept = hostKinds.has(context.systemKind ?? '');
   const words =
-    step.setting === 'speed' || step.setting === 'duplex'
+    step.line !== undefined && step.setting !== 'auto-negotiation'
       ? modeBeforeWords(step, context)
       : setWords(step, step.from, context);
   return kept ? `${words}; take out again what keeps the new value over a restart` : words;
@@ -73,6 +73,7 @@ export function checkWords(step: ChangeStep): string {
 
 function settingOf({ setting }: ChangeStep): string {
   if (setting === 'node') return 'the settings';
+  if (setting === 'link-mode') return 'speed, duplex and negotiation';
   return setting === 'mtu' ? 'the MTU' : setting;
 }
 
@@ -98,6 +99,8 @@ function setWords(step: ChangeStep, value: FactValue, context: AdviceContext): s
       return `set ${where} to ${words} duplex, and the port at the other end alike`;
     case 'auto-negotiation':
       return `switch auto-negotiation of ${where} ${words}, and at the other end alike`;
+    case 'link-mode':
+      return `set ${where} to ${words}, and look that the port at the other end fits`;
     case 'link':
       return cordWords(step, step);
     case 'node':

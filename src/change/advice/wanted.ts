@@ -1,6 +1,6 @@
 import type { FactValue } from '../../facts/entry.ts';
 import type { PortReadFacts } from '../../facts/port-facts.ts';
-import type { StepSetting } from '../types.ts';
+import type { AskedLine } from '../types.ts';
 
 /** Largest MTU that a command may name: the total length of an IPv4 packet (RFC 791, 3.1). */
 const mtuBytesMax = 65_535;
@@ -36,23 +36,22 @@ export interface OneMode {
 }
 
 /**
- * The mode that gives `setting` the value `value`, the rest as it was read. Undefined where what is
- * missing was not read, or `value` is none of the setting.
+ * The mode that sets `line`, the rest as it was read. Undefined where what is missing was not read,
+ * or the line is none.
  */
 export function linkModeFor(
-  setting: StepSetting,
-  value: FactValue | undefined,
+  line: AskedLine | undefined,
   port: PortReadFacts | undefined,
 ): LinkMode | undefined {
-  const speedMbps = setting === 'speed' ? speedFrom(value) : speedFrom(port?.speedMbps);
-  const duplex = duplexFrom(setting === 'duplex' ? value : port?.duplex, speedMbps);
-  if (setting === 'auto-negotiation' && value === true) return { negotiate: true };
-  if (setting === 'auto-negotiation' && value !== false) return undefined;
+  if (line === undefined) return undefined;
+  const { negotiates = port?.autoNegotiation } = line;
+  if (line.speedMbps === undefined && line.duplex === undefined && line.negotiates === true)
+    return { negotiate: true };
+  const speedMbps = speedFrom(line.speedMbps ?? port?.speedMbps);
+  const duplex = duplexFrom(line.duplex ?? port?.duplex, speedMbps);
   if (speedMbps === undefined || duplex === undefined) return undefined;
-  const only = { speedMbps, duplex };
-  if (setting === 'auto-negotiation') return { negotiate: false, only };
   // Twisted pair needs negotiation from 1 Gb/s on, so it stays on where nobody has switched it off.
-  return port?.autoNegotiation === false ? { negotiate: false, only } : { negotiate: true, only };
+  return { negotiate: negotiates !== false, only: { speedMbps, duplex } };
 }
 
 function duplexFrom(

@@ -1,4 +1,5 @@
 import type { AdviceContext } from '../../../src/change/advice/types.ts';
+import { lineOf } from '../../../src/change/asked-line.ts';
 import type { ChangeStep } from '../../../src/change/types.ts';
 
 /** Replacements for a sample; `undefined` leaves a key out. */
@@ -22,7 +23,9 @@ export function step(given: Given<ChangeStep> = {}): ChangeStep {
     place: { file: 'storage.yaml', line: 3, column: 5 },
     after: [],
   };
-  return replaced(sample, given);
+  const made = replaced(sample, given);
+  const line = made.line ?? lineOf(made.setting, made.to);
+  return line === undefined ? made : { ...made, line };
 }
 
 /** What was read of vault, a Linux host, and its port eth4. */
