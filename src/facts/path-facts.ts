@@ -82,11 +82,19 @@ export const pathFacts = {
     absentWhen: 'no speed is known',
     sources: ['port.speedMbps of every hop'],
   },
+  slowestLink: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The declared link of the hop that runs at the lowest speed',
+    absentWhen: 'no speed is known, or that hop is in no declared link',
+    sources: ['path.slowestPort, intent links'],
+  },
   slowestMbps: {
     type: 'number',
     origin: 'derived',
     unit: 'Mb/s',
-    meaning: 'Lowest speed on the way, of one member where an aggregate is crossed',
+    meaning:
+      'Lowest speed on the ways that are not known to be out of use, of one member where an aggregate is crossed',
     absentWhen: 'no speed is known',
     sources: ['port.speedMbps of every hop'],
   },
@@ -97,6 +105,31 @@ export const pathFacts = {
     meaning: 'TCP goodput that speed and packet size allow (IPv4 with timestamps), one flow',
     absentWhen: 'the speed or the packet size of a hop is not known',
     sources: ['RFC 6349 4.1.1 over path.slowestMbps and path.mtuAtLeastBytes'],
+  },
+  goodputAtMostMbps: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'Mb/s',
+    meaning:
+      'TCP goodput beyond which one flow cannot get, by the hops that were read, in whole Mb/s',
+    absentWhen: 'no speed or no packet size is known',
+    sources: ['RFC 6349 4.1.1 over path.slowestMbps and path.mtuAtMostBytes'],
+  },
+  goodputInReach: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: 'The ceiling of one TCP flow is at least the goodput that the owner wants',
+    absentWhen:
+      'the ceiling is not known, a link is down, or which of several ways the traffic takes is not known; absent without a reason: none is declared, the ends are not joined, or only several flows over an aggregate can be meant',
+    sources: ['path.ceilingMbps, path.declaredGoodputMbps, port.operUp'],
+  },
+  goodputLacks: {
+    type: 'text',
+    origin: 'derived',
+    meaning:
+      'What the wanted goodput lacks: `packet` where the declared packet would suffice and does not pass, `way` where the spanning tree blocks a way that would, else `speed`',
+    absentWhen: 'the wanted goodput is in reach, or that is not known',
+    sources: ['path.goodputInReach, path.carriesDeclaredMtu, path.takesBestWay'],
   },
   declaredGoodputMbps: {
     type: 'number',

@@ -3,7 +3,13 @@ import type { Gap } from '../facts/gap.ts';
 import type { Subject } from '../facts/subject.ts';
 
 /** Facts that may rest on the owner's word for a hop that nobody reads. */
-const restOnWord = ['carriesDeclaredMtu', 'passesAtLeastBytes', 'mtuAtLeastBytes', 'ceilingMbps'];
+const restOnWord = [
+  'carriesDeclaredMtu',
+  'passesAtLeastBytes',
+  'mtuAtLeastBytes',
+  'ceilingMbps',
+  'goodputInReach',
+];
 
 /**
  * Subjects without the good news that rests on the owner's word alone. That a hop is too small

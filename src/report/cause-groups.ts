@@ -6,8 +6,9 @@ export interface CauseGroup {
   /**
    * Broken before undetermined before waived; then a port that somebody switched off, since it
    * explains a far end without a link; then a cord that moved, since it explains what is not there;
-   * then what is said of a path, since it tells what breaks for whom; then the gravest; then what is said of a link, since it names the element where its ports
-   * see the symptom; else in the order of the judgement.
+   * then the gravest; then what is said of a path, since it tells what breaks for whom; then what is
+   * said of a link, since it names the element where its ports see the symptom; else in the order of
+   * the judgement.
    */
   readonly lead: Finding;
   readonly others: readonly Finding[];
@@ -49,15 +50,15 @@ function placeOf(group: readonly Finding[]): number {
   return (severities.indexOf(first.severity) * 3 + verdictOrder[first.verdict]) * 3 + rankOfSubject;
 }
 
-/** Digits from the weightiest: verdict, switched off, moved, path, severity, link. */
+/** Digits from the weightiest: verdict, switched off, moved, severity, path, link. */
 function rank(finding: Finding): number {
   const { verdict, subject, severity } = finding;
   const digits = [
     verdictOrder[verdict],
     Number(!isSwitchedOff(finding)),
     Number(!isMoved(finding)),
-    Number(subject.kind !== 'path'),
     severities.indexOf(severity),
+    Number(subject.kind !== 'path'),
     Number(subject.kind !== 'link'),
   ];
   return digits.reduce((sum, digit) => sum * severities.length + digit, 0);

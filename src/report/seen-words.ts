@@ -39,13 +39,16 @@ function isSaid({ value }: Evidence, { what }: Finding): boolean {
   return text.length >= saidOnceColumns && what.includes(text);
 }
 
-/** The packet that a path or port is to carry, where a rule looked at the outcome alone. */
-function demand({ subject }: Finding, site: Site): readonly Evidence[] {
+/** What a path or port is to carry, where a rule looked at the outcome alone. */
+function demand(finding: Finding, site: Site): readonly Evidence[] {
+  const { subject } = finding;
   const subjects = [...site.paths, ...site.ports].map((each) => each.subject);
   const own = subjects.find(({ kind, id }) => kind === subject.kind && id === subject.id);
-  const value = own?.facts['declaredMtuBytes'];
-  if (value === undefined) return [];
-  return [{ fact: `${subject.kind}.declaredMtuBytes`, value, unit: 'bytes' }];
+  const [name, unit] = isOfGoodput(finding)
+    ? ['declaredGoodputMbps', 'Mb/s']
+    : ['declaredMtuBytes', 'bytes'];
+  const value = own?.facts[name];
+  return value === undefined ? [] : [{ fact: `${subject.kind}.${name}`, value, unit }];
 }
 
 function declaredWords(declared: readonly Evidence[], place: Place | undefined): string {
@@ -87,6 +90,10 @@ function evidenceWords({ fact, value, gap, unit, source }: Evidence): string {
 
 const clearanceFacts = /^port\.(carriesDeclaredMtu|passesAt(Least|Most)Bytes)$/;
 
+function isOfGoodput({ evidence }: Finding): boolean {
+  return evidence.some(({ fact }) => fact === 'path.goodputInReach');
+}
+
 /** The raw reading behind the clearance of a path or a port, and how it was counted. */
 function rawReading(finding: Finding, site: Site): string[] {
   const { kind, id } = finding.subject;
@@ -98,10 +105,21 @@ function rawReading(finding: Finding, site: Site): string[] {
   if (kind !== 'path') return [];
   const named = finding.evidence.find(({ fact }) => fact === 'path.narrowestPort')?.value;
   const path = site.paths.find(({ id }) => id === finding.subject.id);
+  if (isOfGoodput(finding) && path?.subject.facts['goodputLacks'] !== 'packet')
+    return rawSpeedWords(path?.hops.find(({ slowest }) => slowest)?.port);
   const hop = path?.hops.find(({ port, narrowest }) =>
     named === undefined ? narrowest : port.id === named,
   );
   return hop === undefined ? [] : rawMtuWords(hop.port, site);
+}
+
+/** `plot-1:en7 speed 1000 Mb/s (ethtool Speed)`; empty: not read. */
+function rawSpeedWords(port: SitePort | undefined): string[] {
+  const value = port?.subject.facts['speedMbps'];
+  if (port === undefined || value === undefined) return [];
+  const source = sourceOf(port.subject, 'speedMbps');
+  const read = { fact: 'port.speedMbps', value, unit: 'Mb/s' };
+  return [`${clean(port.id)} ${evidenceWords(source === undefined ? read : { ...read, source })}`];
 }
 
 /** `quay-sw:xg3 MTU 1500 bytes (IF-MIB ifMtu), what it counts not declared`; empty: not read. */

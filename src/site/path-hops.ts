@@ -1,4 +1,5 @@
 import type { ClearanceOf } from './clearance.ts';
+import { breakOf } from './path-breaks.ts';
 import type { HopPlan, PathPlan } from './path-plan.ts';
 import { isPhysical } from './port-kind.ts';
 import type { PortRef } from './site-index.ts';
@@ -12,12 +13,19 @@ export function hopsOf(
 ): Hop[] {
   const hops = plan.hops.map((hop) => unmarked(hop, plan.mtuBytes, sitePortOf, clearanceOf));
   const sized = hops.filter((hop) => hop.clearance.atMostBytes !== undefined);
-  const timed = hops.filter((hop) => hop.speedMbps !== undefined);
+  const timed = withoutIdle(plan, hops).filter((hop) => hop.speedMbps !== undefined);
   const narrowest = least(sized, byNarrowness);
   const slowest = least(timed, bySlowness);
   if (narrowest !== undefined) narrowest.narrowest = true;
   if (slowest !== undefined) slowest.slowest = true;
   return hops;
+}
+
+/** A way that is out of use slows nothing; where nothing else joins the ends, all of them count. */
+function withoutIdle({ from, to }: PathPlan, hops: readonly HopDraft[]): readonly HopDraft[] {
+  const ends = { from: from.declared.name, to: to.declared.name };
+  const idle = breakOf({ ...ends, hops }, ({ inUse }) => inUse === false);
+  return idle?.spare === true ? hops.filter(({ inUse }) => inUse !== false) : hops;
 }
 
 type HopDraft = { -readonly [K in keyof Hop]: Hop[K] };

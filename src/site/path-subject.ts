@@ -2,7 +2,9 @@ import { goodputMbps, usualStack } from '../ethernet/goodput.ts';
 import type { Subject } from '../facts/subject.ts';
 import { type Passes, passes } from './carries.ts';
 import { unreadGap } from './clearance.ts';
+import { missingPort } from './missing-port.ts';
 import { pathEffects } from './path-effects.ts';
+import { putGoodput } from './path-goodput.ts';
 import type { PathPlan } from './path-plan.ts';
 import { type Hole, onceEach, type PathRange, pathRange, together } from './path-range.ts';
 import { isPhysical } from './port-kind.ts';
@@ -21,6 +23,7 @@ export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   putRange(draft, hops, range);
   putCarries(draft, plan, hops, range.holes);
   putSpeed(draft, plan, hops, range.atLeastBytes);
+  putGoodput(draft, plan, hops);
   putDetour(draft, plan);
   const subject: Subject = {
     kind: 'path',
@@ -109,6 +112,7 @@ function putSpeed(
   const none = gapOf('unsupported', 'no hop that was read has a speed that means anything');
   const gap = together(holes);
   put(draft, 'slowestPort', slowest?.port.id, gap ?? none);
+  put(draft, 'slowestLink', slowest?.linkId);
   put(draft, 'slowestMbps', slowest?.speedMbps, gap ?? none);
   const speedMbps = gap === undefined ? slowest?.speedMbps : undefined;
   const known = speedMbps !== undefined && atLeastBytes !== undefined;
@@ -123,7 +127,7 @@ function speedHoles(plan: PathPlan): Hole[] {
     if (ref.node.onWord) return [];
     const facts = ref.survey?.facts;
     if (facts === undefined) {
-      const gap = ref.node.gap ?? gapOf('unsupported', 'the port was not found');
+      const gap = ref.node.gap ?? missingPort(ref);
       return [{ id: ref.id, gap }];
     }
     const counts = isPhysical(facts) && facts.operUp !== false;

@@ -123,6 +123,8 @@ export interface LagCase {
   readonly xg4OwnGaps?: typeof downGaps;
   readonly lowerPorts?: readonly string[];
   readonly goodputMbps?: number;
+  /** Speed of the workstation, declared and run; absent: 10 Gb/s. */
+  readonly deskMbps?: number;
   /** Port by which the server answers. */
   readonly answersBy?: string;
   /** Port by which the workstation sends. */
@@ -140,11 +142,12 @@ export function describedLag(of: LagCase): Described {
 
 function lagNetwork(of: LagCase): Network {
   const storage = { untagged: 'storage', speedMbps: 10_000 };
+  const { deskMbps = 10_000 } = of;
   const sketch: IntentSketch = {
     nodes: { 'plot-1': {}, vault: {}, 'quay-sw': {} },
     segments: { storage: {} },
     links: {
-      'plot-1:en7 - quay-sw:xg2': storage,
+      'plot-1:en7 - quay-sw:xg2': { ...storage, speedMbps: deskMbps },
       'vault:eth4 - quay-sw:xg3': { ...storage, lag: 'vault-up' },
       'vault:eth5 - quay-sw:xg4': { ...storage, lag: 'vault-up' },
     },
@@ -160,7 +163,7 @@ function lagNetwork(of: LagCase): Network {
   const survey = makeSurvey({
     'plot-1': {
       ports: {
-        en7: { addresses: ['198.18.20.11/24'] },
+        en7: { speedMbps: deskMbps, addresses: ['198.18.20.11/24'] },
         en0: { speedMbps: 1000, addresses: ['198.18.20.111/24'] },
       },
       routes: { '198.18.20.2': of.sendsBy ?? 'en7' },
@@ -181,7 +184,7 @@ function lagNetwork(of: LagCase): Network {
       routes: { '198.18.20.11': of.answersBy ?? 'bond0' },
     },
     'quay-sw': {
-      ports: { xg2: {}, xg3: { ...of.eth4 }, xg4: { ...(of.xg4 ?? of.eth5) } },
+      ports: { xg2: { speedMbps: deskMbps }, xg3: { ...of.eth4 }, xg4: { ...(of.xg4 ?? of.eth5) } },
       ...(of.xg4OwnGaps === undefined ? {} : { portOwnGaps: { xg4: of.xg4OwnGaps } }),
     },
   });

@@ -74,6 +74,12 @@ function serverPort(facts: PortReadFacts): PlottingSketch {
 }
 
 const light = { rxPowerLowDbm: -9.9, rxPowerHighDbm: -1, phyText: '10GBASE-SR' } as const;
+// More than packets of 1500 bytes carry at 10 Gb/s, less than those of 9000 do (RFC 6349 4.1.1).
+const wanting: PlottingSketch = {
+  intent: {
+    paths: { plotting: { from: ['plot-1'], to: ['vault'], over: ['storage'], goodputMbps: 9500 } },
+  },
+};
 // 10 Gb/s for about a quarter of an hour.
 const traffic = {
   phyText: '10GBASE-T',
@@ -179,6 +185,23 @@ const faults: readonly (readonly [
     { desk: { speedMbps: 1000 }, xg2: { speedMbps: 1000 } },
     deskLink,
     ['speed-as-declared plot-1:desk', 'speed-as-declared quay-sw:xg2'],
+  ],
+  [
+    'a link at a tenth, where more is wanted of the path',
+    { ...wanting, desk: { speedMbps: 1000 }, xg2: { speedMbps: 1000 } },
+    deskLink,
+    ['goodput-in-reach plotting', 'speed-as-declared plot-1:desk', 'speed-as-declared quay-sw:xg2'],
+  ],
+  [
+    'a server at 1500, where more is wanted than packets of 1500 bytes carry',
+    { ...wanting, eth4: { mtuBytes: 1500 } },
+    'mtu vault:eth4',
+    [
+      'goodput-in-reach plotting',
+      'segment-agrees storage',
+      'path-clearance plotting',
+      'port-clearance vault:eth4',
+    ],
   ],
   [
     'a duplex mismatch',

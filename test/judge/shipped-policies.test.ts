@@ -171,6 +171,12 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     takesBestWay: true,
     bestWayMbps: 10_000,
     wayInUseMbps: 10_000,
+    slowestPort: 'quay-sw:xg3',
+    slowestLink: 'vault:eth4 - quay-sw:xg3',
+    slowestMbps: 10_000,
+    declaredGoodputMbps: 9500,
+    goodputAtMostMbps: 9900,
+    goodputInReach: true,
   },
   direction: {
     id: 'plotting: plot-1 to vault',
@@ -457,6 +463,36 @@ const cases: readonly Case[] = [
     },
   ),
   unknown('path-joined', ['connected']),
+
+  met('goodput-in-reach', 'a ceiling above what is wanted'),
+  broken(
+    'goodput-in-reach',
+    'a gigabit in the way',
+    { goodputInReach: false, goodputLacks: 'speed', slowestMbps: 1000, goodputAtMostMbps: 990 },
+    {
+      cause: link,
+      what: '9.5 Gb/s of TCP data are wanted; at 1 Gb/s of quay-sw:xg3 and with packets of 9000 bytes one flow carries at most 990 Mb/s',
+    },
+  ),
+  broken(
+    'goodput-in-reach',
+    'packets of 1500 bytes where 9000 would do',
+    {
+      goodputInReach: false,
+      goodputLacks: 'packet',
+      mtuAtMostBytes: 1500,
+      goodputAtMostMbps: 9414,
+    },
+    { cause: 'mtu vault:eth4' },
+  ),
+  broken(
+    'goodput-in-reach',
+    'a faster way that is blocked',
+    { goodputInReach: false, goodputLacks: 'way', slowestMbps: 1000, goodputAtMostMbps: 990 },
+    { cause: 'spanning tree of plotting' },
+  ),
+  unknown('goodput-in-reach', ['goodputInReach'], { cause: 'node vault' }),
+  silent('goodput-in-reach', 'nothing that is wanted', { none: ['goodputInReach'] }),
 
   met('leaves-as-declared', 'traffic by the declared port'),
   broken(
@@ -1238,7 +1274,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(64);
+    expect(rules).toHaveLength(65);
   });
 
   it('are all met by a site as declared', () => {
