@@ -1,3 +1,4 @@
+import { type Barrier, barriersOf, type EndNames } from './path-barriers.ts';
 import type { Hop } from './types.ts';
 
 /** What a small hop breaks, in each direction. */
@@ -8,77 +9,53 @@ export interface Effects {
   readonly all: string;
 }
 
-/** The smallest packet of each part of the way, as far as known; the declared one where not. */
-interface Sizes {
-  readonly from: number;
-  readonly to: number;
-  readonly middle: number;
-  readonly router: number;
-}
-
-/** Names that stand in the sentences. */
-interface Names {
+/** What one direction meets, and who sends. */
+interface OneWay {
+  readonly from: Barrier;
+  readonly to: Barrier;
+  readonly silent: Barrier;
+  readonly router: Barrier;
   readonly sender: string;
-  readonly receiver: string;
-  readonly middle: string;
-  readonly router: string;
 }
 
 /**
- * What breaks on a path that does not carry `declaredBytes`. TCP ends announce segments by their
- * own interfaces (RFC 9293 3.7.1), so a small end shrinks TCP both ways; a switch drops what is
- * too long without a word; a router answers with ICMP (RFC 1191, RFC 8201).
+ * What breaks on a path that does not carry `declaredBytes`. TCP ends announce segments by the
+ * interface with the address (RFC 9293 3.7.1), so a small one shrinks TCP both ways; a switch, the
+ * port below that interface, and the port by which a packet comes to a router drop what is too long
+ * without a word; the port by which it would leave a router answers with ICMP (RFC 1191, RFC 8201).
  */
-export function pathEffects(
-  hops: readonly Hop[],
-  declaredBytes: number,
-  ends: { readonly from: string; readonly to: string },
-): Effects {
-  const smallest = (position: Hop['position']) => smallestAt(hops, position, declaredBytes);
-  const [from, to] = [smallest('from'), smallest('to')];
-  const [middle, router] = [smallest('switch'), smallest('router')];
-  const sizes = { from: from.bytes, to: to.bytes, middle: middle.bytes, router: router.bytes };
-  const through = { middle: middle.port, router: router.port };
-  const there = oneWay(sizes, { sender: ends.from, receiver: ends.to, ...through });
-  const back = oneWay(
-    { ...sizes, from: sizes.to, to: sizes.from },
-    { sender: ends.to, receiver: ends.from, ...through },
-  );
-  const alike = oneWay(sizes, { sender: 'either end', receiver: 'the other', ...through });
+export function pathEffects(hops: readonly Hop[], declaredBytes: number, ends: EndNames): Effects {
+  const barriers = barriersOf(hops, declaredBytes);
+  const { from, to } = barriers;
+  const onTheWay = { from, to, ...barriers.there, sender: ends.from };
+  const onTheWayBack = { from: to, to: from, ...barriers.back, sender: ends.to };
+  const [there, back] = [oneWay(onTheWay), oneWay(onTheWayBack)];
+  const either = [onTheWay, onTheWayBack].map((way) => oneWay({ ...way, sender: 'either end' }));
   const all =
-    sizes.from === sizes.to
-      ? `Both ways: ${alike}`
+    either[0] === either[1]
+      ? `Both ways: ${either[0]}`
       : `${ends.from} to ${ends.to}: ${there}. ${ends.to} to ${ends.from}: ${back}`;
   return { there, back, all };
 }
 
-function smallestAt(hops: readonly Hop[], position: Hop['position'], declaredBytes: number) {
-  let found = { bytes: declaredBytes, port: '' };
-  for (const { position: where, clearance, port } of hops) {
-    const bytes = clearance.atMostBytes ?? declaredBytes;
-    if (where === position && bytes < found.bytes) found = { bytes, port: port.id };
-  }
-  return found;
+function oneWay(way: OneWay): string {
+  return [tcpEffect(way), datagramEffect(way)].join('; ');
 }
 
-function oneWay(sizes: Sizes, names: Names): string {
-  const tcp = Math.min(sizes.from, sizes.to);
-  return [tcpEffect(tcp, sizes, names), datagramEffect(sizes, names)].join('; ');
-}
-
-function tcpEffect(tcp: number, sizes: Sizes, names: Names): string {
-  if (tcp > sizes.middle)
-    return `transfers over TCP (SMB, NFS, SSH) stall at ${names.middle}, which silently drops packets above ${sizes.middle} bytes; logins, small requests and pings pass`;
-  if (tcp > sizes.router)
-    return `transfers over TCP work only if the ICMP of ${names.router} (fragmentation needed, packet too big) gets back to ${names.sender}; where it is filtered they stall`;
+function tcpEffect({ from, to, silent, router, sender }: OneWay): string {
+  const tcp = Math.min(from.bytes, to.bytes);
+  if (tcp > silent.bytes)
+    return `transfers over TCP (SMB, NFS, SSH) stall at ${silent.port}, which silently drops packets above ${silent.bytes} bytes; logins, small requests and pings pass`;
+  if (tcp > router.bytes)
+    return `transfers over TCP work only if the ICMP of ${router.port} (fragmentation needed, packet too big) gets back to ${sender}; where it is filtered they stall`;
   return `TCP agrees on packets of ${tcp} bytes, so only the gain of larger ones is lost`;
 }
 
-function datagramEffect(sizes: Sizes, names: Names): string {
-  const silent = Math.min(sizes.middle, sizes.to);
-  if (sizes.from > silent && silent <= sizes.router)
-    return `UDP and ICMP packets above ${silent} bytes from ${names.sender} are lost silently`;
-  if (sizes.from > sizes.router)
-    return `larger UDP and ICMP packets are fragmented or refused by ${names.router}`;
-  return `${names.sender} itself sends no packet above ${sizes.from} bytes`;
+function datagramEffect({ from, to, silent, router, sender }: OneWay): string {
+  const lostAbove = Math.min(silent.bytes, to.bytes);
+  if (from.bytes > lostAbove && lostAbove <= router.bytes)
+    return `UDP and ICMP packets above ${lostAbove} bytes from ${sender} are lost silently`;
+  if (from.bytes > router.bytes)
+    return `larger UDP and ICMP packets are fragmented or refused by ${router.port}`;
+  return `${sender} itself sends no packet above ${from.bytes} bytes`;
 }

@@ -36,7 +36,7 @@ function unmarked(
   sitePortOf: (ref: PortRef) => SitePort,
   clearanceOf: ClearanceOf,
 ): HopDraft {
-  const { ref, tags, linkId, inUse, idleBecause } = plan;
+  const { ref, tags, linkId, inUse, idleBecause, way } = plan;
   const port = sitePortOf(ref);
   const hop: HopDraft = {
     port,
@@ -51,6 +51,7 @@ function unmarked(
   if (linkId !== undefined) hop.linkId = linkId;
   if (inUse !== undefined) hop.inUse = inUse;
   if (idleBecause !== undefined) hop.idleBecause = idleBecause;
+  if (way !== undefined) hop.way = way;
   if (ref.node.onWord) return withHeard(hop);
   const read = ref.survey?.facts;
   // An interface without hardware claims speeds that mean nothing, and a dead link has none.

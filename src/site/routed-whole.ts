@@ -1,14 +1,16 @@
 import type { Gap } from '../facts/gap.ts';
+import { takesIn } from './path-barriers.ts';
 import { type Draft, gapOf, put } from './provenance.ts';
 import type { Hop, SitePath } from './types.ts';
 
 /**
  * Enters whether a router on the way must refuse or cut what the sender sends in full size. It
  * works only as long as the router's ICMP gets back (RFC 1191, RFC 8201). A small switch before
- * the router is another fault.
+ * the router is another fault, and so is a small port by which packets come to it: both are silent.
  */
 export function putRouted(draft: Draft, { hops }: SitePath, side: 'from' | 'to'): void {
-  const routers = hops.filter(({ position }) => position === 'router');
+  const coming = side === 'from' ? 'in' : 'out';
+  const routers = hops.filter((hop) => hop.position === 'router' && !takesIn(hop, coming));
   if (routers.length === 0) return;
   const own = hops.filter(({ position }) => position === side);
   const gap = firstGap([...own, ...routers]);

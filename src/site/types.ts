@@ -91,6 +91,8 @@ export interface Hop {
   readonly inUse?: boolean;
   /** What keeps it out of use; absent where that is not known, or nothing does. */
   readonly idleBecause?: 'spanning-tree' | 'lacp';
+  /** Packets of the end `from` come in by it, or go out by it; absent where both may be. */
+  readonly way?: 'in' | 'out';
 }
 
 /** One pair of ends of a declared path. */

@@ -131,3 +131,61 @@ describe('a router between two segments', () => {
     });
   });
 });
+
+describe('a small port below the interface with the address', () => {
+  it('drops what that interface lets TCP agree on', () => {
+    const bridged = {
+      vault: {
+        ports: {
+          eth4: { mtuBytes: 1500, addresses: [] },
+          br0: {
+            kind: 'bridge',
+            mtuBytes: 9000,
+            addresses: ['198.18.20.2/24'],
+            lowerPorts: ['eth4'],
+          },
+        },
+        routes: { '198.18.20.1': 'br0' },
+      },
+    } as const;
+    const { facts } = subjectIn(plottingSite({ readings: bridged }), 'paths', 'plotting');
+    expect(facts['effects']).toBe(`Both ways: ${stall('vault:eth4')}; ${lost('either end')}`);
+  });
+});
+
+describe('a router with a small port of its own', () => {
+  const intent = makeIntent({
+    nodes: { 'plot-1': {}, gate: { routes: true }, printer: {} },
+    segments: { storage: { mtuBytes: 9000 }, office: { mtuBytes: 9000 } },
+    links: {
+      'plot-1:desk - gate:em0': { untagged: 'storage' },
+      'gate:em1 - printer:lan': { untagged: 'office' },
+    },
+    paths: { printing: { from: ['plot-1'], to: ['printer'], over: ['storage', 'office'] } },
+  });
+  const at = (mtuBytes: number, address: string) => ({ mtuBytes, addresses: [address] });
+  const survey = makeSurvey({
+    'plot-1': { ports: { desk: at(9000, '198.18.20.1/24') } },
+    gate: { ports: { em0: at(9000, '198.18.20.254/24'), em1: at(1500, '198.18.1.254/24') } },
+    printer: { ports: { lan: at(9000, '198.18.1.7/24') } },
+  });
+  const site = buildSite(intent, survey, { strict: false });
+
+  // A router answers where a packet would leave by a smaller link (RFC 1191 section 4); what is too
+  // long for the port by which it comes is not received at all (common practice).
+  it('answers where packets would leave by it, and is silent where they come in', () => {
+    const { facts } = subjectIn(site, 'paths', 'printing');
+    expect(facts['effectThere']).toBe(
+      'transfers over TCP work only if the ICMP of gate:em1 (fragmentation needed, packet too big) gets back to plot-1; where it is filtered they stall; larger UDP and ICMP packets are fragmented or refused by gate:em1',
+    );
+    expect(facts['effectBack']).toBe(`${stall('gate:em1')}; ${lost('printer')}`);
+  });
+
+  it('is asked for its ICMP in the one direction alone', () => {
+    const whole = site.directions.map(({ id, subject }) => [id, subject.facts['routedWhole']]);
+    expect(whole).toEqual([
+      ['printing: plot-1 to printer', false],
+      ['printing: printer to plot-1', true],
+    ]);
+  });
+});
