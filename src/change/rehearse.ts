@@ -18,6 +18,7 @@ import type { PlannedChange } from './plan-change.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
+import { settledRemarks } from './settled-remarks.ts';
 import { movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { waysInLost } from './way-in-lost.ts';
@@ -65,6 +66,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
       ...(order === undefined ? [circle(steps)] : []),
       ...waysInLost(planned, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
+      ...settledRemarks(left.survey, steps),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...waysOf({ site, index, survey, planned, ordered }),

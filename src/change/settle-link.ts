@@ -98,7 +98,7 @@ function forced({ onlyDuplex }: LineSetting, speedMbps: number): SettledEnd {
 function down(why: string): readonly [SettledEnd, SettledEnd] {
   const gap: Gap = {
     reason: 'down',
-    words: `${why}, so that the link is down`,
+    words: `no link: ${why}`,
     cause: settledCause,
   };
   return both({ gap, down: true });
