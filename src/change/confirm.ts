@@ -4,6 +4,7 @@ import { findingOutcomes } from './finding-outcomes.ts';
 import { followerOutcomes, readerOfTaken, stepsTaken } from './follower-outcomes.ts';
 import { movedSince } from './moved-since.ts';
 import { pathOutcomes, wayOutcomes } from './path-outcomes.ts';
+import { placedBench } from './placed.ts';
 import { stepOutcomes } from './step-outcomes.ts';
 
 /** Judges what came true of a rehearsed change once its first `upTo` steps are to be done. */
@@ -14,6 +15,7 @@ export function confirm(
   const bench = setUp(stage);
   const { planned, kept, survey, order } = stage;
   const steps = stepOutcomes(bench);
+  const there = placedBench(bench, steps);
   const taken = readerOfTaken(bench, steps);
   const followers = followerOutcomes(bench, taken);
   return {
@@ -26,9 +28,9 @@ export function confirm(
     upTo: stage.upTo,
     steps,
     followers,
-    paths: pathOutcomes(bench),
-    ways: wayOutcomes(bench.foretoldSite, bench.foundSite),
-    findings: findingOutcomes(bench),
+    paths: pathOutcomes(there),
+    ways: wayOutcomes(bench.foretoldSite, there.bench.foundSite),
+    findings: findingOutcomes(there),
     ...movedSince(bench, { followers, taken, steps: stepsTaken(order, steps) }),
   };
 }

@@ -81,7 +81,7 @@ export type ConfirmedFinding = Pick<
 
 /** What the rules come to now, against before the change and what was foretold. */
 export interface FindingOutcomes {
-  /** Broken before, and now met, waived, or of something that the rule does not ask of any more. */
+  /** Broken before, and now met or waived. */
   readonly mended: readonly ConfirmedFinding[];
   /** Foretold to be mended, and still broken. */
   readonly notMended: readonly ConfirmedFinding[];

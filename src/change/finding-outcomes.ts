@@ -5,9 +5,10 @@ import { subjectsOf } from '../site/subjects-of.ts';
 import type { Site } from '../site/types.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { ConfirmedFinding, FindingOutcomes } from './confirmation.ts';
+import type { Placed } from './placed.ts';
 
 /** What the rules in force come to now, against before the change and what was foretold. */
-export function findingOutcomes(bench: ConfirmBench): FindingOutcomes {
+export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
   const before = judged(bench, buildSite(bench.before, bench.kept, { strict: false }));
   const open = before.findings.filter(({ verdict }) => verdict === 'broken');
   const foretold = judged(bench, bench.foretoldSite, open);
@@ -15,6 +16,9 @@ export function findingOutcomes(bench: ConfirmBench): FindingOutcomes {
   const was = outcomesOf(before);
   const then = outcomesOf(foretold);
   const is = outcomesOf(now);
+  // Good news that rests on a step of which nobody can tell is not known.
+  const unsure = otherwise && outcomesOf(judged(bench, otherwise, before.findings));
+  const isMended = (id: string) => good(is(id)) && (unsure === undefined || good(unsure(id)));
   const newly = now.findings.filter(
     ({ id, verdict }) => verdict === 'broken' && was(id) !== 'broken',
   );
@@ -22,11 +26,14 @@ export function findingOutcomes(bench: ConfirmBench): FindingOutcomes {
     ({ id, verdict }) => verdict === 'broken' && was(id) === 'broken' && good(then(id)),
   );
   return {
-    mended: open.filter(({ id }) => good(is(id))).map(lean),
+    mended: open.filter(({ id }) => isMended(id)).map(lean),
     notMended: stayed.map(lean),
     broken: newly.filter(({ id }) => then(id) !== 'broken').map(lean),
     brokenAsForetold: newly.filter(({ id }) => then(id) === 'broken').map(lean),
-    unknown: unknowns({ before, foretold, now }).map(lean),
+    unknown: [
+      ...unknowns({ before, foretold, now }),
+      ...open.filter(({ id }) => good(is(id)) && !isMended(id)),
+    ].map(lean),
   };
 }
 
@@ -49,8 +56,9 @@ function outcomesOf({ findings, watched }: Judgement): (id: string) => Outcome |
   return (id) => byId.get(id);
 }
 
+/** What is only not asked any more is not mended. */
 function good(outcome: Outcome | undefined): boolean {
-  return outcome === 'met' || outcome === 'notApplicable' || outcome === 'waived';
+  return outcome === 'met' || outcome === 'waived';
 }
 
 interface Judgements {
@@ -71,7 +79,8 @@ function unknowns({ before, foretold, now }: Judgements): Finding[] {
   // Of a node that is away, or of a rule that failed, silence is no good news.
   const lost = before.findings.filter(({ id, verdict }) => {
     const outcome = is(id);
-    const silent = outcome === 'excused' || (outcome === undefined && good(then(id)));
+    const isGone = outcome === undefined || outcome === 'notApplicable';
+    const silent = outcome === 'excused' || (isGone && good(then(id)));
     return verdict === 'broken' && silent;
   });
   return [...undetermined, ...lost];

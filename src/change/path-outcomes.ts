@@ -1,36 +1,39 @@
-import { buildSite } from '../site/build-site.ts';
 import type { Site, SitePath } from '../site/types.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { PathOutcome, WayOutcome } from './confirmation.ts';
 import { type PathState, pathStates } from './foretell.ts';
+import type { Placed } from './placed.ts';
 
 /** What every path passes now, against what was foretold. */
-export function pathOutcomes(bench: ConfirmBench): PathOutcome[] {
+export function pathOutcomes(placed: Placed): PathOutcome[] {
+  const { bench, otherwise } = placed;
   const foretold = new Map(pathStates(bench.foretoldSite).map((path) => [path.id, path]));
-  const onWord = withoutWord(bench);
+  const without = otherwise && new Map(pathStates(otherwise).map((path) => [path.id, path]));
+  const doubtful = doubtfulPaths(placed);
   const touched = touchedPaths(bench);
   return pathStates(bench.foundSite).flatMap((found): PathOutcome[] => {
     const { id } = found;
     const then = foretold.get(id);
     if (then === undefined) return [];
+    const told = (verdict: PathOutcome['verdict'], why?: string): PathOutcome[] => [
+      { id, verdict, foretold: then, found, ...(why === undefined ? {} : { why }) },
+    ];
+    if (doubtful.has(id)) return told('cannot-tell', 'where a cord of it ends cannot be told');
     const verdict = pathVerdict(then, found, touched.has(id));
-    const doubt = onWord?.get(id);
-    if (doubt === undefined || verdict === 'less' || same(doubt, found))
-      return [{ id, verdict, foretold: then, found }];
-    const why = 'it rests on steps of nodes that nobody reads';
-    return [{ id, verdict: 'cannot-tell', foretold: then, found, why }];
+    const doubt = without?.get(id);
+    if (doubt === undefined || verdict === 'less' || same(doubt, found)) return told(verdict);
+    return told('cannot-tell', 'it rests on steps of which nobody can tell that they were taken');
   });
 }
 
-/** What paths pass if no step was taken on nodes that nobody reads; undefined: there is none. */
-function withoutWord(bench: ConfirmBench): ReadonlyMap<string, PathState> | undefined {
-  const { order, upTo, index, planned, survey } = bench;
-  const word = order
-    .slice(0, upTo)
-    .some(({ node }) => index.nodes.get(node)?.declared.unread !== undefined);
-  if (!word) return undefined;
-  const site = buildSite(planned.intent, survey, { strict: false });
-  return new Map(pathStates(site).map((path) => [path.id, path]));
+/** Paths over a cord of which nobody can tell where it ends, there or where it was. */
+function doubtfulPaths({ bench, otherwise, doubtfulLinks }: Placed): ReadonlySet<string> {
+  if (doubtfulLinks.size === 0) return new Set();
+  const paths = [...bench.foundSite.paths, ...(otherwise?.paths ?? [])];
+  const over = paths.filter(({ hops }) =>
+    hops.some(({ linkId = '' }) => doubtfulLinks.has(linkId)),
+  );
+  return new Set(over.map(({ id }) => id));
 }
 
 function same(a: PathState, b: PathState): boolean {

@@ -32,7 +32,7 @@ export interface Rehearsal {
   readonly ways: readonly SegmentWays[];
   /** Such segments of which no ways are worked out, since the change names too many. */
   readonly waysLeftOut: readonly string[];
-  /** Broken before, and neither broken nor unknown after all steps. */
+  /** Broken before, and met or waived after all steps. */
   readonly fixed: readonly Finding[];
   /** Broken after all steps, and not before. */
   readonly broken: readonly Finding[];

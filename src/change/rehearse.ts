@@ -2,7 +2,7 @@ import type { Survey } from '../facts/survey.ts';
 import type { Intent } from '../intent/types.ts';
 import { judge } from '../judge/judge.ts';
 import type { Policy } from '../judge/policy.ts';
-import type { Finding } from '../judge/types.ts';
+import type { Judgement } from '../judge/types.ts';
 import { buildSite } from '../site/build-site.ts';
 import { indexSite } from '../site/site-index.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
@@ -19,7 +19,7 @@ import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
 import { settledRemarks } from './settled-remarks.ts';
-import { movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
+import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { waysInLost } from './way-in-lost.ts';
 import { waysOf } from './ways.ts';
@@ -49,7 +49,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
   const leaves = buildSite(left.intent, left.survey, { strict: false });
-  const after = judgedSite(stage, leaves, left.intent.waivers);
+  const after = judgedSite(stage, leaves, left.intent.waivers, before);
   return {
     rehearsal: 1,
     site: stage.intent.site,
@@ -74,32 +74,38 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   };
 }
 
+/** What a site comes to, with what became of all that was broken in the state before it. */
 function judgedSite(
   { policies, now }: Stage,
   site: Site,
   waivers: Intent['waivers'],
-): readonly Finding[] {
-  return judge(subjectsOf(site), policies, { waivers, now }).findings;
+  before?: Judgement,
+): Judgement {
+  const watch = before === undefined ? [] : brokenIn(before);
+  return judge(subjectsOf(site), policies, { waivers, now, watch });
 }
 
 /** What each step does to verdicts, in the sites before the first and after each. */
 function verdictsIn(stage: Stage, sites: readonly Site[]): readonly StepVerdicts[] {
-  return stepVerdicts(sites.map((site) => judgedSite(stage, site, site.intent.waivers)));
+  const states: Judgement[] = [];
+  for (const site of sites)
+    states.push(judgedSite(stage, site, site.intent.waivers, states.at(-1)));
+  return stepVerdicts(states);
 }
 
 function compared(
-  before: readonly Finding[],
-  after: readonly Finding[],
+  before: Judgement,
+  after: Judgement,
 ): Pick<Rehearsal, 'fixed' | 'broken' | 'unknown' | 'standing'> {
-  const was = new Map(before.map((finding) => [finding.id, finding.verdict]));
-  const { breaks, mends } = movedVerdicts(before, after);
+  const was = new Map(before.findings.map((finding) => [finding.id, finding.verdict]));
+  const { breaks, mends } = movedVerdicts(before.findings, after);
   return {
     fixed: mends,
     broken: breaks,
-    unknown: after.filter(
+    unknown: after.findings.filter(
       ({ id, verdict }) => verdict === 'undetermined' && was.get(id) !== 'undetermined',
     ),
-    standing: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) === 'broken'),
+    standing: brokenIn(after).filter(({ id }) => was.get(id) === 'broken'),
   };
 }
 

@@ -1,28 +1,38 @@
-import type { Finding } from '../judge/types.ts';
+import type { Finding, Judgement } from '../judge/types.ts';
 
 /** What an audit right after a step shows that one right before it would not. */
 export interface StepVerdicts {
   /** Broken, and not before the step. */
   readonly breaks: readonly Finding[];
-  /** Broken before the step, and neither broken nor undetermined after it. */
+  /** Broken before the step, and met or waived after it; what is only not asked any more is not. */
   readonly mends: readonly Finding[];
 }
 
-/** What each step moves, from the findings of an audit before the first and after each of them. */
-export function stepVerdicts(states: readonly (readonly Finding[])[]): readonly StepVerdicts[] {
-  return states.slice(1).map((after, at) => movedVerdicts(states[at] ?? [], after));
+/**
+ * What each step moves, from the judgements before the first and after each of them, each of which
+ * watched what was broken in the one before it.
+ */
+export function stepVerdicts(states: readonly Judgement[]): readonly StepVerdicts[] {
+  return states.slice(1).flatMap((after, at) => {
+    const before = states[at];
+    return before === undefined ? [] : [movedVerdicts(before.findings, after)];
+  });
 }
 
-/** Findings that one state has and another has not. */
-export function movedVerdicts(before: readonly Finding[], after: readonly Finding[]): StepVerdicts {
+/** Findings that one state has and another has not; the second watched those broken in the first. */
+export function movedVerdicts(before: readonly Finding[], after: Judgement): StepVerdicts {
   const was = new Map(before.map(({ id, verdict }) => [id, verdict]));
-  const is = new Map(after.map(({ id, verdict }) => [id, verdict]));
+  const is = new Map(after.findings.map(({ id, verdict }) => [id, verdict]));
+  const isMet = (id: string) => after.watched.get(id) === 'met' || is.get(id) === 'waived';
   return {
-    breaks: after.filter(({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken'),
-    mends: before.filter(({ id, verdict }) => verdict === 'broken' && !isOpen(is.get(id))),
+    breaks: after.findings.filter(
+      ({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken',
+    ),
+    mends: before.filter(({ id, verdict }) => verdict === 'broken' && isMet(id)),
   };
 }
 
-function isOpen(verdict: Finding['verdict'] | undefined): boolean {
-  return verdict === 'broken' || verdict === 'undetermined';
+/** What of a judgement is broken, as the next one is to watch it. */
+export function brokenIn({ findings }: Judgement): readonly Finding[] {
+  return findings.filter(({ verdict }) => verdict === 'broken');
 }

@@ -73,6 +73,43 @@ describe('a cord that is moved', () => {
   });
 });
 
+describe('a path over a cord that is moved', () => {
+  const sketch = { hosts: 9000, switches: 9216, declared: 9000 };
+  const text = 'links: { "loft-sw:xg5 - store:eno1": { move: "loft-sw:xg9 - store:eno1" } }';
+  const before = onNodes((node) =>
+    node.node === 'loft-sw'
+      ? { ...node, ports: [...node.ports, { name: 'xg9', facts: { mtuBytes: 1500 } }] }
+      : node,
+  );
+  const hears = (port: string) =>
+    onNodes((node) =>
+      node.node === 'store' ? { ...node, neighbours: [says('eno1', 'loft-sw', port)] } : node,
+    );
+  const seen = (taken: number, after: (survey: Survey) => Survey) => {
+    const told = scene({ text, sketch, before, taken, after });
+    return told.paths
+      .filter(({ id }) => id === 'copies')
+      .map(({ verdict, found }) => [verdict, found.joined, found.atMostBytes])[0];
+  };
+
+  it('passes what its old place does while the cord is there, and that is no success', () => {
+    expect(seen(0, hears('xg5'))).toEqual(['more', true, 9000]);
+  });
+
+  // Of 1500 bytes that count header and FCS 1482 are left (IEEE 802.3, 3.1.1).
+  it('passes what its new place does once it is there', () => {
+    expect(seen(1, hears('xg9'))).toEqual(['as-foretold', true, 1482]);
+  });
+
+  it('is not joined by a cord in a third place', () => {
+    expect(seen(1, hears('xg3'))?.slice(0, 2)).toEqual(['less', false]);
+  });
+
+  it('cannot be told where nobody says himself', () => {
+    expect(seen(1, (survey) => survey)?.[0]).toBe('cannot-tell');
+  });
+});
+
 describe('a replaced device', () => {
   const text = 'nodes: { quay-sw: { replace: { by: "the spare of the shelf", mtu: 9216 } } }';
   const withFacts = (facts: NodeSurvey['facts']): ((survey: Survey) => Survey) =>
