@@ -6,7 +6,7 @@ import { applyLines } from './apply-lines.ts';
 import { withCords } from './cords.ts';
 import { layeredMtus } from './layered-mtus.ts';
 import type { ChangeStep } from './types.ts';
-import { replaced, withoutLinks } from './unplug.ts';
+import { replaced, type Unplugged, withoutLinks } from './unplug.ts';
 
 /** Said as the source of what nobody has read yet. */
 const source = 'the change that is rehearsed';
@@ -21,25 +21,31 @@ export function applySteps(intent: Intent, survey: Survey, steps: readonly Chang
   const byNode = stepsByNode(steps);
   const forwarding = new Set(intent.nodes.filter(passesOn).map(({ name }) => name));
   const touched = portsTouched(steps);
+  const why = steps.some(({ cord }) => cord) ? 'cord' : touched.size > 0 ? 'device' : undefined;
   const nodes = survey.nodes.map((node) => {
     const own = byNode.get(node.node) ?? [];
     const device = own.find(({ arrives }) => arrives !== undefined)?.arrives;
     const there = device === undefined ? node : replaced(node, device);
-    const cords = touched?.get(node.node) ?? new Set();
-    const plugged = touched === undefined ? there : withoutLinks(there, cords);
+    const ports = touched.get(node.node) ?? new Map<string, Unplugged>();
+    const plugged = why === undefined ? there : withoutLinks(there, ports, why);
     return own.length === 0 ? plugged : applyToNode(plugged, own, forwarding.has(node.node));
   });
   return applyLines({ ...survey, nodes }, steps);
 }
 
-/** Ports whose link is another once `steps` are done, by node; undefined where no step is of that kind. */
+/** Ports whose link is another once `steps` are done, by node, and what happens to each. */
 function portsTouched(
   steps: readonly ChangeStep[],
-): ReadonlyMap<string, ReadonlySet<string>> | undefined {
-  const touched = steps.flatMap(({ touches }) => touches ?? []);
-  if (touched.length === 0) return undefined;
-  const found = new Map<string, Set<string>>();
-  for (const { node, name } of touched) found.set(node, (found.get(node) ?? new Set()).add(name));
+): ReadonlyMap<string, ReadonlyMap<string, Unplugged>> {
+  const found = new Map<string, Map<string, Unplugged>>();
+  for (const { touches = [], cord } of steps)
+    for (const { node, name, freed } of touches) {
+      const ports = found.get(node) ?? new Map<string, Unplugged>();
+      const what = cord === undefined ? 'device' : freed === true ? 'freed' : 'cord';
+      // Another cord may come to a port that one leaves.
+      if (ports.get(name) !== 'cord') ports.set(name, what);
+      found.set(node, ports);
+    }
   return found;
 }
 

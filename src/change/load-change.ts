@@ -1,7 +1,6 @@
 import type { Place } from '../facts/subject.ts';
 import { quoted, sortFaults } from '../intent/fault.ts';
 import { splitEnd } from '../intent/link-schema.ts';
-import { wordRemedy } from '../intent/nearest.ts';
 import { schemaFaults } from '../intent/schema-faults.ts';
 import { parseSpeed } from '../intent/speed.ts';
 import type { DeclaredLink, Intent, Loaded } from '../intent/types.ts';
@@ -10,6 +9,7 @@ import type { Asked, AskedSetting } from './asked.ts';
 import { type ChangeText, changeSchema } from './change-schema.ts';
 import { cordSetting } from './cords.ts';
 import { checkPortsOfCords, movedLink } from './load-cords.ts';
+import { checkNames, linkOf, turned } from './load-names.ts';
 import { checkName, type Loading, placeOf } from './loading.ts';
 
 /** Largest change file, in UTF-16 units. */
@@ -30,8 +30,11 @@ export function loadChange(text: string, file: string, intent: Intent): Loaded<A
   const { tree } = read;
   const found = schemaFaults(changeSchema, tree, 'a change file').faults;
   const checked = changeSchema.safeParse(tree.value);
-  if (!checked.success) return { ok: false, faults: sortFaults([...tree.faults, ...found]) };
   const loading: Loading = { intent, root: tree.spot, faults: [...tree.faults, ...found] };
+  if (!checked.success) {
+    checkNames(tree.value, loading);
+    return { ok: false, faults: sortFaults(loading.faults) };
+  }
   const asked = build(checked.data, loading);
   if (loading.faults.length > 0) return { ok: false, faults: sortFaults(loading.faults) };
   return { ok: true, value: asked };
@@ -189,24 +192,6 @@ function linkSettings(link: DeclaredLink, text: ChangeText, loading: Loading): A
     return lineSettings({ node, port, place }, lineOf(line));
   });
   return [...cord, ...set];
-}
-
-function turned({ ends: [a, b] }: DeclaredLink): string {
-  return `${b.node}:${b.port} - ${a.node}:${a.port}`;
-}
-
-function linkOf(key: string, loading: Loading): DeclaredLink | undefined {
-  const { links } = loading.intent;
-  const found = links.find((link) => link.id === key || turned(link) === key);
-  if (found !== undefined) return found;
-  const ids = links.map(({ id }) => id);
-  loading.faults.push({
-    place: placeOf(loading, ['links', key]),
-    what: 'the intent has no such link',
-    seen: quoted(key),
-    remedy: wordRemedy(key, ids, 'write both ends as the intent has them'),
-  });
-  return undefined;
 }
 
 function checkTwice(settings: readonly AskedSetting[], { faults }: Loading): void {

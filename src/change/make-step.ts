@@ -1,12 +1,13 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
+import type { DeclaredLink } from '../intent/types.ts';
 import type { NodeView } from '../site/node-view.ts';
 import { type PortRef, portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { lineOf } from './asked-line.ts';
 import { disturbanceOf } from './disturbance.ts';
 import { stepFact } from './step-facts.ts';
-import type { ChangeStep } from './types.ts';
+import type { ChangeStep, TouchedPort } from './types.ts';
 
 /** The step that an asked setting is; without what it waits for. */
 export function makeStep(
@@ -58,20 +59,27 @@ function frameOf(view: NodeView | undefined, setting: AskedSetting['setting']) {
 function touchedBy(
   index: SiteIndex,
   { node, cord, arrives }: AskedSetting,
-): NonNullable<ChangeStep['touches']> {
-  const links = [
-    ...[cord?.takes, cord?.lays].flatMap((link) => link ?? []),
-    ...(arrives === undefined ? [] : (index.linksOf.get(node) ?? []).map((link) => link.declared)),
-  ];
-  const found = links.flatMap(({ ends }) =>
-    ends.flatMap((end) => {
-      const view = index.nodes.get(end.node);
-      return view === undefined
-        ? []
-        : [{ node: end.node, name: portRef(index.ports, view, end.port).name }];
+): readonly TouchedPort[] {
+  const own = arrives === undefined ? [] : (index.linksOf.get(node) ?? []);
+  const stays = [cord?.lays, ...own.map(({ declared }) => declared)];
+  const [taken, kept] = [portsOf(index, [cord?.takes]), portsOf(index, stays)];
+  const freed = [...taken].filter(([key]) => !kept.has(key));
+  return [...kept.values(), ...freed.map(([, port]): TouchedPort => ({ ...port, freed: true }))];
+}
+
+function portsOf(
+  { nodes, ports }: SiteIndex,
+  links: readonly (DeclaredLink | undefined)[],
+): ReadonlyMap<string, TouchedPort> {
+  const ends = links.flatMap((link) => link?.ends ?? []);
+  return new Map(
+    ends.flatMap(({ node, port }) => {
+      const view = nodes.get(node);
+      if (view === undefined) return [];
+      const { name } = portRef(ports, view, port);
+      return [[`${node}:${name}`, { node, name }] as const];
     }),
   );
-  return [...new Map(found.map((each) => [`${each.node}:${each.name}`, each])).values()];
 }
 
 function readAs(

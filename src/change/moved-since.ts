@@ -8,6 +8,7 @@ import type { FollowerOutcome, MovedSince, UnreadNode } from './confirmation.ts'
 import { factKey, ownTargets } from './follower-outcomes.ts';
 import { factReader, type ReadFact, sameValue } from './port-reading.ts';
 import type { ChangeStep } from './types.ts';
+import { factsOfThePlace } from './unplug.ts';
 
 /** What is told elsewhere or follows from the steps, and is no news. */
 export interface Explained {
@@ -73,10 +74,14 @@ function newsFilter(
       .filter(({ setting }) => setting !== 'mtu')
       .map(({ node, portName }) => JSON.stringify([node, portName])),
   );
+  const isReplaced = new Set(steps.flatMap(({ node, arrives }) => (arrives ? [node] : [])));
   return (change) => {
     const { node, port } = change;
-    if (change.kind !== 'fact' || port === undefined) return true;
+    if (change.kind !== 'fact') return true;
     const { fact, is } = change;
+    // What another device tells of itself is no news of it.
+    if (isReplaced.has(node) && !factsOfThePlace.some((each) => each === fact)) return false;
+    if (port === undefined) return true;
     if (told.has(factKey(node, port, fact))) return false;
     if (lineFollows.has(fact) && lines.has(JSON.stringify([node, port]))) return false;
     return ![foretold, taken].some((model) => sameValue(model(node, port, fact), is));

@@ -111,9 +111,10 @@ function slotsOfStep(
   return node.slots.filter((at) => names.has(slots[at]?.portName ?? ''));
 }
 
-function bouncesOf({ disturbs }: ChangeStep, links: number): number {
+function bouncesOf({ disturbs, port, cord }: ChangeStep, links: number): number {
   if (disturbs === 'nothing') return 0;
-  return disturbs === 'node-reload' || disturbs === 'node-out' ? Math.max(1, links) : 1;
+  const isWhole = port === undefined && cord === undefined;
+  return disturbs === 'node-reload' || disturbs === 'node-out' || isWhole ? Math.max(1, links) : 1;
 }
 
 /** IP packet that each slot of a node passes once some of its steps are done, in their order. */

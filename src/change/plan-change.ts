@@ -207,12 +207,24 @@ function unknownPorts(index: SiteIndex, asked: AskedSetting): InputFault[] {
   return [...own, ...ends].flatMap((end) => unknownPort(index, end) ?? []);
 }
 
+/** Another number is another port and no slip of the pen: the names are listed then. */
+function portRemedy(port: string, names: readonly string[]): string {
+  const letters = (name: string) => name.replace(/\d+/g, '').toLowerCase();
+  const alike = names.filter((name) => letters(name) === letters(port));
+  if (alike.length === 0) return wordRemedy(port, names, 'name a port that an audit shows');
+  const shown = alike.slice(0, portsShownMax).join(', ');
+  return `it has ${shown}${alike.length > portsShownMax ? ', ...' : ''}`;
+}
+
+/** Ports that are listed, at most. */
+const portsShownMax = 12;
+
 function unknownPort(index: SiteIndex, { node, port, place }: LinkEnd): InputFault | undefined {
   const view = index.nodes.get(node);
   if (view === undefined || view.gap !== undefined || view.onWord) return undefined;
   const ref = portRef(index.ports, view, port);
   if (ref.survey !== undefined || ref.ends.length > 0) return undefined;
   const names = [...view.aliases.declared.keys(), ...view.ports.keys()].sort(byName);
-  const remedy = wordRemedy(port, names, 'name a port that an audit shows');
+  const remedy = portRemedy(port, names);
   return { place, what: `${node} has no such port`, seen: quoted(port), remedy };
 }

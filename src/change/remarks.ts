@@ -1,7 +1,9 @@
 import type { Survey } from '../facts/survey.ts';
 import { doubtfulMtu } from '../site/doubtful-mtu.ts';
+import type { NodeView } from '../site/node-view.ts';
 import { portRef, type SiteIndex } from '../site/site-index.ts';
 import { bridgeRemarks } from './bridge-remarks.ts';
+import { noPort } from './cords.ts';
 import { deviceRemarks } from './device-remarks.ts';
 import { impossible } from './impossible.ts';
 import { makeStep } from './make-step.ts';
@@ -101,13 +103,36 @@ export function unknowns(
 function cautionsOf(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
   const view = index.nodes.get(step.node);
   const { portName } = step;
+  if (view !== undefined && isWordOnly(view, step)) return [wordOnly(step)];
   if (view?.survey === undefined || portName === undefined) return [];
   return [...wayInCaution(index, step), ...slowPort(index, step)];
+}
+
+/** A whole node that nobody reads is set. */
+function isWordOnly({ declared }: NodeView, { setting, port, arrives }: ChangeStep): boolean {
+  return (
+    declared.unread !== undefined &&
+    setting === 'mtu' &&
+    port === undefined &&
+    arrives === undefined
+  );
+}
+
+/** Many switches that nobody manages have no such setting (common practice). */
+function wordOnly({ node, to }: ChangeStep): ChangeRemark {
+  return {
+    kind: 'caution',
+    on: node,
+    what: `is read by nobody, and may have nothing to set: a switch without management passes what it was built for, whatever this change says`,
+    remedy: `look up in its data sheet that it passes ${String(to)} bytes, and try it once with the largest packet`,
+  };
 }
 
 function wayInCaution(index: SiteIndex, step: ChangeStep): ChangeRemark[] {
   const view = index.nodes.get(step.node);
   if (view === undefined || step.port === undefined || step.disturbs === 'nothing') return [];
+  // What a cord that is taken away cuts off is told by what is left.
+  if (step.to === noPort) return [];
   const remedy =
     'have its console at hand, and a timer that sets the old value back unless you stop it';
   const way = wayIn(view);

@@ -7,7 +7,8 @@ export function takenDown(index: SiteIndex, step: ChangeStep): ReadonlySet<strin
   const { node, portName, disturbs, cord } = step;
   const own = index.linksOf.get(node) ?? [];
   if (disturbs === 'nothing') return new Set();
-  if (disturbs === 'node-reload' || disturbs === 'node-out')
+  const isWhole = step.port === undefined && cord === undefined;
+  if (disturbs === 'node-reload' || disturbs === 'node-out' || isWhole)
     return new Set(own.map(({ declared }) => declared.id));
   if (cord !== undefined) return new Set(cord.takes === undefined ? [] : [cord.takes.id]);
   const view = index.nodes.get(node);

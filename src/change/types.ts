@@ -41,6 +41,15 @@ export interface ArrivingDevice {
   readonly mtuMaxBytes?: number;
 }
 
+/** A port of which a step makes the link another. */
+export interface TouchedPort {
+  readonly node: string;
+  /** The node's own name of it. */
+  readonly name: string;
+  /** The step takes its cord away and lays none there. */
+  readonly freed?: true;
+}
+
 /** One thing that a person does on one node, and that can be checked and undone by itself. */
 export interface ChangeStep {
   /** Stable within a change: `mtu quay-sw:xg2`. */
@@ -66,7 +75,7 @@ export interface ChangeStep {
   /** Of the same: the port at the other end of the link; absent: not known. */
   readonly across?: { readonly node: string; readonly name: string };
   /** Own names of the ports of which the link is another after it: by cord or by partner. */
-  readonly touches?: readonly { readonly node: string; readonly name: string }[];
+  readonly touches?: readonly TouchedPort[];
   /** Of a step that replaces a node. */
   readonly arrives?: ArrivingDevice;
 }

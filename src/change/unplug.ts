@@ -31,9 +31,20 @@ const afterCord: Gap = {
   cause: 'cords that the change moves',
 };
 
-/** A survey of a node at whose ports cords are moved: what those told of their link is not known. */
-export function withoutLinks(node: NodeSurvey, ports: ReadonlySet<string>): NodeSurvey {
+/** What happens to a port: its cord is moved, or taken away, or the device at its link is replaced. */
+export type Unplugged = 'cord' | 'freed' | 'device';
+
+/**
+ * A survey of a node at whose ports cords are moved: what those told of their link is not known, and
+ * one that is left without a cord has none. `why`: what happens to the site at all.
+ */
+export function withoutLinks(
+  node: NodeSurvey,
+  ports: ReadonlyMap<string, Unplugged>,
+  why: Unplugged,
+): NodeSurvey {
   const { forwarding: _, neighbours, ...rest } = node;
+  const gap = why === 'device' ? afterDevice : afterCord;
   const heard = neighbours?.filter(({ port }) => !ports.has(port));
   return {
     ...rest,
@@ -41,19 +52,35 @@ export function withoutLinks(node: NodeSurvey, ports: ReadonlySet<string>): Node
     // Behind which port a station is heard may be another one on every switch.
     gaps: {
       ...node.gaps,
-      ...(ports.size > 0 ? { neighbours: afterCord } : {}),
-      forwarding: afterCord,
+      ...(ports.size > 0 ? { neighbours: gap } : {}),
+      forwarding: gap,
     },
-    ports: node.ports.map((port) => (ports.has(port.name) ? forget(port, factsOfTheLink) : port)),
+    ports: node.ports.map((port) => {
+      const what = ports.get(port.name);
+      return what === undefined ? port : unplugged(port, what);
+    }),
   };
 }
 
-function forget(port: PortSurvey, names: readonly (keyof PortReadFacts)[]): PortSurvey {
-  const known = names.filter((name) => port.facts[name] !== undefined);
+function unplugged(port: PortSurvey, what: Unplugged): PortSurvey {
+  const isFreed = what === 'freed' && port.facts.operUp !== undefined;
+  const known = factsOfTheLink.filter(
+    (name) => port.facts[name] !== undefined && !(isFreed && name === 'operUp'),
+  );
   const left = Object.entries(port.facts).filter(([name]) => !known.some((each) => each === name));
-  const gaps = Object.fromEntries(known.map((name) => [name, afterCord]));
-  return { ...port, facts: Object.fromEntries(left), gaps: { ...port.gaps, ...gaps } };
+  const gap = what === 'freed' ? noCord : what === 'cord' ? afterCord : afterDevice;
+  return {
+    ...port,
+    facts: { ...Object.fromEntries(left), ...(isFreed ? { operUp: false } : {}) },
+    gaps: { ...port.gaps, ...Object.fromEntries(known.map((name) => [name, gap])) },
+  };
 }
+
+const noCord: Gap = {
+  reason: 'down',
+  words: 'its cord is taken away',
+  cause: 'cords that the change moves',
+};
 
 const afterDevice: Gap = {
   reason: 'unasked',
@@ -62,10 +89,10 @@ const afterDevice: Gap = {
 };
 
 /** What stays true of a port whose device is replaced: what the wiring and the owner make of it. */
-const factsOfThePlace = ['kind', 'alias', 'lowerPorts', 'aggregate'] as const;
+export const factsOfThePlace = ['kind', 'alias', 'lowerPorts', 'aggregate'] as const;
 
 /** A survey of a node in the place of which another device is put. */
-export function replaced(node: NodeSurvey, { mtuBytes, mtuMaxBytes }: ArrivingDevice): NodeSurvey {
+export function replaced(node: NodeSurvey, { mtuBytes }: ArrivingDevice): NodeSurvey {
   const { forwarding: _, neighbours: __, ...rest } = node;
   const facts = { systemKind: node.facts.systemKind, systemName: node.facts.systemName };
   const kept = Object.fromEntries(Object.entries(facts).filter(([, value]) => value !== undefined));
@@ -87,7 +114,6 @@ export function replaced(node: NodeSurvey, { mtuBytes, mtuMaxBytes }: ArrivingDe
         facts: {
           ...Object.fromEntries(stays.map((name) => [name, port.facts[name]])),
           ...(mtuBytes === undefined ? {} : { mtuBytes }),
-          ...(mtuMaxBytes === undefined ? {} : { mtuMaxBytes }),
         },
         gaps: Object.fromEntries(
           lost

@@ -91,7 +91,7 @@ function findingParts({ findings, upTo, steps }: Confirmation): ConfirmPart[] {
   // In the middle of a change that is as it has to be, and would hide the rest.
   const foretold =
     upTo < steps.length && still.length > 0
-      ? [`${still.length} verdicts of rules that are broken until later steps are done`]
+      ? [`${verdictsWords(still.length)} broken until later steps are done`]
       : findingWords(still).map((each) => `broken: ${each}`);
   return [
     part('broken', 'wrong', findingWords(findings.broken), fewShownMax),
@@ -100,6 +100,10 @@ function findingParts({ findings, upTo, steps }: Confirmation): ConfirmPart[] {
     part('mended', 'plain', findings.mended.map(titleWords), fewShownMax),
     part('as foretold', 'plain', foretold, fewShownMax),
   ];
+}
+
+function verdictsWords(count: number): string {
+  return count === 1 ? '1 verdict of a rule that is' : `${count} verdicts of rules that are`;
 }
 
 /** One for each cause, with the count of the others. */

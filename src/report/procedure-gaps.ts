@@ -2,25 +2,46 @@ import type { StateCost, StepOrder } from '../change/types.ts';
 import { type Stretch, stretchesOf } from './stretches.ts';
 
 /**
- * During which steps paths are apart, cut or carry less than declared, and which steps take links down, a
- * sentence each: what the users of the network must be told before.
+ * During which steps paths are apart, cut or carry less than declared, and which steps take links
+ * down, a sentence each: what the users of the network must be told before. What is so before the
+ * first step and stays so all the time is told as that, since the change does not do it.
  */
-export function gapSentences(order: StepOrder): string[] {
-  const { costs } = order;
+export function gapSentences(order: StepOrder, start: StateCost): string[] {
+  const told = (count: (cost: StateCost) => number, words: (pairs: string) => string) =>
+    isAsBefore(order, start, count)
+      ? [`As before the change and all the time, ${words(pairs(count(start)))}.`]
+      : stretchesOf(order.costs, count).map(
+          (gap) => `${spanWords(gap)}, ${words(pairs(gap.worst))}${before(count(start))}.`,
+        );
   return [
-    ...stretchesOf(costs, ({ pathsApart }) => pathsApart).map(
-      (gap) => `${spanWords(gap)}, no cord joins ${pairs(gap.worst)}.`,
+    ...told(
+      ({ pathsApart }) => pathsApart,
+      (which) => `no cord joins ${which}`,
     ),
-    ...stretchesOf(costs, ({ pathsCut }) => pathsCut).map(
-      (gap) => `${spanWords(gap)}, large packets are lost silently on ${pairs(gap.worst)}.`,
+    ...told(
+      ({ pathsCut }) => pathsCut,
+      (which) => `large packets are lost silently on ${which}`,
     ),
-    ...stretchesOf(costs, ({ pathsReduced }) => pathsReduced).map(
-      (gap) =>
-        `${spanWords(gap)}, ${pairs(gap.worst)} cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost.`,
+    ...told(
+      ({ pathsReduced }) => pathsReduced,
+      (which) =>
+        `${which} cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost`,
     ),
-    ...bounceWords(costs),
+    ...bounceWords(order.costs),
     ...orderWords(order),
   ];
+}
+
+function isAsBefore(
+  { costs }: StepOrder,
+  start: StateCost,
+  count: (cost: StateCost) => number,
+): boolean {
+  return count(start) > 0 && costs.every((cost) => count(cost) === count(start));
+}
+
+function before(count: number): string {
+  return count === 0 ? '' : ` (${count} before the change)`;
 }
 
 function spanWords({ from, until }: Stretch): string {

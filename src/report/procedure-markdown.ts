@@ -61,7 +61,10 @@ function opening({ site, about, surveyedAt, mends }: ProcedureInput): string[] {
     '',
     `${basis} Commands are suggestions for a person who knows the node and may administer it; none of them has been run.`,
     '',
-    ...section('Purpose', mends.length === 0 ? [plainMarkdown(about)] : bullets(mends)),
+    ...section('Purpose', [
+      plainMarkdown(about),
+      ...(mends.length === 0 ? [] : ['', 'It mends:', '', ...bullets(mends)]),
+    ]),
   ];
 }
 
@@ -78,9 +81,9 @@ function waysSection({ title, ways, unread, paths }: WaysInWords): string[] {
   );
 }
 
-function meanwhile({ order, steps: all }: ProcedureInput): string[] {
+function meanwhile({ order, start, steps: all }: ProcedureInput): string[] {
   if (all.length === 0) return ['Nothing: the change has no steps.'];
-  const sentences = gapSentences(order);
+  const sentences = gapSentences(order, start);
   const cut = order.costs.some(
     ({ pathsApart, pathsCut, pathsReduced }) => pathsApart + pathsCut + pathsReduced > 0,
   );

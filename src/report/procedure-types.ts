@@ -1,5 +1,5 @@
 import type { StepAdvice } from '../change/advice/types.ts';
-import type { ChangeStep, StepOrder } from '../change/types.ts';
+import type { ChangeStep, StateCost, StepOrder } from '../change/types.ts';
 import type { WaysInWords } from './ways-words.ts';
 
 /** One step of a procedure, with what was worked out for it. */
@@ -19,6 +19,8 @@ export interface ProcedureInput {
   readonly about: string;
   /** ISO 8601 UTC of the survey that it was rehearsed on; absent: on paper alone. */
   readonly surveyedAt?: string;
+  /** The state before the first step. */
+  readonly start: StateCost;
   readonly order: StepOrder;
   /** In the order of `order.steps`. */
   readonly steps: readonly ProcedureStep[];

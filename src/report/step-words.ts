@@ -4,7 +4,8 @@ import type { FactValue } from '../facts/entry.ts';
 
 /** What a step sets, in words, and what it does to what runs over the port. */
 export function stepWords(step: ChangeStep): string {
-  return `${settingWords(step)}${disturbWords[step.disturbs]}`;
+  const isWhole = step.port === undefined && step.disturbs === 'link-bounce';
+  return `${settingWords(step)}${isWhole ? '; its links go down for a moment' : disturbWords[step.disturbs]}`;
 }
 
 const disturbWords = {

@@ -419,7 +419,7 @@ describe('a cord that a second intent lays elsewhere', () => {
       },
       'quay-sw': {
         facts: { systemName: 'quay-sw' },
-        ports: { xg2: {}, xg8: {}, xg9: {} },
+        ports: { xg2: { operUp: portId === 'xg2' }, xg8: {}, xg9: {} },
       },
     });
 

@@ -232,11 +232,18 @@ mended      plotting: carries at most 1500 of 9000 bytes
     const saved = fakeRun({ files, nodes: made });
     await run(['survey', 'hopgauge.yaml', '--quiet', '--out', 'w.json'], saved.io);
     const survey = saved.files.get('w.json') ?? '';
-    const both = new Map([...disk, ['w.json', survey]]);
+    const later = survey.replaceAll('2026-11-25T02', '2026-11-25T03');
+    const both = new Map([...disk, ['w.json', later]]);
     const { status, fake } = await confirmed(['change.yaml', '--survey', 'w.json'], {
       files: both,
     });
     expect([status, fake.asked]).toEqual([0, []]);
+    both.set('w.json', survey);
+    const same = await confirmed(['change.yaml', '--survey', 'w.json'], { files: both });
+    expect([same.status, same.stderr]).toEqual([
+      78,
+      'w.json: read 2026-11-25 02:00 UTC: that is what the change was rehearsed on; name a survey of after the change\n',
+    ]);
     both.set('w.json', survey.replaceAll('2026-11-25T02', '2026-11-24T02'));
     const old = await confirmed(['change.yaml', '--survey', 'w.json'], { files: both });
     expect(old.stderr).toBe(

@@ -137,10 +137,10 @@ after the change: hopgauge confirm change.yaml
     expect([64, 78]).toContain(status);
   });
 
-  it('tells a port that is not there, with the nearest one', async () => {
+  it('tells a port that is not there, with those that are', async () => {
     const files = { 'p.yaml': 'change: 1\nports: { "vault:eth44": { mtu: 9000 } }\n' };
     const { status, stderr } = await said(['p.yaml'], { files });
     expect(status).toBe(78);
-    expect(stderr).toContain("p.yaml:2:10: vault has no such port; 'eth44'; write 'eth4'");
+    expect(stderr).toContain("p.yaml:2:10: vault has no such port; 'eth44'; it has eth4");
   });
 });

@@ -50,13 +50,24 @@ describe('gapSentences', () => {
       ],
     ],
   ])('%s', (_name, costs, sentences) => {
-    expect(gapSentences({ steps: [], costs, exact: true, bound: whole })).toEqual(sentences);
+    expect(gapSentences({ steps: [], costs, exact: true, bound: whole }, whole)).toEqual(sentences);
   });
 
   it('says what bounds an order that was not searched whole', () => {
     const bound = { ...whole, pathsCut: 2 };
-    expect(gapSentences({ steps: [], costs: [whole, whole], exact: false, bound })).toEqual([
+    expect(gapSentences({ steps: [], costs: [whole, whole], exact: false, bound }, whole)).toEqual([
       'Not every order was looked at; none can do better than 2 pairs of ends cut at its worst.',
     ]);
+  });
+
+  it('tells what was so before as that, and what was before of what moves', () => {
+    const cut = { ...whole, pathsCut: 1 };
+    const order = { steps: [], exact: true, bound: whole };
+    expect(gapSentences({ ...order, costs: [cut, cut] }, cut)[0]).toBe(
+      'As before the change and all the time, large packets are lost silently on one pair of ends.',
+    );
+    expect(gapSentences({ ...order, costs: [{ ...cut, pathsCut: 2 }, cut] }, cut)[0]).toBe(
+      'From step 1 on, and still after the last step, large packets are lost silently on 2 pairs of ends (1 before the change).',
+    );
   });
 });

@@ -33,6 +33,7 @@ function inputOf(planned: readonly Planned[], costs: readonly StateCost[]): Proc
     site: 'Saltmarsh survey office',
     about: 'storage to 9000',
     surveyedAt: '2026-11-25T02:00:00.000Z',
+    start: whole,
     order: { steps: steps.map((each) => each.step), costs, exact: true, bound: whole },
     steps,
     ways: [

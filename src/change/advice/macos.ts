@@ -7,8 +7,8 @@ import { type LinkMode, linkModeBefore, linkModeFor, mtuFrom } from './wanted.ts
 
 /**
  * Commands for macOS: `networksetup -setMTU DEVICE VALUE` and `-setMedia DEVICE SUBTYPE OPTION…`
- * (networksetup(8)); `ifconfig DEVICE mtu VALUE` until the next restart (ifconfig(8)). Undefined
- * where no command is safe or known.
+ * (networksetup(8)), which set at once and are kept; a value set by ifconfig(8) would differ from
+ * the one that is kept, and go with the next restart. Undefined where no command is safe or known.
  */
 export function macosAdvice(step: ChangeStep, context: AdviceContext): SystemAdvice | undefined {
   const device = unixDeviceName(context.portName);
@@ -17,6 +17,11 @@ export function macosAdvice(step: ChangeStep, context: AdviceContext): SystemAdv
     ? mtuAdvice(device, step, context)
     : mediaAdvice(device, step, context);
 }
+
+const keptAlready = {
+  by: 'networksetup',
+  lines: ['# the command above is kept over a restart'],
+} as const;
 
 const serviceCaution =
   'macOS keeps the setting with the adapter in this socket: after a new driver, a system update or a move to another socket, look again';
@@ -27,8 +32,8 @@ function mtuAdvice(device: string, step: ChangeStep, context: AdviceContext) {
   const from = mtuFrom(step.from);
   const undo = from === undefined ? [] : [`networksetup -setMTU ${device} ${from}`];
   return {
-    temporary: [`ifconfig ${device} mtu ${to}`],
-    persistent: [{ by: 'networksetup', lines: [`networksetup -setMTU ${device} ${to}`] }],
+    temporary: [`networksetup -setMTU ${device} ${to}`],
+    persistent: [keptAlready],
     undo,
     cautions: [
       ...layerCautions(step, context),
@@ -49,7 +54,7 @@ function mediaAdvice(device: string, step: ChangeStep, context: AdviceContext) {
   const undo = command(linkModeBefore(context.port));
   return {
     temporary: lines,
-    persistent: [{ by: 'networksetup', lines: ['# the command above is kept over a restart'] }],
+    persistent: [keptAlready],
     undo,
     cautions: [serviceCaution],
     ...timedReturn(undo),

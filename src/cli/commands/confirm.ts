@@ -127,8 +127,13 @@ async function surveyOf(
   if (options.survey === undefined)
     return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
   const survey = await savedSurvey(options.survey, io);
-  if (Date.parse(survey.endedAt) >= Date.parse(kept.survey.endedAt)) return survey;
+  const [read, then] = [Date.parse(survey.endedAt), Date.parse(kept.survey.endedAt)];
+  if (read > then) return survey;
+  const what =
+    read === then
+      ? `read ${timeWords(survey.endedAt)}: that is what the change was rehearsed on`
+      : `read ${timeWords(survey.endedAt)}, before what the change was rehearsed on (${timeWords(kept.survey.endedAt)})`;
   throw new RunFault(exitStatuses.input, [
-    `${options.survey}: read ${timeWords(survey.endedAt)}, before what the change was rehearsed on (${timeWords(kept.survey.endedAt)}); name a survey of after the change`,
+    `${options.survey}: ${what}; name a survey of after the change`,
   ]);
 }

@@ -109,7 +109,7 @@ const rows: readonly Row[] = [
   {
     name: 'macos, MTU',
     context: mac,
-    temporary: ['ifconfig en7 mtu 9000'],
+    temporary: ['networksetup -setMTU en7 9000'],
     undo: ['networksetup -setMTU en7 1500'],
   },
   {
@@ -300,7 +300,7 @@ describe('what keeps it over a restart', () => {
   });
 
   it.each([
-    ['macos', mac, { networksetup: ['networksetup -setMTU en7 9000'] }],
+    ['macos', mac, { networksetup: ['# the command above is kept over a restart'] }],
     [
       'freebsd, a VLAN',
       { ...bsd, portName: 'ix0.20' },
