@@ -144,6 +144,17 @@ describe('a replaced device', () => {
     expect(seen(was, is)).toBe(verdict);
   });
 
+  it('is no news, whatever it tells of itself', () => {
+    const before = withFacts({ engineId: '80000001', osVersion: '1.0' });
+    const after = withFacts({ engineId: '80000002', osVersion: '2.0' });
+    const made = scene({ text, before, after });
+    expect(made.steps.map(({ verdict }) => verdict)).toEqual(['done']);
+    expect(made.moved).toEqual([]);
+    // The same of a device that was not replaced is news.
+    const other = scene({ text: removal, before, after });
+    expect(other.moved.map((change) => change.kind)).toContain('fact');
+  });
+
   it('that cannot be told says what to look at', () => {
     const [step] = scene({ text }).steps;
     expect(step).toMatchObject({

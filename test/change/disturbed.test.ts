@@ -64,6 +64,12 @@ describe('what stops while a step is taken', () => {
     expect(stops(text)).toEqual([{ ...quiet, cut: ['copies'] }]);
   });
 
+  it('is every link of a node that is set as a whole', () => {
+    const [whole] = stops('nodes: { quay-sw: { mtu: 9000 } }', site());
+    const [port] = stops('ports: { "quay-sw:xg7": { mtu: 9000 } }', site());
+    expect([whole?.cut, port?.cut]).toEqual([['plotting'], []]);
+  });
+
   it('counts live sessions between the ends, and says of whom none were read', () => {
     const { survey } = site();
     const session = { local: '198.18.20.1', segmentBytes: 8948, timestamps: true };

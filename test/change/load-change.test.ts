@@ -108,6 +108,15 @@ links:
       ],
     ],
     [
+      'an MTU out of range, and names that are not there',
+      'change: 1\nsegments: { storge: { mtu: 20 } }\nports: { "valt:eth4": { mtu: 9000 } }\n',
+      [
+        "change.yaml:2:13: the intent has no such segment; 'storge'; write 'storage'",
+        "change.yaml:2:28: 'mtu' is out of range; 20; write 68 or more",
+        "change.yaml:3:10: the intent has no such node; 'valt'; write 'vault'",
+      ],
+    ],
+    [
       'an MTU out of range',
       'change: 1\nsegments: { storage: { mtu: 20 } }\n',
       ["change.yaml:2:29: 'mtu' is out of range; 20; write 68 or more"],
