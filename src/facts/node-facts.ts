@@ -154,7 +154,8 @@ export const nodeDerivedFacts = {
     type: 'texts',
     origin: 'derived',
     meaning: 'Physical ports with link that no link of the intent names',
-    absentWhen: 'the node could not be read, or is in no link of the intent',
+    absentWhen:
+      'the node could not be read, or is in no link of the intent; where none is found, also while one of its other ports may be up',
     sources: ['survey against intent links'],
   },
   undeclaredLinks: {

@@ -3,6 +3,7 @@ import type { Gap } from '../facts/gap.ts';
 import { byName } from '../facts/order.ts';
 import type { Provenance } from '../facts/subject.ts';
 import type { Disagreement } from '../facts/survey.ts';
+import { unreadGap } from './clearance.ts';
 import type { NodeView } from './node-view.ts';
 import { isPhysical } from './port-kind.ts';
 import type { Company } from './port-neighbour.ts';
@@ -15,7 +16,7 @@ import {
   ownProvenance,
   put,
 } from './provenance.ts';
-import type { SiteIndex } from './site-index.ts';
+import { portRef, type SiteIndex } from './site-index.ts';
 import type { SiteNode } from './types.ts';
 import { undeclaredLinks } from './undeclared-links.ts';
 import { versionAtLeast } from './version-at-least.ts';
@@ -31,7 +32,7 @@ export function siteNode(index: SiteIndex, node: NodeView, company: Company): Si
   const live = undeclaredLivePorts(index, node);
   const inLinks = index.linksOf.has(declared.name);
   const { ports, neighbours } = survey?.gaps ?? {};
-  if (live !== undefined) putFound(draft, 'undeclaredLivePorts', live, ports);
+  if (live !== undefined) putFound(draft, 'undeclaredLivePorts', live.up, ports ?? live.gap);
   else if (inLinks && !node.onWord) put(draft, 'undeclaredLivePorts', undefined, node.gap);
   const links = undeclaredLinks(index, node, company);
   const cut = neighbours?.reason === 'truncated' ? neighbours : undefined;
@@ -101,14 +102,20 @@ function disagreementLine({ port, fact, values }: Disagreement): string {
   return cleanText(`${port === undefined ? '' : `${port} `}${fact}: ${said}`);
 }
 
-/** Names of physical ports with link that no link of the intent ends at. */
-function undeclaredLivePorts(index: SiteIndex, node: NodeView): string[] | undefined {
+/** Names of physical ports with link that no link of the intent ends at, and why there may be more. */
+function undeclaredLivePorts(
+  index: SiteIndex,
+  node: NodeView,
+): { readonly up: string[]; readonly gap?: Gap } | undefined {
   const links = index.linksOf.get(node.declared.name);
   if (links === undefined || node.gap !== undefined) return undefined;
   const named = new Set<string>();
   for (const link of links) for (const end of link.ends) if (end.node === node) named.add(end.name);
-  const live: string[] = [];
-  for (const { name, facts } of node.ports.values())
-    if (facts.operUp === true && isPhysical(facts) && !named.has(name)) live.push(name);
-  return live.sort(byName);
+  const free = [...node.ports.values()].filter(
+    ({ name, facts }) => isPhysical(facts) && !named.has(name),
+  );
+  const up = free.flatMap(({ name, facts }) => (facts.operUp === true ? [name] : [])).sort(byName);
+  const dark = free.find(({ facts }) => facts.operUp === undefined);
+  if (dark === undefined) return { up };
+  return { up, gap: unreadGap(portRef(index.ports, node, dark.name), 'operUp') };
 }

@@ -395,6 +395,23 @@ describe('nodes', () => {
     ]);
   });
 
+  it('do not tell that there are none while one more may be up', () => {
+    const dark = { reason: 'denied', words: 'ifOperStatus: no access' } as const;
+    const site = plottingSite({
+      readings: {
+        'quay-sw': {
+          ports: { xg2: { mtuBytes: 9216 }, xg3: { mtuBytes: 9216 }, g1: {} },
+          portOwnGaps: { g1: { operUp: dark } },
+        },
+      },
+    });
+    const { facts, own } = subjectIn(site, 'nodes', 'quay-sw');
+    expect([facts['undeclaredLivePorts'], own?.gaps['undeclaredLivePorts']]).toEqual([
+      undefined,
+      dark,
+    ]);
+  });
+
   it('tell where two accesses disagree', () => {
     const reading = { at: 'vault', startedAt: '2026-11-25T02:00:00.000Z', tookMs: 1 };
     const values = [
