@@ -4,16 +4,22 @@ export interface ClearanceScale {
   readonly heightMax: number;
   /** Height of an opening that passes `bytes`; of what lies between known sizes, between theirs. */
   readonly heightOf: (bytes: number) => number;
+  /** Sizes that stand at the edge of the drawing, smallest first. */
+  readonly ticks: readonly number[];
 }
 
 /** Sizes that every drawing keeps apart, so that two pages can be held side by side (common practice). */
 const usualBytes = [1280, 1500, 2000, 4000, 9000, 9216];
+/** Of these, what stands at the edge of every drawing: the usual packet, and both large ones. */
+const alwaysTold: readonly number[] = [1500, 9000, 9216];
+/** What stands there only where something is that large. */
+const toldIfDrawn: readonly number[] = [1280, 2000, 4000];
 
 /** Smallest difference of height between two sizes, and height of the smallest one. */
-const stepMin = 7;
-const heightMin = 14;
+const stepMin = 11;
+const heightMin = 18;
 /** Height for each doubling, before sizes are kept apart. */
-const perDoubling = 22;
+const perDoubling = 34;
 
 /**
  * A scale for the sizes of a drawing: by the logarithm, since 1500 and 9000 are six to one, and at
@@ -29,7 +35,10 @@ export function clearanceScale(sizes: readonly number[]): ClearanceScale {
     heights.push(Math.max(wanted, (heights.at(-1) ?? heightMin - stepMin) + stepMin));
   }
   const heightMax = heights.at(-1) ?? heightMin;
-  return { heightMax, heightOf: (bytes) => between(known, heights, bytes) };
+  const ticks = known.filter(
+    (size) => alwaysTold.includes(size) || (toldIfDrawn.includes(size) && sizes.includes(size)),
+  );
+  return { heightMax, heightOf: (bytes) => between(known, heights, bytes), ticks };
 }
 
 function between(known: readonly number[], heights: readonly number[], bytes: number): number {
