@@ -1,6 +1,7 @@
 import { clean } from '../layout.ts';
+import { hopColumns, measures } from './clearance-measures.ts';
 import { type OpeningFrame, openingMarkup } from './clearance-opening.ts';
-import { type Cell, hopColumns, measures } from './clearance-plan.ts';
+import type { Cell } from './clearance-plan.ts';
 import { short } from './hatch.ts';
 import { isWrongDuplex, packetLine } from './hop-lines.ts';
 import { type HopView, isFlagged } from './hop-view.ts';

@@ -1,13 +1,8 @@
 import { clean } from '../layout.ts';
 import { cellMarkup } from './clearance-cell.ts';
 import { edgeMarkup } from './clearance-edge.ts';
-import {
-  type ClearancePlan,
-  type Column,
-  measures,
-  type Row,
-  type Stop,
-} from './clearance-plan.ts';
+import { measures } from './clearance-measures.ts';
+import type { ClearancePlan, Column, Row, Stop } from './clearance-plan.ts';
 import { groundMarkup, wayMarkup } from './clearance-way.ts';
 import { columnWords } from './column-words.ts';
 import { short } from './hatch.ts';

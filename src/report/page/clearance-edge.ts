@@ -1,5 +1,6 @@
 import { speedWords } from '../fact-words.ts';
-import { type ClearancePlan, measures, type Row } from './clearance-plan.ts';
+import { measures } from './clearance-measures.ts';
+import type { ClearancePlan, Row } from './clearance-plan.ts';
 import { short } from './hatch.ts';
 import { type Markup, markup } from './markup.ts';
 import { gaugeHeight } from './speed-gauge.ts';

@@ -1,5 +1,5 @@
+import { measures } from './clearance-measures.ts';
 import type { Cell, Row } from './clearance-plan.ts';
-import { measures } from './clearance-plan.ts';
 import type { ClearanceScale } from './clearance-scale.ts';
 import { hatch, short } from './hatch.ts';
 import { type Markup, markup } from './markup.ts';

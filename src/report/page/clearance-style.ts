@@ -69,8 +69,10 @@ export const clearanceStyle = `
 .sideways:focus-visible{outline:3px solid var(--focus);outline-offset:2px}
 .hops{border-collapse:collapse;font-size:.9rem;max-width:100%}
 .hops th,.hops td{border:1px solid var(--line);padding:.2rem .5rem;text-align:start;vertical-align:top}
+.hops th[scope=row]{min-width:8rem;overflow-wrap:anywhere}
 .hops td.number{text-align:end;white-space:nowrap}
+.hops td.rate{white-space:nowrap}
 @media (forced-colors:active){.profile svg{forced-color-adjust:none;background:var(--paper)}}
-@media print{.profile{overflow:visible;row-gap:4mm}.profile svg{break-inside:avoid}.clearance figcaption{break-after:avoid}
+@media print{.profile{overflow:visible;row-gap:4mm;zoom:.85}.profile svg{break-inside:avoid}.clearance figcaption{break-after:avoid}
 .profile svg,.profile svg *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 `;

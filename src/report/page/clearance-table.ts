@@ -59,5 +59,5 @@ function hopRow(view: HopView, follows: string): Markup {
   const rate = speedMbps === undefined ? deadWords(view) || unknown : speedWords(speedMbps);
   const meant = ratedMbps === undefined ? unknown : speedWords(ratedMbps);
   const packet = known ? packetLine(view) : 'not known';
-  return markup`<tr><th scope="row">${clean(port.id)}</th><td class="number">${packet}</td><td>${state.join(', ')}</td><td>${rate}</td><td>${meant}</td><td>${duplex ?? unknown}</td><td>${follows}</td></tr>`;
+  return markup`<tr><th scope="row">${clean(port.id)}</th><td class="number">${packet}</td><td>${state.join(', ')}</td><td class="rate">${rate}</td><td class="rate">${meant}</td><td>${duplex ?? unknown}</td><td>${follows}</td></tr>`;
 }

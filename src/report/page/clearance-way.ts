@@ -1,5 +1,6 @@
 import { useWords } from '../hop-words.ts';
-import { type ClearancePlan, measures, type Row, type Stop, wayColumns } from './clearance-plan.ts';
+import { measures, wayColumns } from './clearance-measures.ts';
+import type { ClearancePlan, Row, Stop } from './clearance-plan.ts';
 import { short } from './hatch.ts';
 import { type Markup, markup } from './markup.ts';
 import type { Joint } from './path-spots.ts';

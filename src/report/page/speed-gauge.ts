@@ -1,4 +1,5 @@
-import { type Cell, measures } from './clearance-plan.ts';
+import { measures } from './clearance-measures.ts';
+import type { Cell } from './clearance-plan.ts';
 import { hatch, short } from './hatch.ts';
 import { deadWords } from './hop-lines.ts';
 import { type Markup, markup } from './markup.ts';
