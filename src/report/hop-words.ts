@@ -51,12 +51,17 @@ function duplexWords(hop: Hop): string {
   return hop.duplex === 'full' || hop.duplex === 'half' ? hop.duplex : '';
 }
 
-function stateWords(hop: Hop, stand: Stand): string {
+/** Whether traffic uses a hop now, and what keeps it out of use; empty where that is not known. */
+export function useWords(hop: Hop): string {
   const { adminUp, operUp } = hop.port.subject.facts;
   // A route may still lead over a port that has no link: nothing uses it.
   const dead = adminUp === false || operUp === false;
-  const unsaid = hop.inUse === undefined || (dead && hop.inUse);
-  const use = unsaid ? [] : [hop.inUse ? 'in use now' : idleWords(hop)];
+  if (hop.inUse === undefined || (dead && hop.inUse)) return '';
+  return hop.inUse ? 'in use now' : idleWords(hop);
+}
+
+function stateWords(hop: Hop, stand: Stand): string {
+  const use = useWords(hop) === '' ? [] : [useWords(hop)];
   const word = hop.clearance.onWord ? ['on your word'] : [];
   const state =
     stand === 'passes' || stand === 'no demand' ? [] : [stand + reasonWords(hop, stand)];

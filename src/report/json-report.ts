@@ -4,6 +4,7 @@ import { sourceOf } from '../facts/subject.ts';
 import { wasRead } from '../facts/was-read.ts';
 import type { Hop, SiteNode, SitePath } from '../site/types.ts';
 import { causeGroups } from './cause-groups.ts';
+import { type LinkOf, linkFinder, ratedOf } from './link-rating.ts';
 import { movedJson } from './moved-json.ts';
 import type { JsonReport } from './report-schema.ts';
 import { resultStatus } from './result-status.ts';
@@ -18,6 +19,7 @@ export function jsonReport(result: AuditResult): string {
 function jsonOf(result: AuditResult): JsonReport {
   const { site, judgement, survey } = result;
   const { met, broken, undetermined, waived } = judgement.tally;
+  const linkOf = linkFinder(site);
   return {
     report: 1,
     toolVersion: result.toolVersion,
@@ -34,7 +36,7 @@ function jsonOf(result: AuditResult): JsonReport {
       ...judgement.tally,
       hopsOnWord: countOnWord(site),
     },
-    paths: site.paths.map(pathOf),
+    paths: site.paths.map((path) => pathOf(path, linkOf)),
     nodes: site.nodes.map(nodeOf),
     findings: judgement.findings.map((finding) => ({
       ...finding,
@@ -50,7 +52,8 @@ function jsonOf(result: AuditResult): JsonReport {
   };
 }
 
-function pathOf({ id, declared, from, to, hops, subject }: SitePath): JsonReport['paths'][number] {
+function pathOf(path: SitePath, linkOf: LinkOf): JsonReport['paths'][number] {
+  const { id, declared, from, to, hops, subject } = path;
   const known = Object.entries(subject.facts).flatMap(([name, value]) => {
     const there = plain(value);
     return there === undefined ? [] : [[name, there] as const];
@@ -62,11 +65,11 @@ function pathOf({ id, declared, from, to, hops, subject }: SitePath): JsonReport
     to,
     declaredAt: declared.place,
     facts: Object.fromEntries(known),
-    hops: hops.map(hopOf),
+    hops: hops.map((hop) => hopOf(hop, linkOf)),
   };
 }
 
-function hopOf(hop: Hop): JsonReport['paths'][number]['hops'][number] {
+function hopOf(hop: Hop, linkOf: LinkOf): JsonReport['paths'][number]['hops'][number] {
   const { mtuBytes } = hop.port.subject.facts;
   const read = typeof mtuBytes === 'number' ? mtuBytes : undefined;
   return {
@@ -79,6 +82,7 @@ function hopOf(hop: Hop): JsonReport['paths'][number]['hops'][number] {
     mtuBytes: read,
     mtuSource: read === undefined ? undefined : sourceOf(hop.port.subject, 'mtuBytes'),
     speedMbps: hop.speedMbps,
+    ratedMbps: ratedOf(hop, linkOf),
     duplex: hop.duplex,
     narrowest: hop.narrowest,
     slowest: hop.slowest,

@@ -39,6 +39,11 @@ const gapSigns = {
   doubtful: 'doubtful',
 } as const satisfies Record<Gap['reason'], string>;
 
+/** Why a clearance is not known, in a word or two. */
+export function gapSign({ gap }: HopClearance): string {
+  return gap === undefined ? 'not known' : gapSigns[gap.reason];
+}
+
 /**
  * A hop as an opening in a wall, `columns` wide at full size: `[ 9000 ]` in brackets where it was
  * read, in parentheses where it stands on the owner's word, walled in by `=` by as much as the
@@ -53,8 +58,7 @@ export function opening(
   const words = ` ${clearanceWords(clearance)} `;
   const inner = size.columns - 2;
   if (stand === 'not known') {
-    const sign = clearance.gap === undefined ? 'not known' : gapSigns[clearance.gap.reason];
-    return `[${centre(` ${sign} `, inner, '?')}]`;
+    return `[${centre(` ${gapSign(clearance)} `, inner, '?')}]`;
   }
   if (stand === 'not settled') return `[${centre(words, inner, ':')}]`;
   const bytes = clearance.atMostBytes ?? clearance.atLeastBytes ?? 0;

@@ -31,6 +31,10 @@ const hop = z
     mtuBytes: z.number().optional().describe('What the node calls the MTU of the port'),
     mtuSource: z.string().optional().describe('Command or MIB object that gave it'),
     speedMbps: z.number().optional(),
+    ratedMbps: z
+      .number()
+      .optional()
+      .describe('What its link is meant to run at: the declared speed, else what both ends can do'),
     duplex: z.string().optional(),
     narrowest: z.boolean(),
     slowest: z.boolean(),
