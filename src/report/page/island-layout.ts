@@ -14,7 +14,14 @@ const passHeight = 8;
 const trackPitch = 9;
 const fanMin = 40;
 const fanMax = 150;
-const markGap = 8;
+/** Right of the words on a link: room for the tie of an aggregate. */
+const tieRoom = 11;
+const markGap = tieRoom + 4;
+/** A comb below its box stands in by this much, and this far below. */
+const indent = 8;
+const below = 5;
+/** From a box to the first tooth of a comb beside it. */
+const neck = 10;
 
 interface Placed extends Spread {
   readonly part: Part;
@@ -22,8 +29,8 @@ interface Placed extends Spread {
   readonly comb: Comb;
   /** Height of the box itself, without its comb. */
   readonly boxHeight: number;
-  /** Where the spine of the comb leaves the box, from its top. */
-  readonly spine: number;
+  /** The left end of the spine of its comb, from the top left of the box. */
+  readonly spine: (boxWidth: number) => Point;
   neighbours: Placed[];
 }
 
@@ -67,22 +74,30 @@ export function layoutIsland({ tiers, strands }: IslandParts, combColumns: numbe
 }
 
 function measure(part: Part, slots: Slots, combColumns: number): Placed {
-  const { hub } = part;
-  const comb = combOf(hub?.leaves ?? [], combColumns);
-  const base = { part, slots, comb, top: 0, neighbours: [] };
-  if (hub === undefined) {
-    return { ...base, height: passHeight, middle: passHeight / 2, boxHeight: passHeight, spine: 0 };
-  }
-  // Links to the right pass above the comb.
-  const above = slots.right.length * rightPitch;
-  const spine = comb.height === 0 ? 0 : slots.right.length === 0 ? 2 : above + 5;
-  const boxHeight = Math.max(
-    boxHeightMin,
-    slots.left.length * leftPitch + 4,
-    comb.height === 0 ? above + 6 : spine + boxHeightMin - 2,
-  );
-  const height = Math.max(boxHeight, spine + comb.height);
-  return { ...base, height, middle: boxHeight / 2, boxHeight, spine };
+  // A comb stands beside its box, or below it where links leave on that side.
+  const isBelow = slots.right.length > 0;
+  const shape = { columns: combColumns, neck: isBelow ? 0 : neck };
+  const comb = combOf(part.hub?.leaves ?? [], shape);
+  const boxHeight =
+    part.hub === undefined
+      ? passHeight
+      : Math.max(
+          boxHeightMin,
+          slots.left.length * leftPitch + 4,
+          slots.right.length * rightPitch + 6,
+        );
+  const combTop = isBelow ? boxHeight + below : 2;
+  return {
+    part,
+    slots,
+    comb,
+    top: 0,
+    neighbours: [],
+    height: comb.height === 0 ? boxHeight : Math.max(boxHeight, combTop + comb.height),
+    middle: boxHeight / 2,
+    boxHeight,
+    spine: (boxWidth) => ({ x: isBelow ? indent : boxWidth, y: combTop }),
+  };
 }
 
 function columnsOf(rows: readonly (readonly Placed[])[], height: number): Column[] {
@@ -96,7 +111,8 @@ function columnsOf(rows: readonly (readonly Placed[])[], height: number): Column
     const fanEnd = tier === 0 ? x : x + Math.min(fanMax, Math.max(fanMin, height / 6));
     const meets = row.some(({ slots }) => slots.left.length > 0);
     const left = fanEnd + trackWidth + (meets ? Math.max(0, ...marks) + markGap : 0);
-    const right = left + boxWidth + Math.max(0, ...hubs.map(({ comb }) => comb.width));
+    const ends = hubs.map(({ comb, spine }) => spine(boxWidth).x + comb.width);
+    const right = left + Math.max(boxWidth, ...ends);
     const outermost = fanEnd + trackWidth;
     x = right + 6;
     return {
@@ -127,9 +143,8 @@ function leftY({ part, top, boxHeight, slots }: Placed, at: number): number {
   return top + boxHeight / 2 + (at - (slots.left.length - 1) / 2) * leftPitch;
 }
 
-function rightY({ part, top, boxHeight, slots, comb }: Placed, at: number): number {
+function rightY({ part, top, boxHeight, slots }: Placed, at: number): number {
   if (part.hub === undefined) return top + passHeight / 2;
-  if (comb.height > 0) return top + 3 + (at + 0.5) * rightPitch;
   return top + boxHeight / 2 + (at - (slots.right.length - 1) / 2) * rightPitch;
 }
 
@@ -148,12 +163,19 @@ function putHub(
   const { id } = part.hub.node;
   const { left, boxWidth } = column;
   to.boxes.set(id, { x: left, y: top, width: boxWidth, height: boxHeight });
-  const by = { x: left + boxWidth, y: top + spine };
-  if (comb.bars.length > 0)
-    to.combs.set(
-      id,
-      comb.bars.map((bar) => movedBox(bar, by)),
-    );
+  const from = spine(boxWidth);
+  const by = { x: left + from.x, y: top + from.y };
+  const bars = comb.bars.map((bar) => movedBox(bar, by));
+  // From the box down to a comb below it.
+  const [first] = bars;
+  if (first !== undefined && from.y >= boxHeight)
+    bars.push({
+      ...first,
+      width: first.height,
+      y: top + boxHeight,
+      height: first.y - top - boxHeight,
+    });
+  if (bars.length > 0) to.combs.set(id, bars);
   for (const [leaf, box] of comb.boxes) to.boxes.set(leaf, movedBox(box, by));
   for (const [link, each] of comb.links) to.links.set(link, movedLink(each, by));
 }
@@ -170,7 +192,7 @@ function routeOf(strand: Strand, sheet: Sheet): PlacedLink {
       : acrossTiers(strand, sheet);
   const { markWidth } = strand.link;
   const end = points.at(-1) ?? { x: 0, y: 0 };
-  const mark = { x: end.x - markWidth - 4, y: end.y - 6.5, width: markWidth, height: 13 };
+  const mark = { x: end.x - markWidth - tieRoom, y: end.y - 6.5, width: markWidth, height: 13 };
   return { points, mark };
 }
 

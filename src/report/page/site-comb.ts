@@ -8,10 +8,10 @@ const rowGap = 4;
 const barWidth = 5;
 const stubMin = 16;
 const toothGap = 14;
-/** Between the box of the hub and the first tooth. */
-const neck = 10;
+/** Right of the words on a stub: room for the tie of an aggregate. */
+const tieRoom = 11;
 
-/** A comb, from the top right corner of the box of its hub, where its spine begins. */
+/** A comb, from the left end of its spine. */
 export interface Comb {
   readonly width: number;
   readonly height: number;
@@ -21,44 +21,68 @@ export interface Comb {
   readonly links: ReadonlyMap<string, PlacedLink>;
 }
 
+/** How a comb is built. */
+export interface CombShape {
+  /** Teeth at most. */
+  readonly columns: number;
+  /** Length of the spine before the first tooth. */
+  readonly neck: number;
+}
+
 /**
  * Nodes that hang on one hub, in columns from top to bottom: the body of the hub grows a spine with
  * a tooth for each column, and each link is a level line from a tooth to its node.
  */
-export function combOf(leaves: readonly Leaf[], columns: number): Comb {
+export function combOf(leaves: readonly Leaf[], { columns, neck }: CombShape): Comb {
   const boxes = new Map<string, Box>();
   const links = new Map<string, PlacedLink>();
   if (leaves.length === 0) return { width: 0, height: 0, bars: [], boxes, links };
   const perColumn = Math.ceil(leaves.length / columns);
-  const teeth = Math.ceil(leaves.length / perColumn);
-  const mark = Math.max(...leaves.flatMap((leaf) => leaf.links.map(({ markWidth }) => markWidth)));
-  const stub = Math.max(stubMin, mark + 8);
-  const leafWidth = Math.max(...leaves.map(({ node }) => node.width));
-  const pitch = barWidth + stub + leafWidth + toothGap;
-  const spineY = teeth === 1 ? (heightOf(leaves[0]) - barWidth) / 2 : 0;
-  const bars: Box[] = [
-    { x: 0, y: spineY, width: neck + (teeth - 1) * pitch + barWidth, height: barWidth },
-  ];
-  let height = 0;
-  for (let tooth = 0; tooth < teeth; tooth += 1) {
-    const x = neck + tooth * pitch;
-    let y = teeth === 1 ? 0 : barWidth + rowGap;
-    let [start, end] = [spineY, spineY + barWidth];
-    for (const leaf of leaves.slice(tooth * perColumn, (tooth + 1) * perColumn)) {
-      const box = { x: x + barWidth + stub, y, width: leafWidth, height: heightOf(leaf) };
-      boxes.set(leaf.node.id, box);
-      for (const [at, link] of leaf.links.entries()) {
-        const lineY = y + (box.height * (at + 0.5)) / leaf.links.length;
-        links.set(link.id, stubOf({ from: x + barWidth, to: box.x, y: lineY }, link.markWidth));
-        start = Math.min(start, lineY - 2);
-        end = Math.max(end, lineY + 2);
-      }
-      y += box.height + rowGap;
-    }
-    bars.push({ x, y: start, width: barWidth, height: end - start });
-    height = Math.max(height, y - rowGap);
+  const single = leaves.length <= perColumn;
+  const spineY = single ? (heightOf(leaves[0]) - barWidth) / 2 : 0;
+  const teeth: Box[] = [];
+  let [x, height] = [neck, 0];
+  for (let from = 0; from < leaves.length; from += perColumn) {
+    const inTooth = leaves.slice(from, from + perColumn);
+    const at = { x, top: single ? 0 : barWidth + rowGap, spineY };
+    const tooth = placeTooth(inTooth, at, { boxes, links });
+    teeth.push(tooth.bar);
+    x += tooth.width + toothGap;
+    height = Math.max(height, tooth.bottom);
   }
-  return { width: neck + teeth * pitch - toothGap, height, bars, boxes, links };
+  const last = teeth.at(-1)?.x ?? neck;
+  const spine = { x: 0, y: spineY, width: last + barWidth, height: barWidth };
+  return { width: x - toothGap, height, bars: [spine, ...teeth], boxes, links };
+}
+
+interface Found {
+  readonly boxes: Map<string, Box>;
+  readonly links: Map<string, PlacedLink>;
+}
+
+function placeTooth(
+  leaves: readonly Leaf[],
+  { x, top, spineY }: { readonly x: number; readonly top: number; readonly spineY: number },
+  { boxes, links }: Found,
+): { readonly bar: Box; readonly width: number; readonly bottom: number } {
+  const marks = leaves.flatMap((leaf) => leaf.links.map(({ markWidth }) => markWidth));
+  const stub = Math.max(stubMin, Math.max(...marks) + tieRoom + 3);
+  const width = Math.max(...leaves.map(({ node }) => node.width));
+  let y = top;
+  let [start, end] = [spineY, spineY + barWidth];
+  for (const leaf of leaves) {
+    const box = { x: x + barWidth + stub, y, width, height: heightOf(leaf) };
+    boxes.set(leaf.node.id, box);
+    for (const [at, link] of leaf.links.entries()) {
+      const lineY = y + (box.height * (at + 0.5)) / leaf.links.length;
+      links.set(link.id, stubOf({ from: x + barWidth, to: box.x, y: lineY }, link.markWidth));
+      start = Math.min(start, lineY - 2);
+      end = Math.max(end, lineY + 2);
+    }
+    y += box.height + rowGap;
+  }
+  const bar = { x, y: start, width: barWidth, height: end - start };
+  return { bar, width: barWidth + stub + width, bottom: y - rowGap };
 }
 
 function heightOf(leaf: Leaf | undefined): number {
@@ -77,6 +101,6 @@ function stubOf({ from, to, y }: Stub, markWidth: number): PlacedLink {
       { x: from, y },
       { x: to, y },
     ],
-    mark: { x: (from + to - markWidth) / 2, y: y - 6.5, width: markWidth, height: 13 },
+    mark: { x: to - tieRoom - markWidth, y: y - 6.5, width: markWidth, height: 13 },
   };
 }

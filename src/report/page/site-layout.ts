@@ -7,6 +7,8 @@ const combColumnsMax = 4;
 /** A drawing that is no higher than this, or than its width by this much, needs no wider combs. */
 const heightFair = 560;
 const heightPerWidth = 1.1;
+/** Combs are not made wider than a wide screen for the sake of height. */
+const widthFair = 1330;
 /** Islands stand beside each other up to this width. */
 const shelfWidth = 860;
 const islandGap = 28;
@@ -22,7 +24,9 @@ export function layoutSite(graph: LayoutGraph): SiteLayout {
   let best = shelve(islands, 1);
   for (let columns = 2; columns <= combColumnsMax; columns += 1) {
     if (best.height <= Math.max(heightFair, best.width * heightPerWidth)) break;
-    best = shelve(islands, columns);
+    const wider = shelve(islands, columns);
+    if (wider.width > Math.max(widthFair, best.width)) break;
+    best = wider;
   }
   return best;
 }
