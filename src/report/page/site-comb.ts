@@ -1,15 +1,16 @@
+import {
+  barWidth,
+  leafHeightMin,
+  markHeight,
+  rowGap,
+  rowHeight,
+  stubMin,
+  tieRoom,
+} from './comb-measures.ts';
 import type { Leaf } from './site-graph.ts';
 import type { Box, PlacedLink } from './site-layout-types.ts';
 
-/** Height of a row of the comb for each link of the node in it. */
-const rowHeight = 15;
-const leafHeightMin = 20;
-const rowGap = 4;
-const barWidth = 5;
-const stubMin = 16;
 const toothGap = 14;
-/** Right of the words on a stub: room for the tie of an aggregate. */
-const tieRoom = 11;
 
 /** A comb, from the left end of its spine. */
 export interface Comb {
@@ -101,6 +102,11 @@ function stubOf({ from, to, y }: Stub, markWidth: number): PlacedLink {
       { x: from, y },
       { x: to, y },
     ],
-    mark: { x: to - tieRoom - markWidth, y: y - 6.5, width: markWidth, height: 13 },
+    mark: {
+      x: to - tieRoom - markWidth,
+      y: y - markHeight / 2,
+      width: markWidth,
+      height: markHeight,
+    },
   };
 }

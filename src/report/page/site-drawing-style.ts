@@ -1,14 +1,31 @@
+/** Classes of least widths, one for each hundred of pixels up to so many. */
+const leastSteps = 60;
+
+/**
+ * The class of the least width of a drawing, in hundreds of pixels: on a narrow screen a drawing
+ * shrinks to four fifths, at which its words can still be read, and is scrolled from there on.
+ */
+export function leastWidth(width: number): number {
+  return Math.min(leastSteps, Math.ceil((width * 0.8) / 100));
+}
+
+const leastWidths = Array.from(
+  { length: leastSteps },
+  (_, at) => `svg.least-${at + 1}{min-width:${(at + 1) * 100}px}`,
+).join('');
+
 /**
  * How a drawing of the site looks. A state is told by a word and the pattern of its line, a standing
  * by the shape of its mark; colour only repeats them.
  */
 export const siteStyle = `
 .site-sheet{margin:0;overflow-x:auto}
-svg.site{display:block;max-width:none;font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace}
+svg.site{display:block;max-width:100%;height:auto;font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace}
 svg.site a{cursor:pointer;outline:none}
 svg.site .body,svg.site .bar{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
 svg.site .switch .body,svg.site .bar{fill:var(--ink)}
 svg.site .bar{stroke:none}
+svg.site .limb{fill:none;stroke:var(--ink);stroke-width:5;stroke-linejoin:round}
 svg.site .name{fill:var(--ink);font-size:12px}
 svg.site .switch .name{fill:var(--paper);font-weight:600}
 svg.site .not-read .body{stroke-dasharray:2 3}
@@ -47,5 +64,6 @@ svg.site .halo{fill:none;stroke:none}
 .site-words table{border-collapse:collapse;font-size:.85em}
 .site-words th,.site-words td{text-align:left;vertical-align:top;padding:.2em .8em .2em 0;border-bottom:1px solid var(--line);font-weight:400}
 .site-words thead th{font-weight:600}
-@media print{.site-sheet{overflow:visible}svg.site{max-width:100%;height:auto}}
+${leastWidths}
+@media print{.site-sheet{overflow:visible}svg.site{min-width:0}}
 `;

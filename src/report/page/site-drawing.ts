@@ -2,6 +2,7 @@ import type { AuditResult } from '../types.ts';
 import { linkWords } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
 import { graphOf } from './sheet-graph.ts';
+import { leastWidth } from './site-drawing-style.ts';
 import { siteKey } from './site-key.ts';
 import { layoutSite } from './site-layout.ts';
 import { linkShape, markRoomFor } from './site-link-shape.ts';
@@ -31,12 +32,15 @@ function sheetMarkup(sheet: Sheet, id: string): Markup {
   const layout = layoutSite(graphOf(sheet, room));
   const links = sheet.links.map((link) => linkShape(link, layout.links.get(link.id), room));
   const nodes = sheet.nodes.map((node) =>
-    nodeShape(node, layout.boxes.get(node.id), layout.combs.get(node.id) ?? []),
+    nodeShape(node, layout.boxes.get(node.id), {
+      bars: layout.combs.get(node.id) ?? [],
+      limbs: layout.limbs.filter(({ hub }) => hub === node.id),
+    }),
   );
-  const [width, height] = [layout.width, layout.height].map(
+  const [width = 0, height = 0] = [layout.width, layout.height].map(
     (length) => Math.ceil(length) + 2 * margin,
   );
-  return markup`<div class="site-sheet"><svg class="site" role="group" viewBox="${-margin} ${-margin} ${width} ${height}" width="${width}" height="${height}" aria-labelledby="${id}-title" aria-describedby="${id}-desc">
+  return markup`<div class="site-sheet"><svg class="site least-${leastWidth(width)}" role="group" viewBox="${-margin} ${-margin} ${width} ${height}" width="${width}" height="${height}" aria-labelledby="${id}-title" aria-describedby="${id}-desc">
 <title id="${id}-title">${sheet.title}: nodes and links</title>
 <desc id="${id}-desc">${describe(sheet)}</desc>
 ${links}${tiesOf(sheet, layout)}${nodes}</svg></div>

@@ -20,6 +20,8 @@ export interface LayoutLink {
   readonly markWidth: number;
   /** Links of one bundle between two nodes stay side by side. */
   readonly bundle?: string;
+  /** No link at all, but what the body of the first end grows to reach those that it shares. */
+  readonly limb?: boolean;
 }
 
 /** What a layout is made of; its order is that of declaration. */
@@ -32,9 +34,11 @@ export interface LayoutGraph {
 export interface Hub {
   readonly node: LayoutNode;
   readonly leaves: readonly Leaf[];
+  /** Nodes between the combs of two hubs, in place of a node of its own. */
+  readonly between?: readonly Leaf[];
 }
 
-/** A node that folds into the comb of its only neighbour, with the links between the two. */
+/** A node that folds into the comb of its only neighbour or of both, with its links. */
 export interface Leaf {
   readonly node: LayoutNode;
   readonly links: readonly LayoutLink[];

@@ -1,7 +1,16 @@
-import { layoutIsland, movedBox, movedLink } from './island-layout.ts';
+import { layoutIsland } from './island-layout.ts';
 import { type IslandParts, partsOf } from './island-parts.ts';
 import { islandsOf, type LayoutGraph } from './site-graph.ts';
-import type { Box, PlacedLink, SiteLayout } from './site-layout-types.ts';
+import {
+  type Box,
+  type Limb,
+  movedBox,
+  movedLink,
+  movedPoints,
+  type PlacedLink,
+  type SiteLayout,
+} from './site-layout-types.ts';
+import { gatherPairs } from './site-pairs.ts';
 
 const combColumnsMax = 4;
 /** A drawing that is no higher than this, or than its width by this much, needs no wider combs. */
@@ -20,7 +29,7 @@ const islandGap = 28;
  * the way they are put together. Pure: equal input gives an equal layout.
  */
 export function layoutSite(graph: LayoutGraph): SiteLayout {
-  const islands = islandsOf(graph).map(partsOf);
+  const islands = islandsOf(graph).map(gatherPairs).map(partsOf);
   let best = shelve(islands, 1);
   for (let columns = 2; columns <= combColumnsMax; columns += 1) {
     if (best.height <= Math.max(heightFair, best.width * heightPerWidth)) break;
@@ -37,6 +46,7 @@ function shelve(islands: readonly IslandParts[], combColumns: number): SiteLayou
   const boxes = new Map<string, Box>();
   const links = new Map<string, PlacedLink>();
   const combs = new Map<string, readonly Box[]>();
+  const limbs: Limb[] = [];
   const used = { width: 0, height: 0 };
   let [x, y] = [0, 0];
   for (const island of laid) {
@@ -49,9 +59,11 @@ function shelve(islands: readonly IslandParts[], combColumns: number): SiteLayou
         id,
         bars.map((bar) => movedBox(bar, by)),
       );
+    for (const { hub, points } of island.limbs)
+      limbs.push({ hub, points: movedPoints(points, by) });
     used.width = Math.max(used.width, x + island.width);
     used.height = Math.max(used.height, y + island.height);
     x += island.width + islandGap;
   }
-  return { ...used, boxes, links, combs };
+  return { ...used, boxes, links, combs, limbs };
 }

@@ -3,7 +3,7 @@ import { nodeFragment } from './fragments.ts';
 import { findingCount } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
 import { shortText } from './short-text.ts';
-import type { Box } from './site-layout-types.ts';
+import type { Box, Limb } from './site-layout-types.ts';
 import { type Standing, standingWords } from './standing.ts';
 import type { SheetNode } from './whole-sheet.ts';
 
@@ -23,14 +23,23 @@ function shortName(name: string): string {
   return shortText(name, nameColumnsMax);
 }
 
+/** What a body grows to reach what hangs on it. */
+export interface Growth {
+  readonly bars: readonly Box[];
+  readonly limbs: readonly Limb[];
+}
+
 /** A node by the shape of its kind, with its mark and name; leads to its details. */
-export function nodeShape(node: SheetNode, box: Box | undefined, bars: readonly Box[]): Markup {
+export function nodeShape(node: SheetNode, box: Box | undefined, { bars, limbs }: Growth): Markup {
   if (box === undefined) return markup``;
   const { x, y, width, height } = box;
   const { name, kind, reading, told, details } = node;
   const middle = y + height / 2;
   const classes = `node ${kind} ${reading.replaceAll(' ', '-')} ${told.standing}`;
-  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="#${nodeFragment(details)}" aria-label="${nodeWords(node)}"><title>${nodeWords(node)}</title>${bars.map(
+  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="#${nodeFragment(details)}" aria-label="${nodeWords(node)}"><title>${nodeWords(node)}</title>${limbs.map(
+    ({ points }) =>
+      markup`<path class="limb" d="M${points.map((each) => `${each.x} ${each.y}`).join('L')}"/>`,
+  )}${bars.map(
     (bar) =>
       markup`<rect class="bar" x="${bar.x}" y="${bar.y}" width="${bar.width}" height="${bar.height}"/>`,
   )}<rect class="halo" x="${x - 3}" y="${y - 3}" width="${width + 6}" height="${height + 6}"/>${bodyOf(kind, box)}<rect class="plate" x="${x + 5}" y="${middle - 7}" width="14" height="14"/><g class="${told.standing}" transform="translate(${x + 7} ${middle - 5})">${signOf(told.standing)}</g><text class="name" x="${x + signRoom}" y="${middle + 4}">${shortName(name)}</text></a>

@@ -2,7 +2,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { LayoutGraph } from '../../../src/report/page/site-graph.ts';
 import { layoutSite } from '../../../src/report/page/site-layout.ts';
-import type { Box, Point, SiteLayout } from '../../../src/report/page/site-layout-types.ts';
+import type {
+  Box,
+  PlacedLink,
+  Point,
+  SiteLayout,
+} from '../../../src/report/page/site-layout-types.ts';
 import { graphs } from './graphs.ts';
 
 const overlap = (a: Box, b: Box) =>
@@ -40,7 +45,8 @@ function runsThrough(a: Point, b: Point, { x, y, width, height }: Box): boolean 
 
 function crossedBoxes(layout: SiteLayout): string[] {
   const boxes = [...layout.boxes, ...marksOf(layout)];
-  return [...layout.links].flatMap(([id, { points }]) =>
+  const limbs = layout.limbs.map(({ hub, points }): [string, PlacedWay] => [hub, { points }]);
+  return [...layout.links, ...limbs].flatMap(([id, { points }]) =>
     points.slice(1).flatMap((point, at) => {
       const from = points[at] ?? point;
       return boxes
@@ -49,6 +55,8 @@ function crossedBoxes(layout: SiteLayout): string[] {
     }),
   );
 }
+
+type PlacedWay = Pick<PlacedLink, 'points'>;
 
 function marksOf({ links }: SiteLayout): [string, Box][] {
   return [...links]
