@@ -3,10 +3,10 @@ const leastSteps = 60;
 
 /**
  * The class of the least width of a drawing, in hundreds of pixels: on a narrow screen a drawing
- * shrinks to four fifths, at which its words can still be read, and is scrolled from there on.
+ * shrinks to about three quarters, at which its words can still be read, and is scrolled from there on.
  */
 export function leastWidth(width: number): number {
-  return Math.min(leastSteps, Math.ceil((width * 0.8) / 100));
+  return Math.min(leastSteps, Math.max(1, Math.floor((width * 0.78) / 100)));
 }
 
 const leastWidths = Array.from(

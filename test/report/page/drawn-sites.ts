@@ -20,6 +20,7 @@ export interface Sketch {
   readonly read: Record<string, Record<string, PortReadFacts>>;
   /** Segments of 9000 and 1500 bytes unless others are named. */
   readonly segments?: IntentSketch['segments'];
+  readonly paths?: IntentSketch['paths'];
 }
 
 /** A sketch of nothing. */
@@ -32,7 +33,7 @@ export function join(
   sketch: Sketch,
   ends: readonly [string, string],
   link: LinkSketch = {},
-  facts: readonly [PortReadFacts?, PortReadFacts?] = [],
+  facts: readonly (PortReadFacts | undefined)[] = [],
 ): void {
   for (const [at, end] of ends.entries()) {
     const [node = '', port = ''] = end.split(':');
@@ -46,7 +47,7 @@ export function join(
 
 /** What an audit of the sketch comes to. */
 export function auditOf(sketch: Sketch, policies: readonly Policy[]): AuditResult {
-  const { nodes, links, read } = sketch;
+  const { nodes, links, read, paths } = sketch;
   const segments = sketch.segments ?? { storage: { mtuBytes: 9000 }, office: { mtuBytes: 1500 } };
   const survey = makeSurvey(
     Object.fromEntries(
@@ -58,7 +59,9 @@ export function auditOf(sketch: Sketch, policies: readonly Policy[]): AuditResul
         ]),
     ),
   );
-  const site = buildSite(makeIntent({ nodes, links, segments }), survey, { strict: false });
+  const site = buildSite(makeIntent({ nodes, links, segments, ...(paths && { paths }) }), survey, {
+    strict: false,
+  });
   const judgement = judge(subjectsOf(site), policies, { waivers: [], now: '2026-11-25' });
   return {
     site,
@@ -102,7 +105,7 @@ export function ring(count = 6): Sketch {
   const sketch = emptySketch();
   for (let at = 1; at <= count; at += 1) {
     const next = (at % count) + 1;
-    const facts: readonly [PortReadFacts?] = at === 4 ? [{ speedMbps: 1000 }] : [];
+    const facts: readonly PortReadFacts[] = at === 4 ? [{ speedMbps: 1000 }] : [];
     join(sketch, [`dyke-${at}-sw:east`, `dyke-${next}-sw:west`], {}, facts);
     for (const side of ['a', 'b'].slice(at % 2))
       join(sketch, [`sluice-${at}${side}:eth0`, `dyke-${at}-sw:${side}`]);
