@@ -17,6 +17,7 @@ import {
   mesh,
   ring,
   star,
+  states,
   twoLegged,
 } from '../report/page/drawn-sites.ts';
 
@@ -52,6 +53,15 @@ async function demoOf(folder: string): Promise<AuditResult> {
   };
 }
 
+/** As if a node had heard of a link that the intent does not name. */
+function withUndeclared(result: AuditResult): AuditResult {
+  const nodes = result.site.nodes.map((node, at) => {
+    const facts = { ...node.subject.facts, undeclaredLinks: ['quay-sw:g8 - loft-sw:g8'] };
+    return at > 0 ? node : { ...node, subject: { ...node.subject, facts } };
+  });
+  return { ...result, site: { ...result.site, nodes } };
+}
+
 const palette = `:root{color-scheme:light dark;--paper:#fcfbf7;--ink:#1b2430;--faint:#586270;--line:#c9c5b8;--load:#1d6a86;--strike:#b3261e;--met:#2a683d;--doubt:#6748a0;--waived:#735518;--focus:#0b57d0}
 @media (prefers-color-scheme:dark){:root{--paper:#14191f;--ink:#e8e6df;--faint:#a3adb8;--line:#3d4751;--load:#6cc3e0;--strike:#ff8f85;--met:#7fd19b;--doubt:#c3a8f5;--waived:#e0b96a;--focus:#8ab4ff}}
 body{background:var(--paper);color:var(--ink);font-family:sans-serif;margin:24px}`;
@@ -64,6 +74,7 @@ const results: Record<string, AuditResult> = {
   star: auditOf(star(), policies),
   islands: auditOf(islands(), policies),
   legs: auditOf(twoLegged(), policies),
+  states: withUndeclared(auditOf(states(), policies)),
 };
 await mkdir(out, { recursive: true });
 for (const [name, result] of Object.entries(results)) {
@@ -71,7 +82,7 @@ for (const [name, result] of Object.entries(results)) {
   const drawn = siteDrawings(result);
   const took = Math.round(performance.now() - from);
   const body = drawn.map(({ title, drawing }) => `<h2>${title}</h2>${drawing.text}`).join('\n');
-  const page = `<!doctype html><html lang="en"><meta charset="utf-8"><title>${name}</title><style>${palette}${siteStyle}</style><body>${body}</body></html>`;
+  const page = `<!doctype html><html lang="en"><meta charset="utf-8"><title>${name}</title><style>${palette}${siteStyle}</style><body><main><h1>${name}</h1>${body}</main></body></html>`;
   await writeFile(join(out, `${name}.html`), page);
   process.stdout.write(`${name}: ${page.length} bytes, drawn in ${took} ms\n`);
 }

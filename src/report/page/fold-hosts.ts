@@ -55,7 +55,7 @@ function countOf(hub: string, hosts: readonly SheetNode[], links: readonly Sheet
     details: hub,
   };
   const link: SheetLink = {
-    id: `${id} links`,
+    id: `${hub} - ${name}`,
     ends: [hub, id],
     reading: summed(links),
     told: together(links.map(({ told }) => told)),

@@ -57,6 +57,7 @@ svg.site .link.waived .word{fill:var(--waived)}
 svg.site .as-declared .word{fill:var(--faint)}
 svg.site a:hover .name,svg.site a:hover .word{text-decoration:underline}
 svg.site a:focus-visible .halo{stroke:var(--focus);stroke-width:3}
+svg.site a:focus-visible .reach{stroke:var(--focus);stroke-opacity:.55}
 svg.site .halo{fill:none;stroke:none}
 .site-key{display:flex;flex-wrap:wrap;gap:.2em 1.4em;list-style:none;margin:.8em 0;padding:0;font-size:.85em}
 .site-key li{display:flex;align-items:center;gap:.5em}
@@ -64,6 +65,7 @@ svg.site .halo{fill:none;stroke:none}
 .site-words table{border-collapse:collapse;font-size:.85em}
 .site-words th,.site-words td{text-align:left;vertical-align:top;padding:.2em .8em .2em 0;border-bottom:1px solid var(--line);font-weight:400}
 .site-words thead th{font-weight:600}
+.site-words tbody th{min-width:17em;overflow-wrap:anywhere}
 ${leastWidths}
 @media print{.site-sheet{overflow:visible}svg.site{min-width:0}}
 `;

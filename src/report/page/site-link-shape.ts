@@ -35,14 +35,15 @@ export function markWidth(mark: string): number {
 export function linkShape(link: SheetLink, placed: PlacedLink | undefined, room: MarkRoom): Markup {
   const { reading, told, id } = link;
   const points = (placed?.points ?? []).map(({ x, y }) => `${round(x)} ${round(y)}`).join('L');
-  const line = markup`<path class="halo" d="M${points}"/><path class="line" d="M${points}"/>`;
+  const way = `M${points}`;
   const word = wordMarkup(room(link), placed);
   const words = linkWords(link);
   const attributes = markup`class="link ${reading.state} ${told.standing}" data-link="${id}" data-state="${reading.state}"${numbersOf(link)}`;
+  const line = markup`<path class="line" d="${way}"/>${word}`;
   if (reading.state === 'as-declared' && told.standing === 'met')
-    return markup`<g ${attributes}><title>${words}</title>${line}${word}</g>
+    return markup`<g ${attributes}><title>${words}</title>${line}</g>
 `;
-  return markup`<a ${attributes} href="#${targetOf(link)}" aria-label="${words}"><title>${words}</title><path class="reach" d="M${points}"/>${line}${word}</a>
+  return markup`<a ${attributes} href="#${targetOf(link)}" aria-label="${words}"><title>${words}</title><path class="reach" d="${way}"/>${line}</a>
 `;
 }
 

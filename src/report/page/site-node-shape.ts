@@ -35,14 +35,15 @@ export function nodeShape(node: SheetNode, box: Box | undefined, { bars, limbs }
   const { x, y, width, height } = box;
   const { name, kind, reading, told, details } = node;
   const middle = y + height / 2;
+  const shown = shortName(name);
   const classes = `node ${kind} ${reading.replaceAll(' ', '-')} ${told.standing}`;
-  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="#${nodeFragment(details)}" aria-label="${nodeWords(node)}"><title>${nodeWords(node)}</title>${limbs.map(
+  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="#${nodeFragment(details)}" aria-label="${nodeWords(node)}">${shown === name ? undefined : markup`<title>${name}</title>`}${limbs.map(
     ({ points }) =>
       markup`<path class="limb" d="M${points.map((each) => `${each.x} ${each.y}`).join('L')}"/>`,
   )}${bars.map(
     (bar) =>
       markup`<rect class="bar" x="${bar.x}" y="${bar.y}" width="${bar.width}" height="${bar.height}"/>`,
-  )}<rect class="halo" x="${x - 3}" y="${y - 3}" width="${width + 6}" height="${height + 6}"/>${bodyOf(kind, box)}<rect class="plate" x="${x + 5}" y="${middle - 7}" width="14" height="14"/><g class="${told.standing}" transform="translate(${x + 7} ${middle - 5})">${signOf(told.standing)}</g><text class="name" x="${x + signRoom}" y="${middle + 4}">${shortName(name)}</text></a>
+  )}<rect class="halo" x="${x - 3}" y="${y - 3}" width="${width + 6}" height="${height + 6}"/>${bodyOf(kind, box)}<rect class="plate" x="${x + 5}" y="${middle - 7}" width="14" height="14"/><g class="${told.standing}" transform="translate(${x + 7} ${middle - 5})">${signOf(told.standing)}</g><text class="name" x="${x + signRoom}" y="${middle + 4}">${shown}</text></a>
 `;
 }
 

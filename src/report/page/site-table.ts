@@ -23,10 +23,9 @@ const nothing = '\u2013';
 /** The links of a drawing in words: everything that it shows, for who does not see it. */
 export function siteTable({ links, title }: Sheet): Markup | undefined {
   if (links.length === 0) return undefined;
-  const heads = columns.map((column) => markup`<th scope="col">${column}</th>`);
+  const heads = columns.map((column) => markup`<th scope="col">${column}`);
   return markup`<details class="site-words"><summary>The links of this drawing in words</summary>
-<div class="scroll" role="group" tabindex="0" aria-label="links of ${title}"><table><thead><tr>${heads}</tr></thead>
-<tbody>${links.map(rowOf)}</tbody></table></div></details>
+<div class="scroll" role="group" tabindex="0" aria-label="links of ${title}"><table><thead><tr>${heads}<tbody>${links.map(rowOf)}</table></div></details>
 `;
 }
 
@@ -35,8 +34,9 @@ function rowOf(link: SheetLink): Markup {
   const name =
     link.link === undefined ? markup`${id}` : markup`<a href="#${linkFragment(id)}">${id}</a>`;
   const cells = [
-    [stateWords[reading.state], ...reading.marks].join(': '),
+    [...new Set([stateWords[reading.state], ...reading.marks])].join(': '),
     perEnd(link, (end) => {
+      if (end.subject.facts['operUp'] === false) return 'no link';
       const speed = numberOf(end, 'speedMbps');
       const duplex = end.subject.facts['duplex'];
       return speed === undefined ? undefined : [speedWords(speed), duplex].join(' ').trim();
@@ -58,7 +58,7 @@ function rowOf(link: SheetLink): Markup {
     lag ?? nothing,
     told.count === 0 ? nothing : `${findingCount(told.count)}, ${standingWords[told.standing]}`,
   ];
-  return markup`<tr><th scope="row">${name}</th>${cells.map((cell) => markup`<td>${cell}</td>`)}</tr>
+  return markup`<tr><th scope="row">${name}${cells.map((cell) => markup`<td>${cell}`)}
 `;
 }
 

@@ -172,3 +172,25 @@ export function twoLegged(hosts = 24): Sketch {
   }
   return sketch;
 }
+
+/** A link in each state, two of one aggregate, and a node of each kind. */
+export function states(): Sketch {
+  const sketch = emptySketch();
+  join(sketch, ['fine:en0', 'quay-sw:g1']);
+  join(sketch, ['slow:en0', 'quay-sw:g2'], {}, [{ speedMbps: 1000 }]);
+  join(sketch, ['small:en0', 'quay-sw:g3'], {}, [{ mtuBytes: 1500 }]);
+  join(sketch, ['cut:en0', 'quay-sw:g4'], {}, [{ operUp: false }]);
+  join(sketch, ['asleep:en0', 'quay-sw:g5']);
+  delete sketch.read['asleep'];
+  join(sketch, ['quay-sw:x1', 'loft-sw:x1']);
+  join(sketch, ['gate:em0', 'loft-sw:x2']);
+  sketch.nodes['gate'] = { routes: true };
+  for (const leg of [1, 2])
+    join(sketch, [`vault:eth${leg}`, `loft-sw:v${leg}`], { lag: 'vault-up' });
+  sketch.nodes['labeller'] = { unread: 'printer' };
+  join(sketch, ['labeller:lan', 'loft-sw:g9'], { untagged: 'office', speedMbps: 100 }, [
+    {},
+    { speedMbps: 100, mtuBytes: 1500 },
+  ]);
+  return sketch;
+}

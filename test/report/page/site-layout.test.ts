@@ -118,6 +118,22 @@ describe('the layout of any site', () => {
     );
   });
 
+  it('grows no comb over a node or a mark', () => {
+    fc.assert(
+      fc.property(graphs(60), (graph) => {
+        const layout = layoutSite(graph);
+        const things = [...layout.boxes, ...marksOf(layout)];
+        const over = [...layout.combs].flatMap(([hub, bars]) =>
+          bars.flatMap((bar) =>
+            things.filter(([, box]) => overlap(bar, box)).map(([name]) => `${hub} over ${name}`),
+          ),
+        );
+        expect(over).toEqual([]);
+      }),
+      settings,
+    );
+  });
+
   it('runs no link through a node or through the mark of another', () => {
     fc.assert(
       fc.property(graphs(60), (graph) => {
