@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { LayoutGraph } from '../../../src/report/page/site-graph.ts';
+import { groupBy, type LayoutGraph } from '../../../src/report/page/site-graph.ts';
 import { layoutSite } from '../../../src/report/page/site-layout.ts';
 import type {
   Box,
@@ -86,6 +86,28 @@ function looseEnds({ links: drawn, boxes, combs }: SiteLayout, { links }: Layout
   });
 }
 
+/** Level and upright pieces of different links that lie on each other. */
+function onEachOther({ links }: SiteLayout): string[] {
+  const pieces = [...links].flatMap(([id, { points }]) =>
+    points.slice(1).flatMap((point, at) => {
+      const from = points[at] ?? point;
+      if (from.y === point.y)
+        return [{ id, line: `y ${point.y}`, ends: [from.x, point.x].sort((a, b) => a - b) }];
+      if (from.x === point.x)
+        return [{ id, line: `x ${point.x}`, ends: [from.y, point.y].sort((a, b) => a - b) }];
+      return [];
+    }),
+  );
+  return [...groupBy(pieces, ({ line }) => line).values()].flatMap((group) => {
+    const sorted = group.toSorted((a, b) => (a.ends[0] ?? 0) - (b.ends[0] ?? 0));
+    return sorted.slice(1).flatMap(({ id, ends }, at) => {
+      const before = sorted[at];
+      const apart = (before?.ends[1] ?? 0) <= (ends[0] ?? 0);
+      return apart || before?.id === id ? [] : [`${before?.id} and ${id}`];
+    });
+  });
+}
+
 const settings = { numRuns: 150 };
 
 describe('the layout of any site', () => {
@@ -138,6 +160,15 @@ describe('the layout of any site', () => {
     fc.assert(
       fc.property(graphs(60), (graph) => {
         expect(crossedBoxes(layoutSite(graph))).toEqual([]);
+      }),
+      settings,
+    );
+  });
+
+  it('lays no two links on each other', () => {
+    fc.assert(
+      fc.property(graphs(60), (graph) => {
+        expect(onEachOther(layoutSite(graph))).toEqual([]);
       }),
       settings,
     );
