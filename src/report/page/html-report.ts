@@ -50,7 +50,7 @@ function pageBody(view: PageView): Markup {
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },
-      { id: 'links', word: 'links', content: linksSection(view) },
+      { id: 'links', word: 'links', content: linksSection(view, later) },
     ] satisfies readonly Section[]
   ).filter(({ content }) => content !== undefined);
   const facts = {

@@ -21,9 +21,12 @@ function reveal(target) {
   target.scrollIntoView({ block: 'start' });
 }
 
-function openFragment() {
-  const target = document.getElementById(location.hash.slice(1));
-  if (target !== null && location.hash.length > 1) reveal(target);
+async function openFragment() {
+  const id = location.hash.slice(1);
+  if (id === '') return;
+  if (document.getElementById(id) === null) await fillWith(id);
+  const target = document.getElementById(id);
+  if (target !== null) reveal(target);
 }
 
 addEventListener('hashchange', openFragment);
