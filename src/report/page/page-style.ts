@@ -51,8 +51,8 @@ th,thead th{overflow-wrap:break-word}
 tbody th,td{overflow-wrap:anywhere}
 thead th{font-weight:700;border-bottom:1px solid var(--ink)}
 th button{border:0;padding:.1rem .2rem;text-decoration:underline dotted;text-align:left;font-weight:inherit}
-th[aria-sort=ascending] button::after{content:" \\2191"}
-th[aria-sort=descending] button::after{content:" \\2193"}
+th[aria-sort=ascending] button::after{content:" \\2191"/""}
+th[aria-sort=descending] button::after{content:" \\2193"/""}
 .findings>tbody>tr>th{width:60%}
 tr[hidden],.findings>tbody>tr[hidden]{display:none}
 .said{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.15rem .8rem;margin:.5rem 0}

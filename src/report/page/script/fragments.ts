@@ -34,7 +34,8 @@ document.addEventListener('click', (event) => {
   const link = event.target instanceof Element ? event.target.closest('a') : null;
   if (link !== null && link.getAttribute('href') === location.hash) openFragment();
 });
-openFragment();
+// Not before the browser has looked for the fragment itself, since that takes the focus away.
+addEventListener('load', () => setTimeout(openFragment));
 
 /** @type {HTMLDetailsElement[]} */
 let openedForPaper = [];
