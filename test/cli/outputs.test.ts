@@ -14,6 +14,7 @@ const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
 /** How a report of each form begins. */
 const starts = {
   text: 'plotting',
+  html: '<!doctype html>\n',
   json: '{\n  "causes"',
   jsonl: '{"advice"',
   markdown: '# Saltmarsh survey office\n',
@@ -94,7 +95,7 @@ describe('the outputs of audit', () => {
   });
 
   const refused = [
-    ['an unknown form', ['--format', 'xls'], 64, 'Allowed choices are text, json'],
+    ['an unknown form', ['--format', 'xls'], 64, 'Allowed choices are text, html, json'],
     ['one file twice', ['--out', 'a', '--out', 'a'], 64, 'two reports cannot be one file'],
     [
       'too many',

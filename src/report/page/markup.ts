@@ -35,6 +35,11 @@ function filled(fill: Fill): string {
   return typeof fill === 'string' ? escaped(fill) : fill.map(filled).join('');
 }
 
+/** Pieces in a row with `mark` between any two, which is a text of ours and stays as it is. */
+export function joined(pieces: readonly Markup[], mark: string): Markup {
+  return new Markup(pieces.map(({ text }) => text).join(mark));
+}
+
 const references: Readonly<Record<string, string>> = {
   '&': '&amp;',
   '<': '&lt;',
