@@ -1,5 +1,6 @@
 import type { SiteNode } from '../../site/types.ts';
 import type { AuditResult } from '../types.ts';
+import { clearanceStyle } from './clearance-style.ts';
 import { findingsSection } from './findings-section.ts';
 import type { LaterMarkup } from './later-markup.ts';
 import { linksSection } from './links-section.ts';
@@ -16,9 +17,11 @@ import { pageStyle } from './page-style.ts';
 import { type PageView, pageView } from './page-view.ts';
 import { paletteStyle } from './palette.ts';
 import { pathsSection } from './paths-section.ts';
+import { siteStyle } from './site-drawing-style.ts';
+import { siteSection } from './site-section.ts';
 
 /** Every style sheet of the page, the palette first. */
-const styles: readonly string[] = [paletteStyle, pageStyle];
+const styles: readonly string[] = [paletteStyle, pageStyle, clearanceStyle, siteStyle];
 
 /** The audit as one page in one file, which asks nobody for anything. */
 export function htmlReport(result: AuditResult): string {
@@ -47,6 +50,7 @@ function pageBody(view: PageView): Markup {
   const sections = (
     [
       { id: 'paths', word: 'paths', content: pathsSection(view, later) },
+      { id: 'site', word: 'the site', content: siteSection(view.result) },
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },

@@ -1,7 +1,8 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
-import { effectLines, pathHeading, pathVerdict } from '../path-words.ts';
+import { effectLines, pathHeading } from '../path-words.ts';
 import { clearanceDrawing } from './clearance-drawing.ts';
+import { clearanceTable } from './clearance-table.ts';
 import { pathFragment } from './fragments.ts';
 import { type LaterMarkup, laterOr } from './later-markup.ts';
 import { type Markup, markup } from './markup.ts';
@@ -73,11 +74,13 @@ function shutPath(path: SitePath, view: PageView, later: LaterMarkup): Markup {
 
 function pathBody(path: SitePath, view: PageView): Markup {
   const { findings } = view.result.judgement;
+  const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
   const effects = effectLines(path, findings).map((line) => markup`<p>${line}</p>`);
-  return markup`<p>${markOf(path)} ${pathVerdict(path)}</p>
-<div class="scroll" role="group" tabindex="0" aria-label="drawing of ${path.id}">${clearanceDrawing(path, `${id}-drawing`)}</div>
-${effects}${reasons(path, view)}`;
+  return markup`<p>${markOf(path)}</p>
+${clearanceDrawing(path, `${id}-drawing`, linkOf)}
+${effects}${reasons(path, view)}
+<details><summary>hop by hop, as a table</summary>${clearanceTable(path, linkOf)}</details>`;
 }
 
 function markOf(path: SitePath): Markup {
