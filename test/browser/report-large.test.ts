@@ -38,7 +38,7 @@ const page = htmlReport(large);
 describe('a large page', () => {
   it('keeps the details of most for later', async () => {
     const { page: shown } = await open(page);
-    expect(await shown.locator('#paths svg').count()).toBe(24);
+    expect(await shown.locator('#paths .clearance').count()).toBe(24);
     expect(await shown.locator('table.findings > tbody > tr').count()).toBe(300);
     expect(await shown.locator('#links tr').count()).toBe(0);
     expect(page).not.toContain('shorten cord 299');
