@@ -3,10 +3,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseJson } from '../src/facts/json.ts';
+import { prepareBrowser } from './browser/prepare.ts';
 import { prepareLab } from './lab/prepare.ts';
 
-// The whole check: format, lint, types, build, every test, the demo and the lab. Its last line
-// counts what really ran. A check that could not run is `skipped`; under CI that is a failure.
+// The whole check: format, lint, types, build, every test, the demo, the pages in Debian's Chromium
+// (installed where it is missing, as the packages of the lab are) and the lab. Its last line counts
+// what really ran. A check that could not run is `skipped`; under CI that is a failure.
 
 interface Counts {
   readonly passed: number;
@@ -96,6 +98,17 @@ async function lab(): Promise<Counts> {
   return { passed: 0, failed: 0, skipped: 1 };
 }
 
+async function browser(): Promise<Counts> {
+  console.log('\n== browser: the pages in Chromium');
+  const chromium = await prepareBrowser();
+  if (!chromium.ready) {
+    console.log(`== browser: SKIPPED: ${chromium.why}`);
+    return { passed: 0, failed: 0, skipped: 1 };
+  }
+  console.log(`installed: ${chromium.installed.join(', ') || 'none was missing'}`);
+  return tests('browser');
+}
+
 // First, since other tests compare with programs of these packages too.
 console.log('== Debian packages');
 const prepared = await prepareLab();
@@ -108,6 +121,7 @@ results.push(await step('types', bin('tsc'), '--noEmit'));
 results.push(await step('build', 'npm', 'run', '--silent', 'build'));
 results.push(await tests('unit'));
 results.push(await step('demo', 'npm', 'run', '--silent', 'demo'));
+results.push(await browser());
 results.push(await lab());
 
 const sum = (key: keyof Counts) => results.reduce((total, counts) => total + counts[key], 0);

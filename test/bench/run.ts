@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
+import type { PageBench } from './page.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -50,6 +51,31 @@ function historyLines(bench: HistoryBench): Line[] {
       measured: `${bench.portMsMax} ms, the slowest of ${bench.portsAsked}, from opening the store to the text`,
       goal: 'at most 100 ms',
       met: bench.portMsMax <= 100,
+    },
+  ];
+}
+
+function pageLines(bench: PageBench): Line[] {
+  const of = `${bench.name}, ${bench.ports} ports, ${bench.links} links, ${bench.findings} findings`;
+  const { seconds, referenceSeconds, ratio, pageBytes, firstPaintMs } = bench;
+  return [
+    {
+      name: `${of}: made`,
+      measured: `${seconds.toFixed(2)} s; the survey as JSON ${referenceSeconds.toFixed(2)} s: ${ratio.toFixed(1)} times as long`,
+      goal: 'at most 3 s',
+      met: seconds <= 3,
+    },
+    {
+      name: `${of}: its size`,
+      measured: `${(pageBytes / 1e6).toFixed(2)} MB`,
+      goal: 'under 3 MB',
+      met: pageBytes < 3e6,
+    },
+    {
+      name: `${of}: first paint in headless Chromium`,
+      measured: firstPaintMs === undefined ? 'no Chromium here' : `${firstPaintMs} ms, the slowest`,
+      goal: 'under 1000 ms',
+      met: firstPaintMs === undefined ? 'skipped' : firstPaintMs < 1000,
     },
   ];
 }
@@ -145,6 +171,7 @@ const lines: Line[] = [
   ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
   ...historyLines(apart('./history.ts') as HistoryBench),
+  ...pageLines(apart('./page.ts') as PageBench),
 ];
 const machine = `Node ${process.versions.node}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown'}`;
 if (process.argv.includes('--json')) {

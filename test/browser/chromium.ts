@@ -4,9 +4,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, onTestFinished } from 'vitest';
-
-/** Where Debian's package has it. */
-export const chromiumProgram = '/usr/bin/chromium';
+import { chromiumProgram } from './chromium-program.ts';
 
 /** A page that is open, and all that went on behind it. */
 export interface OpenPage {

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { must } from '../lab/harness/command.ts';
-import { chromiumProgram } from './chromium.ts';
+import { chromiumProgram } from './chromium-program.ts';
 
 /** Whether the pages can be tried in a browser here, and what was installed for it. */
 export type Prepared =

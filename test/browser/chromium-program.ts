@@ -1,0 +1,2 @@
+/** Where Debian's package `chromium` has its program. */
+export const chromiumProgram = '/usr/bin/chromium';
