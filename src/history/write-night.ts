@@ -5,6 +5,7 @@ import type { Database, SqlValue } from './database.ts';
 import { type NumberOf, numbersOf } from './numbers-of.ts';
 import { pack } from './pack.ts';
 import { siteIdOf } from './read-past.ts';
+import { writeSilences } from './write-silences.ts';
 
 /**
  * Adds one audit to the history, all of it or nothing. The cost is that of what changed, and of
@@ -24,6 +25,7 @@ export async function writeNight(database: Database, night: Night): Promise<void
     const numbers = await numbersOf(database, { siteId, at: night.startedAt });
     await addSubjects(night, numbers);
     await addChanges(database, { auditId, night, numbers });
+    await writeSilences(database, { siteId, night, numbers });
     await settle(database, { siteId, night });
     await keepWaivers(database, siteId, night);
   });
