@@ -25,7 +25,10 @@ async function leave(folder: string, io: Io): Promise<void> {
   const saved = ['--survey', file('survey.json')];
   await run(['audit', intent, ...saved, '--out', file('report.txt')], io);
   await run(['audit', intent, ...saved, '--format', 'json', '--out', file('report.json')], io);
-  io.stdout.write(`\nleft in ${folder}: intent.yaml, survey.json, report.txt, report.json\n`);
+  await run(['audit', intent, ...saved, '--format', 'html', '--out', file('report.html')], io);
+  io.stdout.write(
+    `\nleft in ${folder}: intent.yaml, survey.json, report.txt, report.json, report.html\n`,
+  );
 }
 
 const stop = new AbortController();

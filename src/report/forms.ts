@@ -1,6 +1,7 @@
 /** The forms of an audit report, as `--format` names them. */
 export const reportForms = [
   'text',
+  'html',
   'json',
   'jsonl',
   'markdown',

@@ -27,8 +27,8 @@ export function clearanceWords(clearance: HopClearance): string {
   return atLeastBytes === atMostBytes ? `${atMostBytes}` : `${atLeastBytes} to ${atMostBytes}`;
 }
 
-/** Short words for why a clearance is not known. */
-const gapSigns = {
+/** Short words for why a value is not known. */
+export const gapSigns = {
   unsupported: 'not told',
   denied: 'denied',
   unreadable: 'unreadable',

@@ -1,7 +1,6 @@
 import { wasRead } from '../facts/was-read.ts';
-import type { Finding } from '../judge/types.ts';
 import { askedNodes } from './reading-counts.ts';
-import { countOnWord } from './tally.ts';
+import { auditCounts } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
 /**
@@ -10,20 +9,12 @@ import type { AuditResult } from './types.ts';
  * 02:00 UTC`. The age is said once it matters.
  */
 export function summaryLine(result: AuditResult): string {
-  const { findings, tally } = result.judgement;
-  const { met, broken, undetermined, waived } = tally;
-  const noted = findings.filter(isNoted).length;
-  const onWord = countOnWord(result.site);
+  const { judged, met, broken, undetermined, waived, noted, onWord } = auditCounts(result);
   const word = onWord === 0 ? '' : ` (${onWord} ${onWord === 1 ? 'hop' : 'hops'} on your word)`;
-  const judged = met + broken + undetermined + waived;
   const accepted = waived === 0 ? '' : `, ${waived} waived`;
   const notes = noted === 0 ? '' : `, ${noted} worth knowing`;
-  const counts = `${judged} judged: ${met} met${word}, ${broken - noted} broken, ${undetermined} undetermined${accepted}${notes}`;
+  const counts = `${judged} judged: ${met} met${word}, ${broken} broken, ${undetermined} undetermined${accepted}${notes}`;
   return `${judged === 0 ? 'nothing was judged' : counts}; ${readWords(result)}`;
-}
-
-function isNoted({ verdict, severity }: Finding): boolean {
-  return verdict === 'broken' && severity === 'notice';
 }
 
 function readWords(result: AuditResult): string {

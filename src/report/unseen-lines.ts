@@ -33,7 +33,8 @@ export function unseenThings(groups: readonly CauseGroup[], site: Site): Unseen[
   return [...things.values()];
 }
 
-function unseenThing({ lead, others }: CauseGroup, node: SiteNode | undefined): Unseen {
+/** What one cause keeps from being seen; `node` is the one that the cause names, if it names one. */
+export function unseenThing({ lead, others }: CauseGroup, node: SiteNode | undefined): Unseen {
   const trouble = node === undefined ? undefined : troubleOf(node);
   if (node === undefined || trouble === undefined) {
     return {
@@ -107,7 +108,7 @@ const notSurveyed = {
 };
 
 /** What kept a node from being read, with the attempt; undefined: some access gave an answer. */
-function troubleOf(node: SiteNode): { seen: string; remedy: string } | undefined {
+export function troubleOf(node: SiteNode): { seen: string; remedy: string } | undefined {
   if (node.survey === undefined && node.declared.unread === undefined) return notSurveyed;
   const readings = node.survey?.readings ?? [];
   if (readings.length === 0 || readings.some(({ trouble }) => trouble === undefined)) {

@@ -6,6 +6,7 @@ import { jsonlReport } from './jsonl-report.ts';
 import { junitReport } from './junit-report.ts';
 import { markdownReport } from './markdown-report.ts';
 import { openmetricsReport } from './openmetrics-report.ts';
+import { htmlReport } from './page/html-report.ts';
 import { sarifReport } from './sarif-report.ts';
 import { type TextOptions, textReport } from './text-report.ts';
 import type { AuditResult } from './types.ts';
@@ -17,6 +18,7 @@ export interface FormLook extends TextOptions {
 }
 
 const forms: Readonly<Record<Exclude<ReportForm, 'text'>, (result: AuditResult) => string>> = {
+  html: htmlReport,
   json: jsonReport,
   jsonl: jsonlReport,
   markdown: markdownReport,

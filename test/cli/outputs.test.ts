@@ -14,6 +14,7 @@ const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
 /** How a report of each form begins. */
 const starts = {
   text: 'plotting',
+  html: '<!doctype html>\n',
   json: '{\n  "causes"',
   jsonl: '{"advice"',
   markdown: '# Saltmarsh survey office\n',

@@ -1,0 +1,113 @@
+import type { Finding } from '../../judge/types.ts';
+import type { SitePath } from '../../site/types.ts';
+import { effectLines, pathHeading, pathVerdict } from '../path-words.ts';
+import { clearanceDrawing } from './clearance-drawing.ts';
+import { pathFragment } from './fragments.ts';
+import { type LaterMarkup, laterOr } from './later-markup.ts';
+import { type Markup, markup } from './markup.ts';
+import type { PageView } from './page-view.ts';
+import { findingReference } from './references.ts';
+
+/** Paths that are drawn openly, the worst; of the others each is drawn once it is opened. */
+const drawnMax = 24;
+/** Findings that are named under a path; all stand among the findings. */
+const namedMax = 4;
+
+/** How a path stands, worst first. */
+const stands = ['strikes', 'not settled', 'passes'] as const;
+type PathStand = (typeof stands)[number];
+const tones = { strikes: 'strike', 'not settled': 'doubt', passes: 'met' } as const;
+
+/** The paths as clearance profiles, the worst first, each with the findings that explain it. */
+export function pathsSection(view: PageView, later: LaterMarkup): Markup {
+  const { paths } = view.result.site;
+  const ordered = worstFirst(paths);
+  const open = ordered.slice(0, drawnMax).map((path) => openPath(path, view));
+  const shut = ordered.slice(drawnMax).map((path) => shutPath(path, view, later));
+  const none = markup`<p>no path is declared: nothing was judged from end to end; add one under <code>paths:</code></p>`;
+  const rest =
+    shut.length === 0
+      ? undefined
+      : markup`<h3>${shut.length} more paths, none worse than those above</h3>${shut}`;
+  return markup`<section id="paths" aria-labelledby="paths-head">
+<h2 id="paths-head">Paths</h2>
+${paths.length === 0 ? none : open}${rest}
+</section>`;
+}
+
+/** What a path that is worse shows: it strikes, or is not settled; among these the narrower. */
+function worstFirst(paths: readonly SitePath[]): readonly SitePath[] {
+  return paths.toSorted((a, b) => rank(a) - rank(b) || shareOf(a) - shareOf(b));
+}
+
+function rank(path: SitePath): number {
+  return stands.indexOf(standOfPath(path));
+}
+
+function standOfPath({ subject: { facts } }: SitePath): PathStand {
+  if (facts['connected'] === false || facts['carriesDeclaredMtu'] === false) return 'strikes';
+  return facts['carriesDeclaredMtu'] === true ? 'passes' : 'not settled';
+}
+
+/** How much of its declared packet passes; 1 where that is not known. */
+function shareOf({ subject: { facts } }: SitePath): number {
+  const { mtuAtMostBytes: most, declaredMtuBytes: declared } = facts;
+  return typeof most === 'number' && typeof declared === 'number' ? most / declared : 1;
+}
+
+function openPath(path: SitePath, view: PageView): Markup {
+  const id = pathFragment(path.id);
+  return markup`<section class="way" id="${id}" aria-labelledby="${id}-head">
+<h3 id="${id}-head">${pathHeading(path)}</h3>
+${pathBody(path, view)}
+</section>
+`;
+}
+
+function shutPath(path: SitePath, view: PageView, later: LaterMarkup): Markup {
+  const id = pathFragment(path.id);
+  const body = laterOr(later, id, pathBody(path, view), 'hopgauge audit --verbose');
+  return markup`<details class="way" id="${id}"><summary>${markOf(path)} ${pathHeading(path)}</summary>${body}</details>
+`;
+}
+
+function pathBody(path: SitePath, view: PageView): Markup {
+  const { findings } = view.result.judgement;
+  const id = pathFragment(path.id);
+  const effects = effectLines(path, findings).map((line) => markup`<p>${line}</p>`);
+  return markup`<p>${markOf(path)} ${pathVerdict(path)}</p>
+${effects}${reasons(path, view)}
+<div class="scroll" role="group" tabindex="0" aria-label="drawing of ${path.id}">${clearanceDrawing(path, `${id}-drawing`)}</div>`;
+}
+
+function markOf(path: SitePath): Markup {
+  const stand = standOfPath(path);
+  return markup`<b class="mark ${tones[stand]}">${stand}</b>`;
+}
+
+/** Links to the findings behind what is drawn. */
+function reasons(path: SitePath, view: PageView): Markup | undefined {
+  const all = findingsOf(path, view);
+  if (all.length === 0) return undefined;
+  const shown = all.slice(0, namedMax).map((each) => markup`<li>${findingReference(each)}</li>`);
+  const left = all.length - namedMax;
+  const more = left > 0 ? markup`<li>${left} more on its hops, among the findings</li>` : undefined;
+  return markup`<ul class="reasons" aria-label="findings on ${path.id}">${shown}${more}</ul>`;
+}
+
+/** What is said of the path itself, of its narrowest hop, and then of the others; once each. */
+function findingsOf(path: SitePath, view: PageView): readonly Finding[] {
+  const { findingsOn, result } = view;
+  const directions = result.site.directions.filter((each) => each.path === path.id);
+  const hops = [
+    ...path.hops.filter(({ narrowest }) => narrowest),
+    ...path.hops.filter(({ narrowest }) => !narrowest),
+  ];
+  const found = [
+    ...findingsOn('path', path.id),
+    ...directions.flatMap(({ id }) => findingsOn('direction', id)),
+    ...hops.flatMap(({ port }) => findingsOn('port', port.id)),
+    ...hops.flatMap(({ linkId }) => (linkId === undefined ? [] : findingsOn('link', linkId))),
+  ];
+  return [...new Set(found)];
+}
