@@ -81,6 +81,18 @@ export interface HistoryOptions {
   readonly format: 'text' | 'json' | 'jsonl';
 }
 
+/** Options of `page`. */
+export interface PageOptions {
+  /** Folder of the pages. */
+  readonly out: string;
+  readonly store?: string;
+  /** Intent files and names of sites; both empty: the default intent, else all sites. */
+  readonly intent: readonly string[];
+  readonly site: readonly string[];
+  readonly redact?: boolean;
+  readonly quiet?: boolean;
+}
+
 /** Options of `survey`. */
 export interface SurveyOptions extends CommonOptions, OutputOptions {}
 

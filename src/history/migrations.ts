@@ -86,6 +86,10 @@ export const migrations: readonly (readonly string[])[] = [
       seen_at text not null,
       ended_at text)`,
     'create index silence_of_subject on silence (subject_id)',
+    `create table latest_audit (
+      site_id integer primary key references site (site_id),
+      started_at text not null,
+      body blob not null)`,
   ],
 ];
 

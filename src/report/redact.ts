@@ -1,5 +1,6 @@
 import type { Survey } from '../facts/survey.ts';
 import type { Site } from '../site/types.ts';
+import type { PagePast } from './page/page-past.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
 import { siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';
@@ -56,9 +57,35 @@ const wholeKeys: Readonly<Record<string, string>> = {
  * and guesses a name can still confirm the guess.
  */
 export function redactResult(result: AuditResult): AuditResult {
+  return redactKept(result, []).shown;
+}
+
+/**
+ * A result of the history with the same pseudonyms, where nodes may have been read that no intent
+ * has any more; `hide` gives the pseudonym of one by itself.
+ */
+export function redactKept(
+  result: AuditResult,
+  nodes: readonly string[],
+): { readonly shown: AuditResult; readonly hide: Hide } {
   const site = result.site.intent.site;
-  const hide = hideFor(site, siteNames(result));
-  return hideIn(result, '', { site, hide }) as AuditResult;
+  const names = siteNames(result);
+  for (const node of nodes) if (!names.has(node)) names.set(node, 'node');
+  const hide = hideFor(site, names);
+  const { past } = result;
+  const told = past === undefined ? result : { ...result, past: withoutWords(past) };
+  return { shown: hideIn(told, '', { site, hide }) as AuditResult, hide };
+}
+
+/**
+ * What findings of earlier nights said and why is left out: it may name neighbours and labels that
+ * no intent, survey or change of today still has, so that no list of names would find them.
+ */
+function withoutWords(past: PagePast): PagePast {
+  return {
+    ...past,
+    findings: past.findings.map(({ what: _, ...life }) => ({ ...life, cause: '' })),
+  };
 }
 
 /**

@@ -1,10 +1,11 @@
 import type { Change } from '../drift/known-node.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
+import type { PagePast } from './page/page-past.ts';
 import type { HiddenKind } from './pseudonym.ts';
 import type { AuditResult, Moved } from './types.ts';
 
-interface NamedThings extends Pick<AuditResult, 'site' | 'survey' | 'moved'> {
+interface NamedThings extends Pick<AuditResult, 'site' | 'survey' | 'moved' | 'past'> {
   readonly judgement: Pick<AuditResult['judgement'], 'faults' | 'findings'>;
 }
 
@@ -14,6 +15,7 @@ export function siteNames({
   survey,
   judgement,
   moved,
+  past,
 }: NamedThings): Map<string, HiddenKind> {
   const { names, add } = collector();
   for (const node of site.intent.nodes) addNode(node, add);
@@ -23,6 +25,7 @@ export function siteNames({
   add('file', ...judgement.faults.map(({ place }) => place.file));
   add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
   if (moved !== undefined) addMoved(moved, add);
+  if (past !== undefined) addPast(past, add);
   return names;
 }
 
@@ -97,6 +100,12 @@ function addMoved({ settlement, changes, asleep }: Moved, add: Add): void {
   for (const { subject } of settlement.cleared) addSubject(subject, add);
   add('node', ...asleep.map(({ node }) => node));
   for (const change of changes) addChange(change, add);
+}
+
+/** Nodes and subjects that the history has and that may be in nobody's intent any more. */
+function addPast({ ports, away, findings }: PagePast, add: Add): void {
+  add('node', ...ports.map(({ node }) => node), ...away.map(({ node }) => node));
+  for (const { subject } of findings) addSubject(subject, add);
 }
 
 /** Names in the identifier of a subject: `node`, `node:port`, `node:port - node:port`, a path. */

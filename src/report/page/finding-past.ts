@@ -1,6 +1,7 @@
 import type { FindingLife } from '../../drift/site-past.ts';
 import { gist } from '../finding-gist.ts';
 import { timeWords } from '../summary-line.ts';
+import { groupBy } from './group-by.ts';
 import { type Markup, markup } from './markup.ts';
 import type { PagePast } from './page-past.ts';
 
@@ -9,12 +10,7 @@ const livesMax = 20;
 
 /** Gives the history of one finding by its id; made once for a page. */
 export function findingPasts(past: PagePast): (id: string) => Markup | undefined {
-  const lives = new Map<string, FindingLife[]>();
-  for (const life of past.findings) {
-    const known = lives.get(life.id);
-    if (known === undefined) lives.set(life.id, [life]);
-    else known.push(life);
-  }
+  const lives = groupBy(past.findings, ({ id }) => id);
   return (id) => {
     const own = lives.get(id);
     return own === undefined ? undefined : livesMarkup(own);

@@ -1,6 +1,7 @@
 import type { FindingLife, SitePast } from '../../drift/site-past.ts';
 import type { KeptAudit } from '../../drift/timeline.ts';
 import { timeWords } from '../summary-line.ts';
+import { groupBy } from './group-by.ts';
 import { type LastValueOf, type PortCourse, portCourses } from './port-courses.ts';
 
 /** The history of a site as a page shows it. Plain data. */
@@ -51,14 +52,19 @@ export function pagePast(past: SitePast, lastValueOf: LastValueOf): PagePast {
   };
 }
 
-/** The history of one node: its ports, and the findings that name it or one of its ports. */
-export function pastOfNode(past: PagePast, node: string, subjects: ReadonlySet<string>): PagePast {
-  return {
+/** Gives the history of one node, with the findings on it and on `subjects`; made once for a site. */
+export function pastOfNodes(
+  past: PagePast,
+): (node: string, subjects: readonly string[]) => PagePast {
+  const ports = groupBy(past.ports, ({ node }) => node);
+  const away = groupBy(past.away, ({ node }) => node);
+  const findings = groupBy(past.findings, ({ subject }) => subject.id);
+  return (node, subjects) => ({
     ...past,
-    ports: past.ports.filter((port) => port.node === node),
-    away: past.away.filter((away) => away.node === node),
-    findings: past.findings.filter(({ subject }) => subjects.has(subject.id)),
-  };
+    ports: ports.get(node) ?? [],
+    away: away.get(node) ?? [],
+    findings: [node, ...subjects].flatMap((subject) => findings.get(subject) ?? []),
+  });
 }
 
 const partWords = {

@@ -11,8 +11,11 @@ export const portsDrawnMax = 40;
 /** Stretches without an answer that are listed, the latest first. */
 const awayListedMax = 40;
 
-/** The history: findings per night, what ports did over time, and who gave no answer when. */
-export function pastSection(past: PagePast): Markup {
+/**
+ * The history: findings per night, what ports did over time, and who gave no answer when. Of a part
+ * of a site without the findings per night, which are of all of it.
+ */
+export function pastSection(past: PagePast, isPart = false): Markup {
   const { nights, ports, away, leftOut } = past;
   const head = markup`<h2 id="past-head">History</h2>`;
   if (nights.length === 0)
@@ -31,7 +34,7 @@ export function pastSection(past: PagePast): Markup {
   ];
   return markup`<section id="past" class="past" aria-labelledby="past-head">${head}${patterns}
 <p>${nights.length} ${nights.length === 1 ? 'audit' : 'audits'}, ${timeWords(axis.from)} to ${timeWords(axis.to)}. A hatched gap with a question mark was not read, and says nothing.</p>
-${nightsChart(nights, axis)}
+${isPart ? undefined : nightsChart(nights, axis)}
 ${awayList(away)}
 ${drawn.map((port, at) => portMarkup(port, axis, at))}
 ${ports.length === 0 ? markup`<p>no port changed its speed, duplex, MTU or link, and none counted errors</p>` : undefined}

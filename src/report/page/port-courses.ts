@@ -3,6 +3,7 @@ import type { EndedSilence, SeenChange, SeenGrowth, SitePast } from '../../drift
 import type { FactValue } from '../../facts/entry.ts';
 import { byName } from '../../facts/order.ts';
 import { gapKind, pausesOf } from './course-gaps.ts';
+import { groupBy } from './group-by.ts';
 import type { PortPast } from './page-past.ts';
 
 /** One fact of a port over the nights. */
@@ -189,14 +190,4 @@ function push(stretches: Stretch[], next: Stretch): void {
   const goesOn = last !== undefined && last.value === next.value && last.gap === next.gap;
   if (goesOn) stretches[stretches.length - 1] = { ...last, to: next.to };
   else stretches.push(next);
-}
-
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group === undefined) groups.set(keyOf(item), [item]);
-    else group.push(item);
-  }
-  return groups;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findingPasts } from '../../../src/report/page/finding-past.ts';
-import { pagePast, pastOfNode } from '../../../src/report/page/page-past.ts';
+import { pagePast, pastOfNodes } from '../../../src/report/page/page-past.ts';
 import { pastSection, portsDrawnMax } from '../../../src/report/page/past-section.ts';
 import { auditAt, changedAt, day, grownAt, pastOf } from './past-sketch.ts';
 
@@ -121,8 +121,8 @@ describe('the history on a page', () => {
 
   it('of one node has its ports and findings alone', () => {
     const all = pagePast(past, () => undefined);
-    expect(pastOfNode(all, 'vault', new Set()).ports).toEqual([]);
-    expect(pastOfNode(all, node, new Set()).ports).toEqual(all.ports);
+    expect(pastOfNodes(all)('vault', []).ports).toEqual([]);
+    expect(pastOfNodes(all)(node, []).ports).toEqual(all.ports);
   });
 });
 
