@@ -7,9 +7,19 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['test/**/*.test.ts'],
-          exclude: ['test/lab/**', 'node_modules/**'],
+          exclude: ['test/lab/**', 'test/browser/**', 'node_modules/**'],
           setupFiles: ['test/setup.ts'],
           testTimeout: 20_000,
+        },
+      },
+      {
+        test: {
+          name: 'browser',
+          include: ['test/browser/**/*.test.ts'],
+          setupFiles: ['test/setup.ts'],
+          fileParallelism: false,
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {

@@ -95,7 +95,7 @@ describe('the outputs of audit', () => {
   });
 
   const refused = [
-    ['an unknown form', ['--format', 'xls'], 64, 'Allowed choices are text, json'],
+    ['an unknown form', ['--format', 'xls'], 64, 'Allowed choices are text, html, json'],
     ['one file twice', ['--out', 'a', '--out', 'a'], 64, 'two reports cannot be one file'],
     [
       'too many',

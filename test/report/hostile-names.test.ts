@@ -9,29 +9,12 @@ import { junitReport } from '../../src/report/junit-report.ts';
 import { markdownReport } from '../../src/report/markdown-report.ts';
 import { openmetricsReport } from '../../src/report/openmetrics-report.ts';
 import { sarifReport } from '../../src/report/sarif-report.ts';
-import type { AuditResult } from '../../src/report/types.ts';
 import { junitSchema, xmlFaults } from './junit-check.ts';
 import { kindsOf, plain } from './markdown-check.ts';
 import { readOpenmetrics } from './openmetrics-reader.ts';
 import { isSarif } from './sarif-check.ts';
+import { sayingEverywhere } from './saying-everywhere.ts';
 import { sinceLastNight } from './since-last-night.ts';
-
-/** A site of which every name, word and reason is `text`. */
-function sayingEverywhere(text: string): AuditResult {
-  const kept =
-    /^(id|kind|severity|verdict|beneath|life|reason|startedAt|endedAt|since|lastAt|lastCompleteAt|seenAt|fact|until|least|policy|rule)$/;
-  const put = (value: unknown, key: string): unknown => {
-    if (typeof value === 'string') {
-      return kept.test(key) && !value.includes(':') && value !== 'vault' ? value : text;
-    }
-    if (Array.isArray(value)) return value.map((each) => put(each, key));
-    if (value === null || typeof value !== 'object' || value instanceof Map) return value;
-    return Object.fromEntries(Object.entries(value).map(([k, v]) => [k, put(v, k)]));
-  };
-  const said = put(sinceLastNight, '') as AuditResult;
-  const { startedAt, endedAt, survey } = sinceLastNight;
-  return { ...said, startedAt, endedAt, ...(survey === undefined ? {} : { survey }) };
-}
 
 describe('hostile names', () => {
   const names = [

@@ -1,6 +1,8 @@
 import type { Evidence, Finding } from '../../judge/types.ts';
 import type { CauseGroup } from '../cause-groups.ts';
 import { factWords, gapWords, placeWords, valueWords } from '../fact-words.ts';
+import { gist } from '../finding-gist.ts';
+import { titleWords } from '../finding-lines.ts';
 import { seenWords } from '../seen-words.ts';
 import { timeWords } from '../summary-line.ts';
 import { unseenThing } from '../unseen-lines.ts';
@@ -9,12 +11,14 @@ import type { PageView } from './page-view.ts';
 import { findingReference, nodesOf, subjectReference } from './references.ts';
 
 /** Others of the same cause that are named; all stand in the table. */
-const othersMax = 8;
+const othersMax = 5;
 
 /** A finding opened: what was seen, its evidence, what is declared, what to do. */
 export function findingDetails(finding: Finding, group: CauseGroup, view: PageView): Markup {
   const others = [group.lead, ...group.others].filter((each) => each !== finding);
+  const title = titleWords(finding);
   const rows: readonly (readonly [string, Fill])[] = [
+    ['what', title === gist(title) ? undefined : title],
     ['on', subjectReference(finding, view)],
     ...outcome(finding, view),
     ['declared', finding.declaredAt && markup`<code>${placeWords(finding.declaredAt)}</code>`],
@@ -73,8 +77,8 @@ function evidenceTable(finding: Finding, view: PageView): Markup | undefined {
     (each) =>
       markup`<tr><th scope="row">${factWords(each.fact)}</th><td>${saidValue(each)}</td><td>${each.source ?? ''}</td></tr>`,
   );
-  return markup`<div class="scroll" role="group" tabindex="0" aria-label="evidence of ${finding.id}"><table class="evidence"><caption>Evidence, ${when}</caption>
-<thead><tr><th scope="col">fact</th><th scope="col">value</th><th scope="col">source</th></tr></thead><tbody>${rows}</tbody></table></div>`;
+  return markup`<table class="evidence"><caption>Evidence, ${when}</caption>
+<thead><tr><th scope="col">fact</th><th scope="col">value</th><th scope="col">source</th></tr></thead><tbody>${rows}</tbody></table>`;
 }
 
 function saidValue({ value, gap, unit }: Evidence): Markup {

@@ -1,5 +1,6 @@
 import { type Finding, severities } from '../../judge/types.ts';
 import { type CauseGroup, causeGroups } from '../cause-groups.ts';
+import { gist } from '../finding-gist.ts';
 import { titleWords } from '../finding-lines.ts';
 import { isNoted } from '../tally.ts';
 import { findingDetails } from './finding-details.ts';
@@ -10,7 +11,7 @@ import type { PageView } from './page-view.ts';
 import { nodesOf } from './references.ts';
 
 /** Findings whose details stand in the page openly; of the others they are packed. */
-const openMax = 200;
+const openMax = 100;
 
 /**
  * All findings as one table, those of one cause together, the gravest first. Each row opens by
@@ -59,7 +60,7 @@ function rowOf(
     : undefined;
   const { severity, rule } = finding;
   const nodeNames = nodesOf(finding, view).map((name) => markup`<span>${name}</span> `);
-  return markup`<tr role="row"><td role="cell" data-key="${severities.indexOf(severity)}">${severity}</td><th scope="row" role="rowheader"><details class="finding" id="${id}"><summary>${titleWords(finding)}</summary>${body}</details></th>${stateCell(finding)}<td role="cell">${nodeNames}</td><td role="cell">${rule}</td>${lifeCell}</tr>
+  return markup`<tr role="row"><td role="cell" data-key="${severities.indexOf(severity)}">${severity}</td><th scope="row" role="rowheader"><details class="finding" id="${id}"><summary>${gist(titleWords(finding))}</summary>${body}</details></th>${stateCell(finding)}<td role="cell">${nodeNames}</td><td role="cell">${rule}</td>${lifeCell}</tr>
 `;
 }
 

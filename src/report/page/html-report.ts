@@ -70,7 +70,7 @@ function pageBody(view: PageView, { header, past }: PageHead): Markup {
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },
-      { id: 'links', word: 'links', content: linksSection(view) },
+      { id: 'links', word: 'links', content: linksSection(view, later) },
       { id: 'past', word: 'history', content: past },
     ] satisfies readonly Section[]
   ).filter(({ content }) => content !== undefined);

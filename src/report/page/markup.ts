@@ -35,6 +35,11 @@ function filled(fill: Fill): string {
   return typeof fill === 'string' ? escaped(fill) : fill.map(filled).join('');
 }
 
+/** Pieces in a row with `mark` between any two, which is a text of ours and stays as it is. */
+export function joined(pieces: readonly Markup[], mark: string): Markup {
+  return new Markup(pieces.map(({ text }) => text).join(mark));
+}
+
 const references: Readonly<Record<string, string>> = {
   '&': '&amp;',
   '<': '&lt;',
@@ -43,6 +48,11 @@ const references: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
+/** Printable ASCII without what is escaped and without two blanks in a row: most of any page. */
+const plain = /^[!#-%(-;=?-~]+(?: [!#-%(-;=?-~]+)*$/;
+const plainLengthMax = 200;
+
 function escaped(text: string): string {
+  if (text.length <= plainLengthMax && plain.test(text)) return text;
   return cleanText(text, fillLengthMax).replace(/[&<>"']/g, (found) => references[found] ?? found);
 }

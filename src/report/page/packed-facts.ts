@@ -24,6 +24,8 @@ export interface PackedColumn {
  */
 export function packFacts(kind: SubjectKind, subjects: readonly Subject[]): PackedColumn[] {
   return Object.entries(dictionary[kind]).flatMap(([name, { unit, meaning }]) => {
+    // It stands above the table.
+    if (name === 'id') return [];
     const cells = new Map<string, number>([['', 0]]);
     let before = 0;
     const steps = subjects.map((subject) => {

@@ -4,7 +4,7 @@ import { summaryLine, timeWords } from '../summary-line.ts';
 import { auditCounts } from '../tally.ts';
 import { troubleOf } from '../unseen-lines.ts';
 import { nodeFragment } from './fragments.ts';
-import { type Markup, markup } from './markup.ts';
+import { joined, type Markup, markup } from './markup.ts';
 import type { PageView } from './page-view.ts';
 
 /** Nodes that are named as not read; the rest is counted, and each stands among the nodes. */
@@ -52,11 +52,9 @@ function unreadLine({ result }: PageView): Markup | undefined {
   if (names.length === 0) return undefined;
   const shown = names.slice(0, unreadNamedMax);
   const left = names.length - shown.length;
-  const links = shown.map(
-    (name, at) => markup`${at === 0 ? '' : ', '}<a href="#${nodeFragment(name)}">${name}</a>`,
-  );
+  const links = shown.map((name) => markup`<a href="#${nodeFragment(name)}">${name}</a>`);
   const more = left === 0 ? undefined : markup` and ${left} more, <a href="#nodes">all nodes</a>`;
-  return markup`<p class="unread"><b class="mark doubt">not read</b> ${links}${more}</p>`;
+  return markup`<p class="unread"><b class="mark doubt">not read</b> ${joined(links, ', ')}${more}</p>`;
 }
 
 /** What is wrong in the operator's own files. */

@@ -47,12 +47,14 @@ table{border-collapse:collapse;width:100%}
 caption{text-align:left;color:var(--faint);font-size:.9rem}
 th,td{text-align:left;vertical-align:top;padding:.25rem .6rem .25rem 0;border-bottom:1px solid var(--line);
 font-weight:400}
+th,thead th{overflow-wrap:break-word}
+tbody th,td{overflow-wrap:anywhere}
 thead th{font-weight:700;border-bottom:1px solid var(--ink)}
 th button{border:0;padding:.1rem .2rem;text-decoration:underline dotted;text-align:left;font-weight:inherit}
-th[aria-sort=ascending] button::after{content:" \\2191"}
-th[aria-sort=descending] button::after{content:" \\2193"}
-.findings tbody>tr>th{width:60%}
-.findings tr[hidden]{display:none}
+th[aria-sort=ascending] button::after{content:" \\2191"/""}
+th[aria-sort=descending] button::after{content:" \\2193"/""}
+.findings>tbody>tr>th{width:60%}
+tr[hidden],.findings>tbody>tr[hidden]{display:none}
 .said{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.15rem .8rem;margin:.5rem 0}
 .said dt{color:var(--faint)}
 .said dd{margin:0}
@@ -60,11 +62,12 @@ th[aria-sort=descending] button::after{content:" \\2193"}
 .scroll table{min-width:28rem}
 svg text{fill:var(--ink)}
 @media (max-width:44rem){
-.findings,.findings tbody,.findings tr,.findings th,.findings td{display:block;width:auto}
-.findings thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
-.findings tbody tr{border-bottom:1px solid var(--ink);padding:.4rem 0}
-.findings tbody>tr>th{width:auto}
-.findings th,.findings td{border:0;padding:.05rem 0}
+.findings,.findings>tbody,.findings>tbody>tr:not([hidden]),.findings>tbody>tr>*{display:block;width:auto}
+.findings>thead>tr{display:flex;flex-wrap:wrap;gap:.2rem}
+.findings>thead th{border:0}
+.findings>tbody>tr{border-bottom:1px solid var(--ink);padding:.4rem 0}
+.findings>tbody>tr>th{width:auto}
+.findings>tbody>tr>*{border:0;padding:.05rem 0}
 .said{grid-template-columns:minmax(0,1fr)}
 .said dt{margin-top:.3rem}
 }

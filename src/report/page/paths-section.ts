@@ -76,8 +76,8 @@ function pathBody(path: SitePath, view: PageView): Markup {
   const id = pathFragment(path.id);
   const effects = effectLines(path, findings).map((line) => markup`<p>${line}</p>`);
   return markup`<p>${markOf(path)} ${pathVerdict(path)}</p>
-${effects}${reasons(path, view)}
-<div class="scroll" role="group" tabindex="0" aria-label="drawing of ${path.id}">${clearanceDrawing(path, `${id}-drawing`)}</div>`;
+<div class="scroll" role="group" tabindex="0" aria-label="drawing of ${path.id}">${clearanceDrawing(path, `${id}-drawing`)}</div>
+${effects}${reasons(path, view)}`;
 }
 
 function markOf(path: SitePath): Markup {

@@ -2,15 +2,16 @@ import type { FactValue } from '../../facts/entry.ts';
 import { gapOf, type Subject } from '../../facts/subject.ts';
 import { speedWords } from '../fact-words.ts';
 import { clearanceWords, gapSigns } from '../opening.ts';
-import { type Markup, markup } from './markup.ts';
+import { joined, type Markup, markup } from './markup.ts';
 import type { PagePort } from './page-ports.ts';
 import type { PageView } from './page-view.ts';
 import { findingReference } from './references.ts';
 
 /**
- * The ports of a node with their main facts; a click, by the script, opens all facts of one. Ends of
- * rows and cells are left to the parser (HTML Living Standard, 13.1.2.4), since there may be
- * thousands.
+ * The ports of a node with their main facts; a click, by the script, opens all facts of one. Since
+ * there may be thousands, ends of rows and cells and quotes are left out where a parser needs none
+ * (HTML Living Standard, 13.1.2.4 and 13.1.2.3: a fragment has nothing that an unquoted value may
+ * not have), and the first column heads its rows without saying so (4.9.12.2).
  */
 export function portTable(node: string, ports: readonly PagePort[], view: PageView): Markup {
   const rows = ports.map((port) => portRow(port, view));
@@ -19,9 +20,7 @@ export function portTable(node: string, ports: readonly PagePort[], view: PageVi
 
 function portRow({ fragment, name, undeclared, subject }: PagePort, view: PageView): Markup {
   const findings = view.findingsOn('port', subject.id);
-  const links = findings.map(
-    (each, at) => markup`${at === 0 ? '' : '; '}${findingReference(each)}`,
-  );
+  const links = joined(findings.map(findingReference), '; ');
   const { speedMbps, duplex, mtuBytes } = subject.facts;
   const speed = typeof speedMbps === 'number' ? speedWords(speedMbps) : undefined;
   const cells = [
@@ -32,7 +31,7 @@ function portRow({ fragment, name, undeclared, subject }: PagePort, view: PageVi
     passWords(subject),
   ];
   const last = undeclared ? 'not declared' : links;
-  return markup`<tr id="${fragment}"><th scope="row">${name}${cells.map((cell) => markup`<td>${cell}`)}<td>${last}
+  return markup`<tr id=${fragment}><th>${name}${cells.map((cell) => markup`<td>${cell}`)}<td>${last}
 `;
 }
 

@@ -1,4 +1,5 @@
 import type { Finding } from '../../judge/types.ts';
+import { gist } from '../finding-gist.ts';
 import { titleWords } from '../finding-lines.ts';
 import {
   findingFragment,
@@ -10,9 +11,9 @@ import {
 import { type Markup, markup } from './markup.ts';
 import type { PageView } from './page-view.ts';
 
-/** A link to the finding, in the words of its title. */
+/** A link to the finding, in the first sentence of its title. */
 export function findingReference(finding: Finding): Markup {
-  return markup`<a href="#${findingFragment(finding.id)}">${titleWords(finding)}</a>`;
+  return markup`<a href="#${findingFragment(finding.id)}">${gist(titleWords(finding))}</a>`;
 }
 
 /** The name of what a finding is about, as a link to it where the page has it. */
@@ -49,22 +50,26 @@ export function idFragment(id: string): string {
 }
 
 /** The nodes on which one would look for a finding: of its subject, else of its cause. */
-export function nodesOf({ subject, cause, evidence }: Finding, view: PageView): readonly string[] {
+export function nodesOf({ subject, cause }: Finding, view: PageView): readonly string[] {
   const { kind, id } = subject;
   if (kind === 'node') return [id];
-  if (kind === 'port') return portNode(id, view);
-  if (kind === 'link') return [...new Set(view.links.get(id)?.ends.map(({ node }) => node) ?? [])];
-  const [, causeKind = '', named = ''] = /^(node|port) (.*)$/s.exec(cause) ?? [];
-  if (causeKind === 'node') return view.nodes.has(named) ? [named] : [];
-  if (causeKind === 'port') return portNode(named, view);
-  return evidence.flatMap(({ fact, value }) =>
-    fact === 'path.narrowestPort' && typeof value === 'string' ? portNode(value, view) : [],
-  );
+  const own = nodesNamed(kind === 'port' || kind === 'link' ? id : causeName(cause), view);
+  if (own.length > 0 || kind !== 'path') return own;
+  const hops = view.result.site.paths.find((path) => path.id === id)?.hops ?? [];
+  return [...new Set(hops.flatMap(({ port, narrowest }) => (narrowest ? [port.node] : [])))];
 }
 
-function portNode(id: string, view: PageView): readonly string[] {
-  const known = view.ports.get(id)?.node;
+/** What a cause names: `mtu loft-sw:xg1` gives `loft-sw:xg1`. */
+function causeName(cause: string): string {
+  return cause.slice(cause.indexOf(' ') + 1);
+}
+
+function nodesNamed(name: string, view: PageView): readonly string[] {
+  if (view.nodes.has(name)) return [name];
+  const ends = view.links.get(name)?.ends;
+  if (ends !== undefined) return [...new Set(ends.map(({ node }) => node))];
+  const known = view.ports.get(name)?.node;
   if (known !== undefined) return [known];
-  const node = id.slice(0, id.indexOf(':'));
+  const node = name.slice(0, Math.max(0, name.indexOf(':')));
   return view.nodes.has(node) ? [node] : [];
 }

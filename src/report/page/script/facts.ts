@@ -24,9 +24,12 @@ async function factTable(kind, at, name) {
     head.append(cell);
   }
   const body = table.createTBody();
-  for (const column of facts[kind] ?? []) {
-    const cell = cellAt(column, at);
-    if (cell !== '') factRow(body.insertRow(), column, cell);
+  const found = (facts[kind] ?? [])
+    .map((column) => ({ column, cell: cellAt(column, at) }))
+    .filter(({ cell }) => cell !== '');
+  const isGap = (/** @type {{cell: string}} */ { cell }) => cell.startsWith('?');
+  for (const { column, cell } of [...found.filter((each) => !isGap(each)), ...found.filter(isGap)]) {
+    factRow(body.insertRow(), column, cell);
   }
   return table;
 }

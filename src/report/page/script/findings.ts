@@ -1,10 +1,9 @@
 /** Script: sorts and filters the table of findings, and says how many are shown. */
 export const findingsScript = `
-const findingsTable = document.querySelector('table.findings');
-const findingRows = [...(findingsTable?.querySelectorAll('tbody > tr') ?? [])]
-  .filter((row) => row instanceof HTMLTableRowElement);
-const findingNames = [...(findingsTable?.querySelectorAll('thead th') ?? [])]
-  .map((head) => (head.textContent ?? '').trim());
+const findingsTable = /** @type {HTMLTableElement | null} */ (document.querySelector('table.findings'));
+const findingRows = [...(findingsTable?.tBodies[0]?.rows ?? [])];
+const findingHeads = [...(findingsTable?.tHead?.rows[0]?.cells ?? [])];
+const findingNames = findingHeads.map((head) => (head.textContent ?? '').trim());
 /** @type {Map<string, HTMLSelectElement>} */
 const findingSelects = new Map();
 const findingSearch = document.createElement('input');
@@ -71,17 +70,16 @@ function sortKey(row, name) {
 /** @param {string} name @param {HTMLElement} head */
 function sortBy(name, head) {
   const down = head.ariaSort === 'ascending';
-  for (const each of findingsTable?.querySelectorAll('th[aria-sort]') ?? []) each.removeAttribute('aria-sort');
+  for (const each of findingHeads) each.removeAttribute('aria-sort');
   head.ariaSort = down ? 'descending' : 'ascending';
   const keys = new Map(findingRows.map((row) => [row, sortKey(row, name)]));
   const sign = down ? -1 : 1;
   const sorted = [...findingRows].sort((a, b) =>
     sign * (keys.get(a) ?? '').localeCompare(keys.get(b) ?? '', 'en', { numeric: true }));
-  findingsTable?.querySelector('tbody')?.append(...sorted);
+  findingsTable?.tBodies[0]?.append(...sorted);
 }
 
-for (const head of findingsTable?.querySelectorAll('thead th') ?? []) {
-  if (!(head instanceof HTMLElement)) continue;
+for (const head of findingHeads) {
   const name = (head.textContent ?? '').trim();
   const button = document.createElement('button');
   button.type = 'button';

@@ -21,9 +21,12 @@ function reveal(target) {
   target.scrollIntoView({ block: 'start' });
 }
 
-function openFragment() {
-  const target = document.getElementById(location.hash.slice(1));
-  if (target !== null && location.hash.length > 1) reveal(target);
+async function openFragment() {
+  const id = location.hash.slice(1);
+  if (id === '') return;
+  if (document.getElementById(id) === null) await fillWith(id);
+  const target = document.getElementById(id);
+  if (target !== null) reveal(target);
 }
 
 addEventListener('hashchange', openFragment);
@@ -31,7 +34,8 @@ document.addEventListener('click', (event) => {
   const link = event.target instanceof Element ? event.target.closest('a') : null;
   if (link !== null && link.getAttribute('href') === location.hash) openFragment();
 });
-openFragment();
+// Not before the browser has looked for the fragment itself, since that takes the focus away.
+addEventListener('load', () => setTimeout(openFragment));
 
 /** @type {HTMLDetailsElement[]} */
 let openedForPaper = [];

@@ -34,10 +34,19 @@ async function fillLater(details) {
     const { later } = await unpacked();
     const holder = document.createElement('template');
     holder.innerHTML = later[details.id] ?? '';
-    place.replaceWith(holder.content);
+    if (place.isConnected) place.replaceWith(holder.content);
+    makeReady(details);
   } catch (trouble) {
     cannotUnpack(place, trouble);
   }
+}
+
+/** Fills what was kept for later and has an element of that id. @param {string} id */
+async function fillWith(id) {
+  const { later } = await unpacked();
+  const [holder] = Object.entries(later).find(([, text]) => text.includes('id=' + id + '>')) ?? [];
+  const details = holder === undefined ? null : document.getElementById(holder);
+  if (details !== null) await fillLater(details);
 }
 
 document.addEventListener('toggle', (event) => {

@@ -1,0 +1,153 @@
+import { describe, expect, it } from 'vitest';
+import { jsonReport } from '../../../src/report/json-report.ts';
+import { htmlReport } from '../../../src/report/page/html-report.ts';
+import { redactResult } from '../../../src/report/redact.ts';
+import { summaryLine } from '../../../src/report/summary-line.ts';
+import type { AuditResult } from '../../../src/report/types.ts';
+import { buildSite } from '../../../src/site/build-site.ts';
+import { makeIntent, makeSurvey } from '../../site/builders.ts';
+import { allSites } from '../all-sites.ts';
+import { healthy, middleSmall } from '../saltmarsh.ts';
+import { sinceLastNight } from '../since-last-night.ts';
+import { factsAt, unpack } from './read-page.ts';
+
+/** Everything of a page, what is packed among it. */
+function wholeOf(page: string): string {
+  const { later, facts } = unpack(page);
+  return [page, ...Object.values(later), JSON.stringify(facts)].join('\n');
+}
+
+const idsIn = (text: string) => [...text.matchAll(/\sid="?([\w.~-]+)/g)].map(([, id = '']) => id);
+
+describe('the page of an audit', () => {
+  for (const [name, result] of Object.entries(allSites)) {
+    const page = htmlReport(result);
+    it(`of ${name} has every name once, and whatever a link names`, () => {
+      const ids = idsIn(page);
+      expect(ids.length).toBeGreaterThan(8);
+      expect(ids.filter((id, at) => ids.indexOf(id) !== at)).toEqual([]);
+      const named = [...page.matchAll(/href="#([^"]*)"/g)].map(([, id = '']) => id);
+      expect(named.length).toBeGreaterThan(3);
+      expect(named.filter((id) => !ids.includes(id))).toEqual([]);
+      const described = [...page.matchAll(/aria-(?:labelledby|controls)="([^"]*)"/g)];
+      const missing = described.flatMap(([, list = '']) =>
+        list.split(' ').filter((id) => !ids.includes(id)),
+      );
+      expect(missing).toEqual([]);
+    });
+
+    it(`of ${name} has no style, no handler and no address in its markup`, () => {
+      const body = page.slice(page.indexOf('<body>'), page.lastIndexOf('<script>'));
+      expect(body).not.toMatch(/\sstyle=|\son\w+=|https?:|<(link|img|iframe|object|embed|form)\b/i);
+      expect(body).toContain('<svg');
+    });
+
+    it(`of ${name} says what the text report counts, and every finding`, () => {
+      expect(page).toContain(`<p class="sum">${summaryLine(result)}</p>`);
+      for (const { id } of result.judgement.findings) {
+        expect(page.split(`id="finding-${id}"`).length).toBe(2);
+      }
+    });
+  }
+
+  it('is the same for the same audit', () => {
+    expect(htmlReport(sinceLastNight)).toBe(htmlReport(sinceLastNight));
+  });
+
+  it('begins with the worst path, and names its findings there', () => {
+    const [path] = middleSmall.site.paths;
+    const [fine] = healthy.site.paths;
+    if (path === undefined || fine === undefined) throw new Error('the samples have a path');
+    const well = { ...fine, id: 'a-fine-one', declared: { ...fine.declared, name: 'a-fine-one' } };
+    const site = { ...middleSmall.site, paths: [well, path] };
+    const page = htmlReport({ ...middleSmall, site });
+    expect(page.indexOf('id="path-plotting"')).toBeLessThan(page.indexOf('id="path-a-fine-one"'));
+    const section = page.slice(page.indexOf('id="path-plotting"'), page.indexOf('</section>'));
+    expect(section).toContain('<b class="mark strike">strikes</b>');
+    expect(section).toContain('href="#finding-1f0c2d3e4b"');
+  });
+
+  it('says of each finding what happened to it since the audit before', () => {
+    const page = htmlReport(sinceLastNight);
+    const lives = [...page.matchAll(/data-key="(\w+)">([^<]*)<\/td><\/tr>/g)].map(
+      ([, word, words]) => `${word}: ${words}`,
+    );
+    expect(lives.toSorted()).toEqual([
+      'new: new',
+      'open: open since 2026-11-24 02:00 UTC',
+      'waiting: seen since 2026-11-25 02:00 UTC, waits for another audit',
+      'worse: worse than before, open since 2026-11-24 02:00 UTC',
+    ]);
+    expect(page).toContain('until 2027-03-31 (hopgauge.yaml:44): label printer is half duplex');
+    expect(page).toContain('hopgauge.yaml:31');
+    expect(htmlReport(middleSmall)).not.toContain('>life<');
+  });
+
+  it('names nobody with --redact, in what is packed neither', () => {
+    // A cord of an undeclared port moved to the last of them, which no report for people tells.
+    const shown = ['vault', 'quay-sw', 'plot-1', 'Saltmarsh', 'old-desk'];
+    const telling = [...shown, 'cellar-box'];
+    const open = wholeOf(htmlReport(sinceLastNight));
+    expect(telling.filter((each) => open.includes(each))).toEqual(shown);
+    const hidden = wholeOf(htmlReport(redactResult(sinceLastNight)));
+    expect(telling.filter((each) => hidden.includes(each))).toEqual([]);
+  });
+});
+
+describe('what the page carries packed', () => {
+  const survey = makeSurvey({
+    'quay-sw': {
+      portGaps: { autoNegotiation: { reason: 'denied', words: 'not in the view' } },
+      portSources: { mtuBytes: 'IF-MIB ifMtu' },
+      portOwnGaps: { xg3: { autoNegotiation: { reason: 'unreadable', words: 'perhaps' } } },
+      ports: { xg2: { mtuBytes: 9216 }, xg3: { mtuBytes: 1500 }, 'spare 1': {} },
+    },
+    vault: { ports: { eth4: { mtuBytes: 9000 } } },
+  });
+  const intent = makeIntent({
+    nodes: { 'quay-sw': {}, vault: {} },
+    links: { 'quay-sw:xg3 - vault:eth4': { speedMbps: 10_000 } },
+  });
+  const result: AuditResult = {
+    ...healthy,
+    site: buildSite(intent, survey, { strict: false }),
+    survey,
+  };
+  const page = htmlReport(result);
+  const unpacked = unpack(page);
+  const rows = idsIn(page).filter((id) => id.startsWith('port-'));
+
+  it('is every port that was judged or read, in the order of the table', () => {
+    expect(rows).toEqual([
+      'port-quay-sw~3aspare~201',
+      'port-quay-sw~3axg2',
+      'port-quay-sw~3axg3',
+      'port-vault~3aeth4',
+    ]);
+  });
+
+  it('is every fact with its source, and every gap with its reason and words', () => {
+    const small = factsAt(unpacked, 'ports', rows.indexOf('port-quay-sw~3axg3'));
+    expect(small).toContain('MTU: =1500 bytes | IF-MIB ifMtu');
+    expect(small).toContain('auto negotiation: ?the answer could not be understood (perhaps) | ');
+    expect(small).toContain('link identifier: =quay-sw:xg3 - vault:eth4 | ');
+    const spare = factsAt(unpacked, 'ports', rows.indexOf('port-quay-sw~3aspare~201'));
+    expect(spare).toContain('MTU: =1500 bytes | IF-MIB ifMtu');
+    expect(spare).toContain('auto negotiation: ?the node would not tell (not in the view) | ');
+    expect(spare.filter((each) => each.startsWith('link identifier'))).toEqual([]);
+  });
+
+  it('leaves out no fact that the port has', () => {
+    for (const { subject } of result.site.ports) {
+      const had = Object.values(subject.facts).filter((value) => value !== undefined).length;
+      const at = rows.indexOf(`port-${subject.id.replace(':', '~3a')}`);
+      const shown = factsAt(unpacked, 'ports', at).filter((each) => / ?: =/.test(each));
+      expect(shown.length).toBe(had - Number(subject.facts['id'] !== undefined));
+    }
+  });
+
+  it('is as JSON has it for the clearances that are drawn', () => {
+    expect(jsonReport(middleSmall)).toContain('"atMostBytes": 1500');
+    expect(htmlReport(middleSmall)).toMatch(/data-port="quay-sw:xg3"[^>]*data-at-most="1500"/);
+  });
+});
