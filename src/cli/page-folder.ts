@@ -122,8 +122,9 @@ async function writeManifest(folder: string, files: ReadonlySet<string>): Promis
   if ((await readFile(file, 'utf8').catch(() => undefined)) !== text) await write(file, text);
 }
 
+/** Thousands of pages need not be on the disk one by one: the history has it all. */
 async function write(file: string, text: string): Promise<void> {
-  const written = await writeFileWhole(file, text);
+  const written = await writeFileWhole(file, text, 'everyone', { flush: false });
   if (!written.ok) throw notWritten(clean(file), written.reason);
 }
 
