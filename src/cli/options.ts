@@ -78,6 +78,7 @@ export interface HistoryOptions {
   /** Age beyond which nights are taken out. */
   readonly prune?: string;
   readonly check?: boolean;
+  readonly redact?: boolean;
   readonly format: 'text' | 'json' | 'jsonl';
 }
 

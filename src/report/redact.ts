@@ -1,8 +1,11 @@
+import type { FindingEvent } from '../drift/timeline.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Site } from '../site/types.ts';
+import { unreadNode } from './finding-gist.ts';
+import type { HistoryView } from './history-text.ts';
 import type { PagePast } from './page/page-past.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
-import { siteNames, surveyNames } from './site-names.ts';
+import { type HistoryNames, historyNames, siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';
 
 /** Words of ours, of standards and of the dictionary: never a name of the site's. */
@@ -29,6 +32,7 @@ const keptKeys: ReadonlySet<string> = new Set([
   'sources',
   'portSources',
   'startedAt',
+  'subjectKind',
   'toolVersion',
   'unit',
   'unread',
@@ -100,6 +104,27 @@ export function redactSite(named: Site, survey: Survey | undefined): Site {
     judgement: { faults: [], findings: [] },
   });
   return hideIn(named, '', { site, hide: hideFor(site, names) }) as Site;
+}
+
+/**
+ * A history with the same pseudonyms. Of a finding its rule stands for what it said, as in a page's
+ * past: no list of names of today would find all that it may name.
+ */
+export function redactHistory(view: HistoryView, known: HistoryNames): HistoryView {
+  const { site, timeline } = view;
+  const hide = hideFor(site, historyNames(view, known));
+  const events = timeline.events.map((event) =>
+    event.kind === 'found' || event.kind === 'cleared'
+      ? { ...event, what: event.rule, cause: keptCause(event) }
+      : event,
+  );
+  const told = { ...view, timeline: { ...timeline, events } };
+  return hideIn(told, '', { site, hide }) as HistoryView;
+}
+
+/** That a node was not read is told by its cause, which is its name. */
+function keptCause(event: FindingEvent): string {
+  return unreadNode(event) === undefined ? event.id : event.cause;
 }
 
 /** A survey with the same pseudonyms, to be shown; it can no longer be judged. */
