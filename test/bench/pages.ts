@@ -28,7 +28,7 @@ import {
 } from '../site/builders.ts';
 
 const switchCount = 200;
-const nodeCount = Number(process.env['BENCH_NODES'] ?? 10_000);
+const nodeCount = 10_000;
 const nights = 3;
 /** Nodes of which a port changes each night; one in a hundred is no quiet network. */
 const movesPerNight = 100;
