@@ -23,6 +23,7 @@ export function addHistory(program: Command, io: Io, setStatus: SetStatus): void
         .choices(['text', 'json', 'jsonl'])
         .default('text'),
     )
+    .option('--redact', 'hide names, addresses, keys, labels and files behind stable pseudonyms')
     .option('--complete-within <AGE>', 'only say whether an audit was complete within 26h, say')
     .option('--check', 'only say whether the store is sound')
     .option('--prune <AGE>', 'take out nights older than 730d, say; what is open stays')

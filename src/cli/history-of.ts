@@ -1,5 +1,7 @@
 import { type ClosedNight, closeNight, type Evening } from '../drift/close-night.ts';
+import type { KeptResult } from '../drift/kept-result.ts';
 import type { Past } from '../drift/night.ts';
+import type { SitePast } from '../drift/site-past.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
@@ -9,10 +11,12 @@ import { RunFault } from './run-fault.ts';
 /** The history of one site, held for one run. */
 export interface HeldHistory {
   readonly past: Past;
+  /** What a page draws of the nights before; read when it is asked for. */
+  readonly drawn: () => Promise<SitePast>;
   /** Compares tonight with it; nothing is written. */
   readonly close: (evening: Omit<Evening, 'past'>) => ClosedNight;
-  /** Writes a night; ends the run where that fails. */
-  readonly write: (closed: ClosedNight) => Promise<void>;
+  /** Writes a night, and its result for pages; ends the run where that fails. */
+  readonly write: (closed: ClosedNight, result: KeptResult) => Promise<void>;
   readonly release: () => Promise<void>;
 }
 
@@ -22,12 +26,14 @@ export async function holdHistory(
   store: string | undefined,
   io: Io,
 ): Promise<HeldHistory> {
-  const [{ openStore }, { takeRunLock }, { readPast }, { writeNight }] = await Promise.all([
-    import('../history/open-store.ts'),
-    import('../history/run-lock.ts'),
-    import('../history/read-past.ts'),
-    import('../history/write-night.ts'),
-  ]);
+  const [{ openStore }, { takeRunLock }, { readPast }, { readSitePast }, { writeNight }] =
+    await Promise.all([
+      import('../history/open-store.ts'),
+      import('../history/run-lock.ts'),
+      import('../history/read-past.ts'),
+      import('../history/read-site-past.ts'),
+      import('../history/write-night.ts'),
+    ]);
   const file = await storeFile(store, io);
   return inStore(file, async () => {
     const database = await openStore(file);
@@ -42,7 +48,8 @@ export async function holdHistory(
       return {
         past,
         close: (evening) => closeNight({ ...evening, past }),
-        write: ({ night }) => inStore(file, () => writeNight(database, night)),
+        drawn: () => inStore(file, () => readSitePast(database, site)),
+        write: ({ night }, result) => inStore(file, () => writeNight(database, night, result)),
         release,
       };
     } catch (error) {

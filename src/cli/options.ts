@@ -78,7 +78,20 @@ export interface HistoryOptions {
   /** Age beyond which nights are taken out. */
   readonly prune?: string;
   readonly check?: boolean;
+  readonly redact?: boolean;
   readonly format: 'text' | 'json' | 'jsonl';
+}
+
+/** Options of `page`. */
+export interface PageOptions {
+  /** Folder of the pages. */
+  readonly out: string;
+  readonly store?: string;
+  /** Intent files and names of sites; both empty: the default intent, else all sites. */
+  readonly intent: readonly string[];
+  readonly site: readonly string[];
+  readonly redact?: boolean;
+  readonly quiet?: boolean;
 }
 
 /** Options of `survey`. */

@@ -6,6 +6,7 @@ import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import { addHistory } from './add-history.ts';
 import { addJob } from './add-job.ts';
+import { addPage } from './add-page.ts';
 import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
 import type { Io } from './io.ts';
@@ -47,6 +48,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
+  addPage(program, io, setStatus);
   addSchedule(program, io, setStatus);
   addRehearse(program, io, setStatus);
   addConfirm(program, io, setStatus);

@@ -17,19 +17,21 @@ const reasons: Readonly<Record<string, string>> = {
 
 /**
  * Writes a file whole or not at all: beside its place first, then moved there. A device or pipe
- * that stands there is written to as it is. Never throws.
+ * that stands there is written to as it is. `flush` false leaves it to the system when it reaches
+ * the disk: for a file that is made again from what is kept elsewhere. Never throws.
  */
 export async function writeFileWhole(
   path: string,
   text: string,
   audience: Audience = 'everyone',
+  { flush }: { readonly flush: boolean } = { flush: true },
 ): Promise<Written> {
   // A symbolic link stays one: what it points to is replaced.
   const target = await realpath(path).catch(() => path);
   const fresh = `${target}.${randomBytes(6).toString('hex')}.new`;
   try {
     if (await isSpecial(target)) return await writeTo(target, 'w', text);
-    await writeTo(fresh, 'wx', text, modes[audience]);
+    await writeTo(fresh, 'wx', text, { mode: modes[audience], flush });
     await rename(fresh, target);
     return { ok: true };
   } catch (error) {
@@ -89,12 +91,12 @@ async function writeTo(
   path: string,
   flags: 'w' | 'wx',
   text: string,
-  mode: number = modes.everyone,
+  { mode, flush } = { mode: modes.everyone, flush: true },
 ): Promise<Written> {
   const handle = await open(path, flags, mode);
   try {
     await handle.writeFile(text);
-    if (flags === 'wx') await handle.sync();
+    if (flags === 'wx' && flush) await handle.sync();
     return { ok: true };
   } finally {
     await handle.close();

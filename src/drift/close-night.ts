@@ -7,6 +7,7 @@ import { growthsOf } from './growth.ts';
 import type { Change } from './known-node.ts';
 import type { Growth, Night, Past, WaiverUse } from './night.ts';
 import { type OpenFinding, type Settlement, settleFindings } from './settle-findings.ts';
+import { silencesOf } from './silences.ts';
 
 /** One audit, with all that it is compared with. */
 export interface Evening {
@@ -88,6 +89,7 @@ export function closeNight(evening: Evening): ClosedNight {
       ),
       changes,
       growths,
+      silences: compared.flatMap(({ node, known }) => silencesOf(known, node)),
       open: settlement.open,
       waivers,
     },

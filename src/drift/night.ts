@@ -1,5 +1,6 @@
 import type { Change, KnownNode } from './known-node.ts';
 import type { OpenFinding } from './settle-findings.ts';
+import type { Silence } from './silences.ts';
 
 /** Everything that one audit adds to the history. */
 export interface Night {
@@ -23,6 +24,8 @@ export interface Night {
   readonly known: readonly KnownNode[];
   readonly changes: readonly Change[];
   readonly growths: readonly Growth[];
+  /** All that was read before and is silent tonight, of the nodes that were asked. */
+  readonly silences: readonly Silence[];
   /** Findings open after this night. */
   readonly open: readonly OpenFinding[];
   /** Waivers in force that no subject needed, and those that were needed. */

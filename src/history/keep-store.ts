@@ -7,8 +7,8 @@ export interface Pruned {
 }
 
 /**
- * Takes out what is older than `before`, an ISO 8601 time: changes, growth, cleared findings and
- * audits. What is open, and the state of every node, stays whatever its age.
+ * Takes out what is older than `before`, an ISO 8601 time: changes, growth, silences that
+ * ended, cleared findings and audits. What is open, and the state of every node, stays whatever its age.
  */
 export async function pruneStore(database: Database, before: string): Promise<Pruned> {
   return database.transaction(async () => {
@@ -19,6 +19,9 @@ export async function pruneStore(database: Database, before: string): Promise<Pr
     );
     await database.all(`delete from growth where audit_id in (${old})`, [before]);
     await database.all('delete from finding where cleared_at is not null and cleared_at < $1', [
+      before,
+    ]);
+    await database.all('delete from silence where ended_at is not null and ended_at < $1', [
       before,
     ]);
     const audits = await database.all(

@@ -77,6 +77,20 @@ export const migrations: readonly (readonly string[])[] = [
       met_nights integer not null,
       primary key (site_id, rule, subject))`,
   ],
+  [
+    // Stretches in which something known was not read, so that no chart draws a line through them.
+    `create table silence (
+      silence_id integer primary key,
+      subject_id integer not null references subject (subject_id),
+      fact_id integer references fact (fact_id),
+      seen_at text not null,
+      ended_at text)`,
+    'create index silence_of_subject on silence (subject_id)',
+    `create table latest_audit (
+      site_id integer primary key references site (site_id),
+      started_at text not null,
+      body blob not null)`,
+  ],
 ];
 
 /** The version of the tables that this program writes. */

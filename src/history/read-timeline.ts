@@ -17,13 +17,17 @@ export const timelineEventsMax = 2000;
 /** Audits that are listed; the latest are kept. */
 export const auditsListedMax = 400;
 
-/** The audits of a site, the latest first. */
-export async function readAudits(database: Database, site: string): Promise<readonly KeptAudit[]> {
+/** The audits of a site, the latest first, at most `max`. */
+export async function readAudits(
+  database: Database,
+  site: string,
+  max: number = auditsListedMax,
+): Promise<readonly KeptAudit[]> {
   const siteId = await siteIdOf(database, site);
   if (siteId === undefined) return [];
   const rows = await database.all(
     `select started_at, ended_at, complete, met, broken, undetermined, waived, nodes_read,
-      nodes_asked, told from audit where site_id = $1 order by audit_id desc limit ${auditsListedMax}`,
+      nodes_asked, told from audit where site_id = $1 order by audit_id desc limit ${max}`,
     [siteId],
   );
   return rows.map((row) => ({
@@ -127,7 +131,7 @@ function changedEvent(row: SqlRow): ChangedEvent {
 }
 
 /** A value that was kept as JSON; throws where the store holds something else. */
-function valueIn(row: SqlRow, column: string): FactValue {
+export function valueIn(row: SqlRow, column: string): FactValue {
   try {
     return parseJson(text(row, column)) as FactValue;
   } catch {

@@ -1,16 +1,23 @@
+import type { KeptResult } from '../drift/kept-result.ts';
 import type { Change } from '../drift/known-node.ts';
 import type { Night } from '../drift/night.ts';
 import type { OpenFinding } from '../drift/settle-findings.ts';
 import type { Database, SqlValue } from './database.ts';
+import { writeLatest } from './latest-audit.ts';
 import { type NumberOf, numbersOf } from './numbers-of.ts';
 import { pack } from './pack.ts';
 import { siteIdOf } from './read-past.ts';
+import { writeSilences } from './write-silences.ts';
 
 /**
  * Adds one audit to the history, all of it or nothing. The cost is that of what changed, and of
- * one state for each node.
+ * one state for each node; with `result`, so that pages can be written of it, that of the audit.
  */
-export async function writeNight(database: Database, night: Night): Promise<void> {
+export async function writeNight(
+  database: Database,
+  night: Night,
+  result?: KeptResult,
+): Promise<void> {
   // Packed before the transaction, which keeps other writers out.
   const states = night.known.map((known) => ({ known, body: pack(known) }));
   await database.transaction(async () => {
@@ -24,8 +31,10 @@ export async function writeNight(database: Database, night: Night): Promise<void
     const numbers = await numbersOf(database, { siteId, at: night.startedAt });
     await addSubjects(night, numbers);
     await addChanges(database, { auditId, night, numbers });
+    await writeSilences(database, { siteId, night, numbers });
     await settle(database, { siteId, night });
     await keepWaivers(database, siteId, night);
+    if (result !== undefined) await writeLatest(database, siteId, result);
   });
 }
 

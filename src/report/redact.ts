@@ -1,7 +1,11 @@
+import type { FindingEvent } from '../drift/timeline.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Site } from '../site/types.ts';
+import { unreadNode } from './finding-gist.ts';
+import type { HistoryView } from './history-text.ts';
+import type { PagePast } from './page/page-past.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
-import { siteNames, surveyNames } from './site-names.ts';
+import { type HistoryNames, historyNames, siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';
 
 /** Words of ours, of standards and of the dictionary: never a name of the site's. */
@@ -28,6 +32,7 @@ const keptKeys: ReadonlySet<string> = new Set([
   'sources',
   'portSources',
   'startedAt',
+  'subjectKind',
   'toolVersion',
   'unit',
   'unread',
@@ -56,9 +61,35 @@ const wholeKeys: Readonly<Record<string, string>> = {
  * and guesses a name can still confirm the guess.
  */
 export function redactResult(result: AuditResult): AuditResult {
+  return redactKept(result, []).shown;
+}
+
+/**
+ * A result of the history with the same pseudonyms, where nodes may have been read that no intent
+ * has any more; `hide` gives the pseudonym of one by itself.
+ */
+export function redactKept(
+  result: AuditResult,
+  nodes: readonly string[],
+): { readonly shown: AuditResult; readonly hide: Hide } {
   const site = result.site.intent.site;
-  const hide = hideFor(site, siteNames(result));
-  return hideIn(result, '', { site, hide }) as AuditResult;
+  const names = siteNames(result);
+  for (const node of nodes) if (!names.has(node)) names.set(node, 'node');
+  const hide = hideFor(site, names);
+  const { past } = result;
+  const told = past === undefined ? result : { ...result, past: withoutWords(past) };
+  return { shown: hideIn(told, '', { site, hide }) as AuditResult, hide };
+}
+
+/**
+ * What findings of earlier nights said and why is left out: it may name neighbours and labels that
+ * no intent, survey or change of today still has, so that no list of names would find them.
+ */
+function withoutWords(past: PagePast): PagePast {
+  return {
+    ...past,
+    findings: past.findings.map(({ what: _, ...life }) => ({ ...life, cause: '' })),
+  };
 }
 
 /**
@@ -73,6 +104,27 @@ export function redactSite(named: Site, survey: Survey | undefined): Site {
     judgement: { faults: [], findings: [] },
   });
   return hideIn(named, '', { site, hide: hideFor(site, names) }) as Site;
+}
+
+/**
+ * A history with the same pseudonyms. Of a finding its rule stands for what it said, as in a page's
+ * past: no list of names of today would find all that it may name.
+ */
+export function redactHistory(view: HistoryView, known: HistoryNames): HistoryView {
+  const { site, timeline } = view;
+  const hide = hideFor(site, historyNames(view, known));
+  const events = timeline.events.map((event) =>
+    event.kind === 'found' || event.kind === 'cleared'
+      ? { ...event, what: event.rule, cause: keptCause(event) }
+      : event,
+  );
+  const told = { ...view, timeline: { ...timeline, events } };
+  return hideIn(told, '', { site, hide }) as HistoryView;
+}
+
+/** That a node was not read is told by its cause, which is its name. */
+function keptCause(event: FindingEvent): string {
+  return unreadNode(event) === undefined ? event.id : event.cause;
 }
 
 /** A survey with the same pseudonyms, to be shown; it can no longer be judged. */

@@ -1,10 +1,12 @@
 import type { Change } from '../drift/known-node.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
+import type { HistoryView } from './history-text.ts';
+import type { PagePast } from './page/page-past.ts';
 import type { HiddenKind } from './pseudonym.ts';
 import type { AuditResult, Moved } from './types.ts';
 
-interface NamedThings extends Pick<AuditResult, 'site' | 'survey' | 'moved'> {
+interface NamedThings extends Pick<AuditResult, 'site' | 'survey' | 'moved' | 'past'> {
   readonly judgement: Pick<AuditResult['judgement'], 'faults' | 'findings'>;
 }
 
@@ -14,6 +16,7 @@ export function siteNames({
   survey,
   judgement,
   moved,
+  past,
 }: NamedThings): Map<string, HiddenKind> {
   const { names, add } = collector();
   for (const node of site.intent.nodes) addNode(node, add);
@@ -23,6 +26,7 @@ export function siteNames({
   add('file', ...judgement.faults.map(({ place }) => place.file));
   add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
   if (moved !== undefined) addMoved(moved, add);
+  if (past !== undefined) addPast(past, add);
   return names;
 }
 
@@ -90,6 +94,40 @@ function addSurvey(node: NodeSurvey, add: Add): void {
     add('host', mount.server);
     add('file', mount.at);
   }
+  // A neighbour that nobody declares is named by findings all the same.
+  for (const { systemName, chassis, chassisKind } of node.neighbours ?? [])
+    add(
+      'system',
+      systemName,
+      systemName?.split('.')[0],
+      chassisKind === 'mac' ? undefined : chassis,
+    );
+}
+
+/** What the names in a history are to be found by. */
+export interface HistoryNames {
+  /** Absent: none is at hand. */
+  readonly intent?: Intent | undefined;
+  /** Every node that was ever read, as it was last. */
+  readonly surveys: readonly NodeSurvey[];
+}
+
+/** Everything in a history that names the site or its things. */
+export function historyNames(
+  { site, timeline }: HistoryView,
+  { intent, surveys }: HistoryNames,
+): Map<string, HiddenKind> {
+  const { names, add } = collector();
+  add('site', site);
+  for (const node of intent?.nodes ?? []) addNode(node, add);
+  if (intent !== undefined) addIntent(intent, add);
+  for (const survey of surveys) addSurvey(survey, add);
+  for (const event of timeline.events) {
+    if (event.kind === 'changed') addChange({ ...event, kind: 'fact' }, add);
+    else if (event.kind === 'grown') add('node', event.node);
+    else addSubject({ kind: event.subjectKind, id: event.subject }, add);
+  }
+  return names;
 }
 
 /** What the nights before knew and tonight's intent and survey may no longer have. */
@@ -97,6 +135,12 @@ function addMoved({ settlement, changes, asleep }: Moved, add: Add): void {
   for (const { subject } of settlement.cleared) addSubject(subject, add);
   add('node', ...asleep.map(({ node }) => node));
   for (const change of changes) addChange(change, add);
+}
+
+/** Nodes and subjects that the history has and that may be in nobody's intent any more. */
+function addPast({ ports, away, findings }: PagePast, add: Add): void {
+  add('node', ...ports.map(({ node }) => node), ...away.map(({ node }) => node));
+  for (const { subject } of findings) addSubject(subject, add);
 }
 
 /** Names in the identifier of a subject: `node`, `node:port`, `node:port - node:port`, a path. */

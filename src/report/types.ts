@@ -2,6 +2,7 @@ import type { ClosedNight } from '../drift/close-night.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Judgement, Severity } from '../judge/types.ts';
 import type { Site } from '../site/types.ts';
+import type { PagePast } from './page/page-past.ts';
 
 /** Everything that a report says of one audit. Reports are pure functions of it. */
 export interface AuditResult {
@@ -19,6 +20,8 @@ export interface AuditResult {
   readonly least: Severity;
   /** What moved since the audit before; absent: no history was asked for. */
   readonly moved?: Moved;
+  /** The nights before and this one, as the page draws them; absent: not asked for, or none. */
+  readonly past?: PagePast;
 }
 
 /** What moved since the audit before, as far as a report tells it. */

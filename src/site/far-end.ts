@@ -55,6 +55,8 @@ function byAnnouncement(asked: Asked): Verdict | undefined {
     const declared = same !== undefined || isLost(far);
     return said(same ?? neighbour, declared, far);
   }
+  // On a large site the way behind a port is long: it is gone only where somebody was heard.
+  if (recognised.length === 0) return undefined;
   const beyond = nodesBeyond(index, ref, far.node);
   const stranger = recognised.find(({ station }) => station && !beyond.has(station.node));
   if (stranger !== undefined) return said(stranger, false, far);

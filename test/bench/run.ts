@@ -5,6 +5,7 @@ import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
 import type { PageBench } from './page.ts';
+import type { PagesBench } from './pages.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -134,6 +135,24 @@ function orderingLines(bench: OrderingBench): Line[] {
   ];
 }
 
+function pagesLines(bench: PagesBench): Line[] {
+  const gib = (bytes: number) => `${(bytes / 1024 ** 3).toFixed(2)} GiB`;
+  return [
+    {
+      name: `${bench.name}, ${bench.nodes} nodes, ${bench.files} files`,
+      measured: `${bench.seconds.toFixed(0)} s; again with nothing changed ${bench.againSeconds.toFixed(0)} s`,
+      goal: `at most ${bench.goalSeconds} s`,
+      met: bench.seconds <= bench.goalSeconds,
+    },
+    {
+      name: `${bench.name}, peak memory`,
+      measured: gib(bench.peakBytes),
+      goal: `under ${gib(bench.goalBytes)}`,
+      met: bench.peakBytes < bench.goalBytes,
+    },
+  ];
+}
+
 async function snmpLines(): Promise<Line[]> {
   return (await benchSnmp()).map((bench) => {
     if ('skipped' in bench)
@@ -172,6 +191,7 @@ const lines: Line[] = [
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
   ...historyLines(apart('./history.ts') as HistoryBench),
   ...pageLines(apart('./page.ts') as PageBench),
+  ...pagesLines(apart('./pages.ts') as PagesBench),
 ];
 const machine = `Node ${process.versions.node}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown'}`;
 if (process.argv.includes('--json')) {

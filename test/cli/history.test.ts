@@ -150,6 +150,21 @@ describe('history', () => {
     ]);
   });
 
+  it.each(['text', 'json', 'jsonl'])('--redact names nothing of the site as %s', async (form) => {
+    const store = await storeOf(healthy, small, away, healthy);
+    const telling = ['saltmarsh', 'plot-1', 'vault', 'plotting', '1500 of 9000'];
+    const open = (await historyOf(store, ['--format', form])).stdout.toLowerCase();
+    // What is not said openly, hiding proves nothing of; nothing happened to plot-1.
+    expect(telling.filter((each) => !open.includes(each))).toEqual(['plot-1']);
+    for (const files of [office, {}]) {
+      const told = await historyOf(store, ['--redact', '--format', form], files);
+      expect(told.status).toBe(0);
+      expect(telling.filter((each) => told.stdout.toLowerCase().includes(each))).toEqual([]);
+      expect(told.stdout).toMatch(/node-[0-9a-f]{8}/);
+      expect(told.stdout).toContain('path-clearance');
+    }
+  });
+
   it.each([
     ['one is young enough', '31h', 0, 'last complete audit 2026-11-25 02:00 UTC\n'],
     [

@@ -83,6 +83,7 @@ describe('the first night', () => {
       known: [{ ...knownFrom(healthy), seenAt: secondNight }],
       changes: [],
       growths: [],
+      silences: [],
       open: [openOn(secondNight)],
       waivers: [],
     });

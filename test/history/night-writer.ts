@@ -56,6 +56,7 @@ export function numberedNight(number: number): Night {
     known: nodeNames.map((node) => knownAt(node, number, endedAt)),
     changes: number === 1 ? [] : nodeNames.map(change),
     growths: nodeNames.map((node) => ({ node, port: 'p0', fact: 'rxErrors', added: number })),
+    silences: [],
     open: [
       {
         id: `night-${number}`,

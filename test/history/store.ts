@@ -28,6 +28,7 @@ export function nightOf(day: number, over: Partial<Night> = {}): Night {
     known: [],
     changes: [],
     growths: [],
+    silences: [],
     open: [],
     waivers: [],
     ...over,

@@ -1,4 +1,6 @@
 import { planSurvey } from '../../collect/plan.ts';
+import { addNight } from '../../drift/add-night.ts';
+import type { ClosedNight } from '../../drift/close-night.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
@@ -6,6 +8,7 @@ import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
+import { pagePast } from '../../report/page/page-past.ts';
 import { redactResult } from '../../report/redact.ts';
 import { resultStatus } from '../../report/result-status.ts';
 import { summaryLine } from '../../report/summary-line.ts';
@@ -16,6 +19,7 @@ import { subjectsOf } from '../../site/subjects-of.ts';
 import { type AuditJob, auditJob } from '../audit-job.ts';
 import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
+import { keepAudit, lastValues } from '../kept-audit.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
 import type { AuditOptions } from '../options.ts';
 import type { Output } from '../outputs.ts';
@@ -71,13 +75,33 @@ function requireSense({ changes, all, store, survey }: AuditOptions): void {
 async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Promise<number> {
   const startedAt = io.now().toISOString();
   const survey = await surveyOf(inputs, options, io);
-  const { result, keep } = judged(inputs, { survey, startedAt }, options, io);
+  const { result, keep, closed } = judged(inputs, { survey, startedAt }, options, io);
   const status = resultStatus(result);
-  await report(result, status, options, io);
+  await report(await withPast(result, closed, inputs, options), status, options, io);
   const told = await inputs.job.tell(result, status);
   // After the report: a night that was told and not kept is told again, never lost.
   await keep();
   return told;
+}
+
+interface Judged {
+  readonly result: AuditResult;
+  readonly keep: () => Promise<void>;
+  /** Absent: no history is kept. */
+  readonly closed?: ClosedNight;
+}
+
+/** The nights before and tonight, where a page is to be written that draws them. */
+async function withPast(
+  result: AuditResult,
+  closed: ClosedNight | undefined,
+  { history }: Inputs,
+  { outputs }: AuditOptions,
+): Promise<AuditResult> {
+  if (history === undefined || closed === undefined) return result;
+  if (!outputs.some(({ form }) => form === 'html')) return result;
+  const past = addNight(await history.drawn(), closed.night);
+  return { ...result, past: pagePast(past, lastValues(history.past.known)) };
 }
 
 /** Tonight's verdicts, compared with the nights before where a history is held. */
@@ -86,7 +110,7 @@ function judged(
   { survey, startedAt }: { readonly survey: Survey; readonly startedAt: string },
   options: AuditOptions,
   io: Io,
-): { readonly result: AuditResult; readonly keep: () => Promise<void> } {
+): Judged {
   const strict = options.strict === true;
   const earlier = history?.past.known;
   const site = buildSite(intent, survey, { strict, ...(earlier === undefined ? {} : { earlier }) });
@@ -110,7 +134,8 @@ function judged(
   if (history === undefined) return { result, keep: async () => undefined };
   const closed = history.close({ intent, survey, judgement, startedAt, endedAt });
   const { night: _, ...moved } = closed;
-  return { result: { ...result, moved }, keep: () => history.write(closed) };
+  const keep = () => history.write(closed, keepAudit(result, survey, closed));
+  return { result: { ...result, moved }, keep, closed };
 }
 
 async function surveyOf(

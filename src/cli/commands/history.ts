@@ -2,12 +2,14 @@ import type { KeptAudit, TimelineScope } from '../../drift/timeline.ts';
 import type { Database } from '../../history/database.ts';
 import { checkStore, compactStore, pruneStore } from '../../history/keep-store.ts';
 import { openStore } from '../../history/open-store.ts';
+import { readPast } from '../../history/read-past.ts';
 import { readAudits, readSites, readTimeline } from '../../history/read-timeline.ts';
 import type { DeclaredLink, Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { historyJson, historyLines } from '../../report/history-json.ts';
 import { type HistoryView, historyText } from '../../report/history-text.ts';
 import { clean } from '../../report/layout.ts';
+import { redactHistory } from '../../report/redact.ts';
 import { timeWords } from '../../report/summary-line.ts';
 import { ageMs, sinceTime } from '../ages.ts';
 import { inStore, storeFile } from '../history-of.ts';
@@ -34,7 +36,8 @@ export async function history(
       if (options.completeWithin !== undefined)
         return completeWithin(await readAudits(database, site), options.completeWithin, io);
       const view = await viewOf(database, { site, target, intent, options }, io);
-      io.stdout.write(written(view, options, io));
+      const shown = options.redact === true ? await redacted(view, { database, intent }) : view;
+      io.stdout.write(written(shown, options, io));
       return exitStatuses.met;
     } finally {
       await database.close();
@@ -169,6 +172,15 @@ function aim(target: string, intent: Intent | undefined): Omit<TimelineScope, 's
     ?.ports.find((each) => each.alias === port);
   const ports = [...new Set([port, ...(alias?.name === undefined ? [] : [alias.name])])];
   return { node, ports, subjects: [target, ...named] };
+}
+
+/** With pseudonyms also for what is known from the last reading of each node. */
+async function redacted(
+  view: HistoryView,
+  { database, intent }: { readonly database: Database; readonly intent: Intent | undefined },
+): Promise<HistoryView> {
+  const { known } = await readPast(database, view.site);
+  return redactHistory(view, { intent, surveys: [...known.values()].map(({ survey }) => survey) });
 }
 
 function written(view: HistoryView, { format }: HistoryOptions, io: Io): string {

@@ -24,6 +24,7 @@ export function findingDetails(finding: Finding, group: CauseGroup, view: PageVi
     ['declared', finding.declaredAt && markup`<code>${placeWords(finding.declaredAt)}</code>`],
     ['waived', waiverWords(finding)],
     ['since', view.lifeOf(finding)?.words],
+    ['history', view.pastOf(finding)],
     ['rule', `${finding.rule} of policy ${finding.policy}, after ${finding.source}`],
     ['also', others.length === 0 ? undefined : otherList(others)],
     ['finding', markup`<code>${finding.id}</code>`],

@@ -29,6 +29,21 @@ export function findingFragment(id: string): string {
   return `finding-${slug(id)}`;
 }
 
+/** The folder of a site among the pages of several. */
+export function siteFolder(name: string): string {
+  return `site-${inOneCase(slug(name))}`;
+}
+
+/** The file of a node among the pages of a site. */
+export function nodeFile(name: string): string {
+  return `${inOneCase(nodeFragment(name))}.html`;
+}
+
+/** Two names that differ in their case alone are two files on every file system. */
+function inOneCase(text: string): string {
+  return text.replace(/[A-Z]/g, (letter) => `~${letter.charCodeAt(0).toString(16)}`);
+}
+
 /**
  * A name as part of an `id` and of an `href`: letters, digits, `-`, `.` and `_` stay, anything else
  * becomes `~` with its code, so that no two names have one slug. A flood ends in a digest.

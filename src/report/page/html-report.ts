@@ -16,21 +16,47 @@ import { pageScript } from './page-script.ts';
 import { pageStyle } from './page-style.ts';
 import { type PageView, pageView } from './page-view.ts';
 import { paletteStyle } from './palette.ts';
+import { pastSection } from './past-section.ts';
+import { pastStyle } from './past-style.ts';
 import { pathsSection } from './paths-section.ts';
 import { siteStyle } from './site-drawing-style.ts';
 import { siteSection } from './site-section.ts';
 
-/** Every style sheet of the page, the palette first. */
-const styles: readonly string[] = [paletteStyle, pageStyle, clearanceStyle, siteStyle];
+/** Every style sheet of the pages, the palette first. */
+export const pageStyles: readonly string[] = [
+  paletteStyle,
+  pageStyle,
+  clearanceStyle,
+  siteStyle,
+  pastStyle,
+];
 
 /** The audit as one page in one file, which asks nobody for anything. */
 export function htmlReport(result: AuditResult): string {
   const view = pageView(result);
-  return pageDocument({
+  const { past } = result;
+  return htmlPage(view, {
     title: `${result.site.intent.site}: audit`,
-    styles,
+    header: pageHeader(view),
+    past: past === undefined ? undefined : pastSection(past),
+  });
+}
+
+/** What differs between the page of a site and that of a part of it. */
+export interface PageHead {
+  readonly title: string;
+  readonly header: Markup;
+  /** Its history; absent: none is kept. */
+  readonly past: Markup | undefined;
+}
+
+/** A page of all that a view has. */
+export function htmlPage(view: PageView, head: PageHead): string {
+  return pageDocument({
+    title: head.title,
+    styles: pageStyles,
     script: pageScript,
-    body: pageBody(view),
+    body: pageBody(view, head),
   });
 }
 
@@ -41,7 +67,7 @@ interface Section {
   readonly content: Markup | undefined;
 }
 
-function pageBody(view: PageView): Markup {
+function pageBody(view: PageView, { header, past }: PageHead): Markup {
   const { site } = view.result;
   const later: LaterMarkup = new Map();
   const portsOfNode = pagePorts(view);
@@ -55,6 +81,7 @@ function pageBody(view: PageView): Markup {
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },
       { id: 'links', word: 'links', content: linksSection(view, later) },
+      { id: 'past', word: 'history', content: past },
     ] satisfies readonly Section[]
   ).filter(({ content }) => content !== undefined);
   const facts = {
@@ -73,7 +100,7 @@ function pageBody(view: PageView): Markup {
   };
   const links = sections.map(({ id, word }) => markup`<li><a href="#${id}">${word}</a></li>`);
   return markup`<a class="skip" href="#paths">to the paths</a>
-${pageHeader(view)}
+${header}
 <nav aria-label="parts of this page"><ul>${links}</ul></nav>
 <main>
 ${sections.map(({ content }) => content)}

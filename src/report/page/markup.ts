@@ -48,6 +48,11 @@ const references: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
+/** Printable ASCII without what is escaped and without two blanks in a row: most of any page. */
+const plain = /^[!#-%(-;=?-~]+(?: [!#-%(-;=?-~]+)*$/;
+const plainLengthMax = 200;
+
 function escaped(text: string): string {
+  if (text.length <= plainLengthMax && plain.test(text)) return text;
   return cleanText(text, fillLengthMax).replace(/[&<>"']/g, (found) => references[found] ?? found);
 }

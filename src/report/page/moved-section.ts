@@ -13,8 +13,10 @@ export function movedSection({ moved, site }: AuditResult): Markup | undefined {
   );
   const told = movedGroups(toldMoves(changes, site)).map((group) => movedWords(group, lastAt));
   if (cleared.length + told.length === 0) return undefined;
-  const since = lastAt === undefined ? '' : ` since the audit of ${timeWords(lastAt)}`;
-  return markup`<section id="moved" aria-labelledby="moved-head"><h2 id="moved-head">What moved${since}</h2>${list('Cleared', cleared)}${list('Moved', told)}</section>`;
+  // One fill: blanks at the ends of a fill are dropped.
+  const heading =
+    lastAt === undefined ? 'What moved' : `What moved since the audit of ${timeWords(lastAt)}`;
+  return markup`<section id="moved" aria-labelledby="moved-head"><h2 id="moved-head">${heading}</h2>${list('Cleared', cleared)}${list('Moved', told)}</section>`;
 }
 
 function list(heading: string, lines: readonly string[]): Markup | undefined {

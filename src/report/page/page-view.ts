@@ -3,6 +3,8 @@ import type { Finding } from '../../judge/types.ts';
 import type { SiteLink, SiteNode, SitePort } from '../../site/types.ts';
 import { timeWords } from '../summary-line.ts';
 import type { AuditResult } from '../types.ts';
+import { findingPasts } from './finding-past.ts';
+import type { Markup } from './markup.ts';
 
 /** One audit, with what the parts of its page look up in it. */
 export interface PageView {
@@ -14,6 +16,8 @@ export interface PageView {
   readonly findingsOn: (kind: Finding['subject']['kind'], id: string) => readonly Finding[];
   /** What became of a finding since the audit before; absent: no history, or it has only begun. */
   readonly lifeOf: (finding: Finding) => FindingLife | undefined;
+  /** The nights of a finding; absent: the history has none. */
+  readonly pastOf: (finding: Finding) => Markup | undefined;
   /** When a node was read, ISO 8601 UTC; absent: it gave no answer. */
   readonly readAt: (node: string) => string | undefined;
 }
@@ -36,6 +40,7 @@ export function pageView(result: AuditResult): PageView {
   }
   const nodes = new Map(site.nodes.map((node) => [node.declared.name, node]));
   const lives = livesOf(result);
+  const pastOf = result.past === undefined ? undefined : findingPasts(result.past);
   return {
     result,
     nodes,
@@ -43,6 +48,7 @@ export function pageView(result: AuditResult): PageView {
     links: new Map(site.links.map((link) => [link.declared.id, link])),
     findingsOn: (kind, id) => bySubject.get(`${kind} ${id}`) ?? [],
     lifeOf: ({ id }) => lives.get(id),
+    pastOf: ({ id }) => pastOf?.(id),
     readAt: (name) => readAt(nodes.get(name)),
   };
 }

@@ -37,7 +37,7 @@ ${paths.length === 0 ? none : open}${rest}
 }
 
 /** What a path that is worse shows: it strikes, or is not settled; among these the narrower. */
-function worstFirst(paths: readonly SitePath[]): readonly SitePath[] {
+export function worstFirst(paths: readonly SitePath[]): readonly SitePath[] {
   return paths.toSorted((a, b) => rank(a) - rank(b) || shareOf(a) - shareOf(b));
 }
 
