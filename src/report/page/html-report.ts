@@ -3,6 +3,7 @@ import type { AuditResult } from '../types.ts';
 import { clearanceStyle } from './clearance-style.ts';
 import { findingsSection } from './findings-section.ts';
 import type { LaterMarkup } from './later-markup.ts';
+import { type Leads, onThisPage } from './leads.ts';
 import { linksSection } from './links-section.ts';
 import { type Markup, markup } from './markup.ts';
 import { movedSection } from './moved-section.ts';
@@ -39,6 +40,7 @@ export function htmlReport(result: AuditResult): string {
     title: `${result.site.intent.site}: audit`,
     header: pageHeader(view),
     past: past === undefined ? undefined : pastSection(past),
+    leads: onThisPage,
   });
 }
 
@@ -48,6 +50,8 @@ export interface PageHead {
   readonly header: Markup;
   /** Its history; absent: none is kept. */
   readonly past: Markup | undefined;
+  /** Where the drawing of the site leads to. */
+  readonly leads: Leads;
 }
 
 /** A page of all that a view has. */
@@ -67,7 +71,7 @@ interface Section {
   readonly content: Markup | undefined;
 }
 
-function pageBody(view: PageView, { header, past }: PageHead): Markup {
+function pageBody(view: PageView, { header, past, leads }: PageHead): Markup {
   const { site } = view.result;
   const later: LaterMarkup = new Map();
   const portsOfNode = pagePorts(view);
@@ -76,7 +80,7 @@ function pageBody(view: PageView, { header, past }: PageHead): Markup {
   const sections = (
     [
       { id: 'paths', word: 'paths', content: pathsSection(view, later) },
-      { id: 'site', word: 'the site', content: siteSection(view.result) },
+      { id: 'site', word: 'the site', content: siteSection(view.result, leads) },
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },

@@ -2,6 +2,7 @@ import type { Finding } from '../../judge/types.ts';
 import { timeWords } from '../summary-line.ts';
 import { troubleOf } from '../unseen-lines.ts';
 import { htmlPage } from './html-report.ts';
+import { fromNodePage } from './leads.ts';
 import { type Markup, markup } from './markup.ts';
 import { type PageView, pageView } from './page-view.ts';
 import type { NodePart } from './part-of-node.ts';
@@ -18,6 +19,7 @@ export function nodePage(name: string, part: NodePart, lastReadOf: LastReadOf): 
     title: `${name}: ${site.intent.site}`,
     header: nodeHeader(name, part, { view, lastReadOf }),
     past: past === undefined ? undefined : pastSection(past, true),
+    leads: fromNodePage(name),
   });
 }
 

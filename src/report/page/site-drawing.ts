@@ -1,4 +1,5 @@
 import type { AuditResult } from '../types.ts';
+import { type Leads, onThisPage } from './leads.ts';
 import { linkWords } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
 import { graphOf } from './sheet-graph.ts';
@@ -20,21 +21,25 @@ const margin = 14;
  */
 export function siteDrawings(
   result: AuditResult,
+  leads: Leads = onThisPage,
 ): readonly { readonly title: string; readonly drawing: Markup }[] {
   return sheetsOf(result).map((sheet, at) => ({
     title: sheet.title,
-    drawing: sheetMarkup(sheet, `site-${at + 1}`),
+    drawing: sheetMarkup(sheet, `site-${at + 1}`, leads),
   }));
 }
 
-function sheetMarkup(sheet: Sheet, id: string): Markup {
+function sheetMarkup(sheet: Sheet, id: string, leads: Leads): Markup {
   const room = markRoomFor(sheet);
   const layout = layoutSite(graphOf(sheet, room));
-  const links = sheet.links.map((link) => linkShape(link, layout.links.get(link.id), room));
+  const links = sheet.links.map((link) =>
+    linkShape(link, layout.links.get(link.id), { room, leads }),
+  );
   const nodes = sheet.nodes.map((node) =>
     nodeShape(node, layout.boxes.get(node.id), {
       bars: layout.combs.get(node.id) ?? [],
       limbs: layout.limbs.filter(({ hub }) => hub === node.id),
+      leads,
     }),
   );
   const [width = 0, height = 0] = [layout.width, layout.height].map(
@@ -44,7 +49,7 @@ function sheetMarkup(sheet: Sheet, id: string): Markup {
 <title id="${id}-title">${sheet.title}: nodes and links</title>
 <desc id="${id}-desc">${describe(sheet)}</desc>
 ${links}${tiesOf(sheet, layout)}${nodes}</svg></div>
-${siteKey(sheet, room)}${siteTable(sheet)}`;
+${siteKey(sheet, room)}${siteTable(sheet, leads)}`;
 }
 
 /** What there is, and each link that is not as declared; the table has the rest. */

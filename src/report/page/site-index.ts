@@ -8,6 +8,7 @@ import { findingFragment, nodeFile } from './fragments.ts';
 import { groupBy } from './group-by.ts';
 import { pageStyles } from './html-report.ts';
 import type { LaterMarkup } from './later-markup.ts';
+import { toNodePages } from './leads.ts';
 import { type Markup, markup } from './markup.ts';
 import { countWords, type LastReadOf } from './node-page.ts';
 import { pageDocument } from './page-document.ts';
@@ -16,6 +17,7 @@ import { type PageView, pageView } from './page-view.ts';
 import { pastSection } from './past-section.ts';
 import { pathsSection, worstFirst } from './paths-section.ts';
 import { nodesOf } from './references.ts';
+import { siteSection } from './site-section.ts';
 
 /** Paths that the index draws, the worst; each node's page has its own. */
 export const indexPathsMax = 24;
@@ -32,9 +34,10 @@ export function siteIndex(view: PageView, lastReadOf: LastReadOf): string {
     script: '',
     body: markup`<a class="skip" href="#paths">to the paths</a>
 ${pageHeader(view)}
-<nav aria-label="parts of this page"><ul><li><a href="#paths">paths</a></li><li><a href="#causes">findings</a></li><li><a href="#nodes">nodes</a></li>${past === undefined ? undefined : markup`<li><a href="#past">history</a></li>`}</ul></nav>
+<nav aria-label="parts of this page"><ul><li><a href="#paths">paths</a></li><li><a href="#site">the site</a></li><li><a href="#causes">findings</a></li><li><a href="#nodes">nodes</a></li>${past === undefined ? undefined : markup`<li><a href="#past">history</a></li>`}</ul></nav>
 <main>
 ${worstPaths(view)}
+${siteSection(result, toNodePages)}
 ${causesSection(view)}
 ${nodesTable(view, lastReadOf)}
 ${past === undefined ? undefined : pastSection(past)}

@@ -1,6 +1,6 @@
 import { speedWords } from '../fact-words.ts';
 import { columnsOf } from '../layout.ts';
-import { linkFragment, nodeFragment } from './fragments.ts';
+import type { Leads } from './leads.ts';
 import { numberOf } from './link-state.ts';
 import { findingCount, linkWords } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
@@ -32,7 +32,11 @@ export function markWidth(mark: string): number {
 }
 
 /** A link as a line with its mark; one of which there is something to say leads to its details. */
-export function linkShape(link: SheetLink, placed: PlacedLink | undefined, room: MarkRoom): Markup {
+export function linkShape(
+  link: SheetLink,
+  placed: PlacedLink | undefined,
+  { room, leads }: { readonly room: MarkRoom; readonly leads: Leads },
+): Markup {
   const { reading, told, id } = link;
   const points = (placed?.points ?? []).map(({ x, y }) => `${round(x)} ${round(y)}`).join('L');
   const way = `M${points}`;
@@ -43,12 +47,12 @@ export function linkShape(link: SheetLink, placed: PlacedLink | undefined, room:
   if (reading.state === 'as-declared' && told.standing === 'met')
     return markup`<g ${attributes}><title>${words}</title>${line}</g>
 `;
-  return markup`<a ${attributes} href="#${targetOf(link)}" aria-label="${words}"><title>${words}</title><path class="reach" d="${way}"/>${line}</a>
+  return markup`<a ${attributes} href="${targetOf(link, leads)}" aria-label="${words}"><title>${words}</title><path class="reach" d="${way}"/>${line}</a>
 `;
 }
 
-function targetOf({ link, id, ends }: SheetLink): string {
-  return link === undefined ? nodeFragment(ends[0]) : linkFragment(id);
+function targetOf({ link, id, ends }: SheetLink, leads: Leads): string {
+  return link === undefined ? leads.node(ends[0]) : leads.link(id, ends);
 }
 
 function wordMarkup(text: string, placed: PlacedLink | undefined): Markup | undefined {

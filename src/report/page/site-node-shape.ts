@@ -1,5 +1,5 @@
 import { columnsOf } from '../layout.ts';
-import { nodeFragment } from './fragments.ts';
+import type { Leads } from './leads.ts';
 import { findingCount } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
 import { shortText } from './short-text.ts';
@@ -30,14 +30,18 @@ export interface Growth {
 }
 
 /** A node by the shape of its kind, with its mark and name; leads to its details. */
-export function nodeShape(node: SheetNode, box: Box | undefined, { bars, limbs }: Growth): Markup {
+export function nodeShape(
+  node: SheetNode,
+  box: Box | undefined,
+  { bars, limbs, leads }: Growth & { readonly leads: Leads },
+): Markup {
   if (box === undefined) return markup``;
   const { x, y, width, height } = box;
   const { name, kind, reading, told, details } = node;
   const middle = y + height / 2;
   const shown = shortName(name);
   const classes = `node ${kind} ${reading.replaceAll(' ', '-')} ${told.standing}`;
-  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="#${nodeFragment(details)}" aria-label="${nodeWords(node)}">${shown === name ? undefined : markup`<title>${name}</title>`}${limbs.map(
+  return markup`<a class="${classes}" data-node="${details}" data-standing="${told.standing}" href="${leads.node(details)}" aria-label="${nodeWords(node)}">${shown === name ? undefined : markup`<title>${name}</title>`}${limbs.map(
     ({ points }) =>
       markup`<path class="limb" d="M${points.map((each) => `${each.x} ${each.y}`).join('L')}"/>`,
   )}${bars.map(

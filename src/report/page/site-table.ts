@@ -1,6 +1,6 @@
 import { speedWords } from '../fact-words.ts';
 import { clearanceWords } from '../opening.ts';
-import { linkFragment } from './fragments.ts';
+import type { Leads } from './leads.ts';
 import { numberOf } from './link-state.ts';
 import { findingCount, stateWords } from './link-words.ts';
 import { type Markup, markup } from './markup.ts';
@@ -21,18 +21,18 @@ const columns = [
 const nothing = '\u2013';
 
 /** The links of a drawing in words: everything that it shows, for who does not see it. */
-export function siteTable({ links, title }: Sheet): Markup | undefined {
+export function siteTable({ links, title }: Sheet, leads: Leads): Markup | undefined {
   if (links.length === 0) return undefined;
   const heads = columns.map((column) => markup`<th scope="col">${column}`);
   return markup`<details class="site-words"><summary>The links of this drawing in words</summary>
-<div class="scroll" role="group" tabindex="0" aria-label="links of ${title}"><table><thead><tr>${heads}<tbody>${links.map(rowOf)}</table></div></details>
+<div class="scroll" role="group" tabindex="0" aria-label="links of ${title}"><table><thead><tr>${heads}<tbody>${links.map((link) => rowOf(link, leads))}</table></div></details>
 `;
 }
 
-function rowOf(link: SheetLink): Markup {
-  const { id, reading, told, lag } = link;
+function rowOf(link: SheetLink, leads: Leads): Markup {
+  const { id, reading, told, lag, ends } = link;
   const name =
-    link.link === undefined ? markup`${id}` : markup`<a href="#${linkFragment(id)}">${id}</a>`;
+    link.link === undefined ? markup`${id}` : markup`<a href="${leads.link(id, ends)}">${id}</a>`;
   const cells = [
     [...new Set([stateWords[reading.state], ...reading.marks])].join(': '),
     perEnd(link, (end) => {
