@@ -5,7 +5,7 @@ import type { FactValue } from '../facts/entry.ts';
 import { byName } from '../facts/order.ts';
 import type { Survey } from '../facts/survey.ts';
 import { wasRead } from '../facts/was-read.ts';
-import type { LastValueOf } from '../report/page/port-courses.ts';
+import type { LastValueOf } from '../report/page/past/port-courses.ts';
 import type { AuditResult } from '../report/types.ts';
 import { buildSite } from '../site/build-site.ts';
 

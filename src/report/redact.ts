@@ -3,7 +3,7 @@ import type { Survey } from '../facts/survey.ts';
 import type { Site } from '../site/types.ts';
 import { unreadNode } from './finding-gist.ts';
 import type { HistoryView } from './history-text.ts';
-import type { PagePast } from './page/page-past.ts';
+import type { PagePast } from './page/past/page-past.ts';
 import { type Hide, hideFor, pseudonym } from './pseudonym.ts';
 import { type HistoryNames, historyNames, siteNames, surveyNames } from './site-names.ts';
 import type { AuditResult } from './types.ts';

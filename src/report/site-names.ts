@@ -2,7 +2,7 @@ import type { Change } from '../drift/known-node.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
 import type { HistoryView } from './history-text.ts';
-import type { PagePast } from './page/page-past.ts';
+import type { PagePast } from './page/past/page-past.ts';
 import type { HiddenKind } from './pseudonym.ts';
 import type { AuditResult, Moved } from './types.ts';
 

@@ -2,7 +2,7 @@ import type { ClosedNight } from '../drift/close-night.ts';
 import type { Survey } from '../facts/survey.ts';
 import type { Judgement, Severity } from '../judge/types.ts';
 import type { Site } from '../site/types.ts';
-import type { PagePast } from './page/page-past.ts';
+import type { PagePast } from './page/past/page-past.ts';
 
 /** Everything that a report says of one audit. Reports are pure functions of it. */
 export interface AuditResult {

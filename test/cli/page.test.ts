@@ -5,7 +5,7 @@ import { manifestFile } from '../../src/cli/page-folder.ts';
 import { run } from '../../src/cli/run.ts';
 import type { NodeReading } from '../../src/collect/types.ts';
 import { openStore } from '../../src/history/open-store.ts';
-import { onePageNodesMax } from '../../src/report/page/site-pages.ts';
+import { onePageNodesMax } from '../../src/report/page/folder/site-pages.ts';
 import { ownFolder } from '../history/store.ts';
 import { type FakeRun, fakeRun, host, office, twoHosts } from './fake-io.ts';
 

@@ -4,8 +4,8 @@ import { parseArgs } from 'node:util';
 import { loadSurvey } from '../../src/facts/saved-survey.ts';
 import { loadIntent } from '../../src/intent/load-intent.ts';
 import { judge } from '../../src/judge/judge.ts';
-import { siteDrawings } from '../../src/report/page/site-drawing.ts';
-import { siteStyle } from '../../src/report/page/site-drawing-style.ts';
+import { siteDrawings } from '../../src/report/page/plan/site-drawing.ts';
+import { siteStyle } from '../../src/report/page/plan/site-drawing-style.ts';
 import type { AuditResult } from '../../src/report/types.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import { subjectsOf } from '../../src/site/subjects-of.ts';
@@ -19,7 +19,7 @@ import {
   star,
   states,
   twoLegged,
-} from '../report/page/drawn-sites.ts';
+} from '../report/page/plan/drawn-sites.ts';
 
 // Draws sites to look at: `tsx test/tools/draw-sites.ts --out DIR [--demo DIR]`, where the second
 // folder is one that `npm run demo -- --out` left.

@@ -8,7 +8,7 @@ import type { Policy } from '../../judge/policy.ts';
 import { topicsOf } from '../../judge/topics-of.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
-import { pagePast } from '../../report/page/page-past.ts';
+import { pagePast } from '../../report/page/past/page-past.ts';
 import { redactResult } from '../../report/redact.ts';
 import { resultStatus } from '../../report/result-status.ts';
 import { summaryLine } from '../../report/summary-line.ts';

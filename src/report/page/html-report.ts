@@ -1,9 +1,7 @@
 import type { SiteNode } from '../../site/types.ts';
 import type { AuditResult } from '../types.ts';
-import { clearanceStyle } from './clearance-style.ts';
 import { findingsSection } from './findings-section.ts';
 import type { LaterMarkup } from './later-markup.ts';
-import { type Leads, onThisPage } from './leads.ts';
 import { linksSection } from './links-section.ts';
 import { type Markup, markup } from './markup.ts';
 import { movedSection } from './moved-section.ts';
@@ -17,11 +15,13 @@ import { pageScript } from './page-script.ts';
 import { pageStyle } from './page-style.ts';
 import { type PageView, pageView } from './page-view.ts';
 import { paletteStyle } from './palette.ts';
-import { pastSection } from './past-section.ts';
-import { pastStyle } from './past-style.ts';
+import { pastSection } from './past/past-section.ts';
+import { pastStyle } from './past/past-style.ts';
 import { pathsSection } from './paths-section.ts';
-import { siteStyle } from './site-drawing-style.ts';
-import { siteSection } from './site-section.ts';
+import { type Leads, onThisPage } from './plan/leads.ts';
+import { siteStyle } from './plan/site-drawing-style.ts';
+import { siteSection } from './plan/site-section.ts';
+import { clearanceStyle } from './profile/clearance-style.ts';
 
 /** Every style sheet of the pages, the palette first. */
 export const pageStyles: readonly string[] = [

@@ -3,8 +3,8 @@ import type { Finding } from '../../judge/types.ts';
 import type { SiteLink, SiteNode, SitePort } from '../../site/types.ts';
 import { timeWords } from '../summary-line.ts';
 import type { AuditResult } from '../types.ts';
-import { findingPasts } from './finding-past.ts';
 import type { Markup } from './markup.ts';
+import { findingPasts } from './past/finding-past.ts';
 
 /** One audit, with what the parts of its page look up in it. */
 export interface PageView {

@@ -1,12 +1,12 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
 import { effectLines, pathHeading } from '../path-words.ts';
-import { clearanceDrawing } from './clearance-drawing.ts';
-import { clearanceTable } from './clearance-table.ts';
 import { pathFragment } from './fragments.ts';
 import { type LaterMarkup, laterOr } from './later-markup.ts';
 import { type Markup, markup } from './markup.ts';
 import type { PageView } from './page-view.ts';
+import { clearanceDrawing } from './profile/clearance-drawing.ts';
+import { clearanceTable } from './profile/clearance-table.ts';
 import { findingReference } from './references.ts';
 
 /** Paths that are drawn openly, the worst; of the others each is drawn once it is opened. */
