@@ -224,9 +224,16 @@ export const pathFacts = {
   stallsAt: {
     type: 'text',
     origin: 'derived',
-    meaning: 'The first port on the way that drops what the ends send',
+    meaning: 'The smallest port on the way that drops what the ends send',
     absentWhen: 'what they send passes, or that is not known',
     sources: ['path.passesWhatIsSent'],
+  },
+  stallsUntilRaised: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The port to raise for that one to pass it: itself, or the aggregate that sets it',
+    absentWhen: 'what the ends send passes, or that is not known',
+    sources: ['path.stallsAt, port.portToRaise'],
   },
   stallsAboveBytes: {
     type: 'number',

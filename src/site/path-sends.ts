@@ -1,6 +1,7 @@
 import type { Gap } from '../facts/gap.ts';
 import { partsOf } from './path-barriers.ts';
 import { type Draft, gapOf, put } from './provenance.ts';
+import { raisedAt } from './raised-at.ts';
 import type { Hop } from './types.ts';
 
 /**
@@ -15,14 +16,15 @@ export function putSends(draft: Draft, hops: readonly Hop[]): void {
     atLeastBytes: Math.min(least(from, 'atLeastBytes', 0), least(to, 'atLeastBytes', 0)),
     atMostBytes: Math.min(least(from, 'atMostBytes', Infinity), least(to, 'atMostBytes', Infinity)),
   };
-  const small = silent.find(
-    ({ clearance }) => (clearance.atMostBytes ?? Infinity) < sent.atLeastBytes,
-  );
+  const [small] = silent
+    .filter(({ clearance }) => (clearance.atMostBytes ?? Infinity) < sent.atLeastBytes)
+    .toSorted((a, b) => (a.clearance.atMostBytes ?? 0) - (b.clearance.atMostBytes ?? 0));
   const open = silent.find(({ clearance }) => (clearance.atLeastBytes ?? 0) < sent.atMostBytes);
   if (small !== undefined) {
     put(draft, 'passesWhatIsSent', false);
     put(draft, 'sentBytes', sent.atLeastBytes);
     put(draft, 'stallsAt', small.port.id);
+    put(draft, 'stallsUntilRaised', raisedAt(small.port));
     put(draft, 'stallsAboveBytes', small.clearance.atMostBytes);
   } else put(draft, 'passesWhatIsSent', open === undefined ? true : undefined, gapAt(open, sent));
 }

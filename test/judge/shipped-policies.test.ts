@@ -469,7 +469,13 @@ const cases: readonly Case[] = [
   broken(
     'passes-what-is-sent',
     'ends at 9000 over a switch at 1500, as declared',
-    { passesWhatIsSent: false, sentBytes: 9000, stallsAt: 'quay-sw:xg3', stallsAboveBytes: 1500 },
+    {
+      passesWhatIsSent: false,
+      sentBytes: 9000,
+      stallsAt: 'quay-sw:xg3',
+      stallsUntilRaised: 'quay-sw:xg3',
+      stallsAboveBytes: 1500,
+    },
     {
       cause: 'mtu quay-sw:xg3',
       what: 'both ends send packets of up to 9000 bytes over TCP, and quay-sw:xg3 silently drops those above 1500: transfers (SMB, NFS, SSH) stall there; logins, small requests and pings pass',
