@@ -6,6 +6,7 @@ import type { Site } from '../site/types.ts';
 import type { ConfirmBench } from './confirm-stage.ts';
 import type { ConfirmedFinding, FindingOutcomes } from './confirmation.ts';
 import type { Placed } from './placed.ts';
+import { sayingAnew } from './step-verdicts.ts';
 
 /** What the rules in force come to now, against before the change and what was foretold. */
 export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
@@ -22,11 +23,12 @@ export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
   const newly = now.findings.filter(
     ({ id, verdict }) => verdict === 'broken' && was(id) !== 'broken',
   );
+  const isSaidAnew = sayingAnew(newly);
   const stayed = now.findings.filter(
     ({ id, verdict }) => verdict === 'broken' && was(id) === 'broken' && good(then(id)),
   );
   return {
-    mended: open.filter(({ id }) => isMended(id)).map(lean),
+    mended: open.filter((each) => isMended(each.id) && !isSaidAnew(each)).map(lean),
     notMended: stayed.map(lean),
     broken: newly.filter(({ id }) => then(id) !== 'broken').map(lean),
     brokenAsForetold: newly.filter(({ id }) => then(id) === 'broken').map(lean),

@@ -24,12 +24,28 @@ export function movedVerdicts(before: readonly Finding[], after: Judgement): Ste
   const was = new Map(before.map(({ id, verdict }) => [id, verdict]));
   const is = new Map(after.findings.map(({ id, verdict }) => [id, verdict]));
   const isMet = (id: string) => after.watched.get(id) === 'met' || is.get(id) === 'waived';
+  const breaks = after.findings.filter(
+    ({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken',
+  );
+  const isSaidAnew = sayingAnew(breaks);
   return {
-    breaks: after.findings.filter(
-      ({ id, verdict }) => verdict === 'broken' && was.get(id) !== 'broken',
+    breaks,
+    mends: before.filter(
+      (finding) => finding.verdict === 'broken' && isMet(finding.id) && !isSaidAnew(finding),
     ),
-    mends: before.filter(({ id, verdict }) => verdict === 'broken' && isMet(id)),
   };
+}
+
+/**
+ * Whether another rule, of those that are newly broken, says of the same subject that it is broken by the same kind of thing (the
+ * first word of a cause: `mtu`, `link`, `node`): ends that send what a switch drops are not mended by
+ * a smaller declaration, although of several small ports another one may be named.
+ */
+export function sayingAnew(breaks: readonly Finding[]): (finding: Finding) => boolean {
+  const key = ({ subject, cause }: Finding) =>
+    JSON.stringify([subject.kind, subject.id, cause.split(' ', 1)]);
+  const broken = new Set(breaks.map(key));
+  return (finding) => broken.has(key(finding));
 }
 
 /** What of a judgement is broken, as the next one is to watch it. */

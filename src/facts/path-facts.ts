@@ -204,4 +204,43 @@ export const pathFacts = {
     absentWhen: 'the declared packet passes, or is not known to fail',
     sources: ['path.effectThere, path.effectBack'],
   },
+  passesWhatIsSent: {
+    type: 'flag',
+    origin: 'derived',
+    meaning:
+      'Every hop that drops without a word passes the packets that TCP of both ends agrees on',
+    absentWhen:
+      'what the ends send, or whether it passes, is not known; absent without a reason: the declared packet does not pass, or is not known to',
+    sources: ['port.passesAtLeastBytes, port.passesAtMostBytes of the hops; port.addresses'],
+  },
+  sentBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning: 'IP packet in which TCP of both ends sends in full size',
+    absentWhen: 'what they send passes, or that is not known',
+    sources: ['RFC 9293 3.7.1; the interfaces of the ends that have an address'],
+  },
+  stallsAt: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The smallest port on the way that drops what the ends send',
+    absentWhen: 'what they send passes, or that is not known',
+    sources: ['path.passesWhatIsSent'],
+  },
+  stallsUntilRaised: {
+    type: 'text',
+    origin: 'derived',
+    meaning: 'The port to raise for that one to pass it: itself, or the aggregate that sets it',
+    absentWhen: 'what the ends send passes, or that is not known',
+    sources: ['path.stallsAt, port.portToRaise'],
+  },
+  stallsAboveBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning: 'IP packet beyond which that port passes nothing',
+    absentWhen: 'what the ends send passes, or that is not known',
+    sources: ['port.passesAtMostBytes of path.stallsAt'],
+  },
 } as const satisfies Record<string, FactEntry>;

@@ -32,15 +32,39 @@ export interface Barriers {
 
 type Test = (hop: Hop) => boolean;
 
+/** Hops of a path by what they do to a packet that is too large, whichever way it goes. */
+export interface HopParts {
+  /** By which each end announces its segments. */
+  readonly from: readonly Hop[];
+  readonly to: readonly Hop[];
+  /** Drop it without a word in one direction at least. */
+  readonly silent: readonly Hop[];
+}
+
+/** Sorts the hops of a path, those left out that are known to be out of use. */
+export function partsOf(hops: readonly Hop[]): HopParts {
+  const used = hops.filter(({ inUse }) => inUse !== false);
+  const announces = announcersOf(used);
+  const at = (end: Hop['position']) =>
+    used.filter((hop) => hop.position === end && announces.has(hop));
+  return {
+    from: at('from'),
+    to: at('to'),
+    silent: used.filter((hop) => drops(hop, announces, 'in') || drops(hop, announces, 'out')),
+  };
+}
+
+function drops(hop: Hop, announces: ReadonlySet<Hop>, coming: Hop['way']): boolean {
+  const isEnd = hop.position === 'from' || hop.position === 'to';
+  return hop.position === 'switch' || (isEnd && !announces.has(hop)) || takesIn(hop, coming);
+}
+
 /** The barriers among the hops of a path that is to carry `declaredBytes`. */
 export function barriersOf(hops: readonly Hop[], declaredBytes: number): Barriers {
   const smallest = (test: Test) => smallestOf(hops.filter(test), declaredBytes);
   const announces = announcersOf(hops);
-  const isEnd: Test = ({ position }) => position === 'from' || position === 'to';
-  const drops = (hop: Hop, coming: Hop['way']) =>
-    hop.position === 'switch' || (isEnd(hop) && !announces.has(hop)) || takesIn(hop, coming);
   const along = (coming: Hop['way']) => ({
-    silent: smallest((hop) => drops(hop, coming)),
+    silent: smallest((hop) => drops(hop, announces, coming)),
     router: smallest((hop) => hop.position === 'router' && !takesIn(hop, coming)),
   });
   return {

@@ -7,6 +7,7 @@ import { pathEffects } from './path-effects.ts';
 import { putGoodput } from './path-goodput.ts';
 import type { PathPlan } from './path-plan.ts';
 import { type Hole, onceEach, type PathRange, pathRange, together } from './path-range.ts';
+import { putSends } from './path-sends.ts';
 import { isPhysical } from './port-kind.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { raisedAt } from './raised-at.ts';
@@ -22,6 +23,7 @@ export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   );
   putRange(draft, hops, range);
   putCarries(draft, plan, hops, range.holes);
+  putSends(draft, hops);
   putSpeed(draft, plan, hops, range.atLeastBytes);
   putGoodput(draft, plan, hops);
   putDetour(draft, plan);

@@ -177,6 +177,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     declaredGoodputMbps: 9500,
     goodputAtMostMbps: 9900,
     goodputInReach: true,
+    passesWhatIsSent: true,
   },
   direction: {
     id: 'plotting: plot-1 to vault',
@@ -463,6 +464,27 @@ const cases: readonly Case[] = [
     },
   ),
   unknown('path-joined', ['connected']),
+
+  met('passes-what-is-sent', 'ends as large as every hop'),
+  broken(
+    'passes-what-is-sent',
+    'ends at 9000 over a switch at 1500, as declared',
+    {
+      passesWhatIsSent: false,
+      sentBytes: 9000,
+      stallsAt: 'quay-sw:xg3',
+      stallsUntilRaised: 'quay-sw:xg3',
+      stallsAboveBytes: 1500,
+    },
+    {
+      cause: 'mtu quay-sw:xg3',
+      what: 'both ends send packets of up to 9000 bytes over TCP, and quay-sw:xg3 silently drops those above 1500: transfers (SMB, NFS, SSH) stall there; logins, small requests and pings pass',
+    },
+  ),
+  unknown('passes-what-is-sent', ['passesWhatIsSent'], { cause: 'node vault' }),
+  silent('passes-what-is-sent', 'a path that does not carry what is declared', {
+    none: ['passesWhatIsSent'],
+  }),
 
   met('goodput-in-reach', 'a ceiling above what is wanted'),
   broken(
@@ -1274,7 +1296,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(65);
+    expect(rules).toHaveLength(66);
   });
 
   it('are all met by a site as declared', () => {
