@@ -40,6 +40,7 @@ export function htmlReport(result: AuditResult): string {
     title: `${result.site.intent.site}: audit`,
     header: pageHeader(view),
     past: past === undefined ? undefined : pastSection(past),
+    drawn: result,
     leads: onThisPage,
   });
 }
@@ -50,7 +51,8 @@ export interface PageHead {
   readonly header: Markup;
   /** Its history; absent: none is kept. */
   readonly past: Markup | undefined;
-  /** Where the drawing of the site leads to. */
+  /** What is drawn of the site, and where that leads to. */
+  readonly drawn: AuditResult;
   readonly leads: Leads;
 }
 
@@ -71,7 +73,7 @@ interface Section {
   readonly content: Markup | undefined;
 }
 
-function pageBody(view: PageView, { header, past, leads }: PageHead): Markup {
+function pageBody(view: PageView, { header, past, drawn, leads }: PageHead): Markup {
   const { site } = view.result;
   const later: LaterMarkup = new Map();
   const portsOfNode = pagePorts(view);
@@ -80,7 +82,7 @@ function pageBody(view: PageView, { header, past, leads }: PageHead): Markup {
   const sections = (
     [
       { id: 'paths', word: 'paths', content: pathsSection(view, later) },
-      { id: 'site', word: 'the site', content: siteSection(view.result, leads) },
+      { id: 'site', word: 'the site', content: siteSection(drawn, leads) },
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },

@@ -19,6 +19,7 @@ export function nodePage(name: string, part: NodePart, lastReadOf: LastReadOf): 
     title: `${name}: ${site.intent.site}`,
     header: nodeHeader(name, part, { view, lastReadOf }),
     past: past === undefined ? undefined : pastSection(past, true),
+    drawn: part.near,
     leads: fromNodePage(name),
   });
 }

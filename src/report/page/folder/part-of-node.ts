@@ -14,6 +14,8 @@ export const nodePathsMax = 30;
 /** What of an audit is about one node. */
 export interface NodePart {
   readonly result: AuditResult;
+  /** The node with those that it is linked to, for its drawing. */
+  readonly near: AuditResult;
   /** Paths that cross the node and are not drawn. */
   readonly pathsLeft: number;
 }
@@ -46,7 +48,17 @@ export function partsByNode(view: PageView): (node: string) => NodePart {
     const node = view.nodes.get(name);
     const subjects = [...ownPorts, ...drawn].map(({ id }) => id);
     const linkIds = ownLinks.map(({ declared: { id } }) => id);
+    const nearFindings = [...near].flatMap((each) => findings.get(each) ?? []);
     return {
+      near: {
+        ...result,
+        site: {
+          ...{ intent: site.intent, segments: [], paths: [], directions: [], links: ownLinks },
+          nodes: [...near].flatMap((each) => view.nodes.get(each) ?? []),
+          ports: [...near].flatMap((each) => ports.get(each) ?? []),
+        },
+        judgement: partOf(judgement, [...new Set(nearFindings)]),
+      },
       pathsLeft: crossing.length - drawn.length,
       result: {
         ...result,

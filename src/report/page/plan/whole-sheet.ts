@@ -34,7 +34,11 @@ export interface SheetLink {
 /** Everything of a site, however much. */
 export function wholeSheet({ site, judgement, least }: AuditResult): Sheet {
   const told = tellAll(site, judgement.findings, least);
-  const links = site.links.map((link) => declaredLink(link, told));
+  const known = new Set(site.nodes.map(({ declared }) => declared.name));
+  // Of a part of a site, a link may lead out of it.
+  const links = site.links
+    .filter(({ declared: { ends } }) => ends.every(({ node }) => known.has(node)))
+    .map((link) => declaredLink(link, told));
   return {
     title: site.intent.site,
     nodes: site.nodes.map((node) => sheetNode(node, told)),
