@@ -82,7 +82,7 @@ function pageBody(view: PageView, { header, past, drawn, leads }: PageHead): Mar
   const sections = (
     [
       { id: 'paths', word: 'paths', content: pathsSection(view, later) },
-      { id: 'site', word: 'the site', content: siteSection(drawn, leads) },
+      { id: 'site', word: 'the site', content: siteSection(drawn, { leads, later }) },
       { id: 'findings', word: 'findings', content: findingsSection(view, later) },
       { id: 'moved', word: 'what moved', content: movedSection(view.result) },
       { id: 'nodes', word: 'nodes and ports', content: nodesSection(view, portsOf) },

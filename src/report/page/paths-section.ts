@@ -11,6 +11,8 @@ import { findingReference } from './references.ts';
 
 /** Paths that are drawn openly, the worst; of the others each is drawn once it is opened. */
 const drawnMax = 24;
+/** Paths up to which the table of each stands in the page as it is. */
+const tablesMax = 6;
 /** Findings that are named under a path; all stand among the findings. */
 const namedMax = 4;
 
@@ -19,11 +21,15 @@ const stands = ['strikes', 'not settled', 'passes'] as const;
 type PathStand = (typeof stands)[number];
 const tones = { strikes: 'strike', 'not settled': 'doubt', passes: 'met' } as const;
 
-/** The paths as clearance profiles, the worst first, each with the findings that explain it. */
-export function pathsSection(view: PageView, later: LaterMarkup): Markup {
+/**
+ * The paths as clearance profiles, the worst first, each with the findings that explain it. `later`
+ * is absent on a page without script: all of it then stands there as it is.
+ */
+export function pathsSection(view: PageView, later: LaterMarkup | undefined): Markup {
   const { paths } = view.result.site;
   const ordered = worstFirst(paths);
-  const open = ordered.slice(0, drawnMax).map((path) => openPath(path, view));
+  const tables = paths.length > tablesMax ? later : undefined;
+  const open = ordered.slice(0, drawnMax).map((path) => openPath(path, view, tables));
   const shut = ordered.slice(drawnMax).map((path) => shutPath(path, view, later));
   const none = markup`<p>no path is declared: nothing was judged from end to end; add one under <code>paths:</code></p>`;
   const rest =
@@ -56,23 +62,23 @@ function shareOf({ subject: { facts } }: SitePath): number {
   return typeof most === 'number' && typeof declared === 'number' ? most / declared : 1;
 }
 
-function openPath(path: SitePath, view: PageView): Markup {
+function openPath(path: SitePath, view: PageView, tables: LaterMarkup | undefined): Markup {
   const id = pathFragment(path.id);
   return markup`<section class="way" id="${id}" aria-labelledby="${id}-head">
 <h3 id="${id}-head">${pathHeading(path)}</h3>
-${pathBody(path, view)}
+${pathBody(path, view, tables)}
 </section>
 `;
 }
 
-function shutPath(path: SitePath, view: PageView, later: LaterMarkup): Markup {
+function shutPath(path: SitePath, view: PageView, later: LaterMarkup | undefined): Markup {
   const id = pathFragment(path.id);
-  const body = laterOr(later, id, pathBody(path, view), 'hopgauge audit --verbose');
+  const body = laterOr(later, id, pathBody(path, view, undefined), 'hopgauge audit --verbose');
   return markup`<details class="way" id="${id}"><summary>${markOf(path)} ${pathHeading(path)}</summary>${body}</details>
 `;
 }
 
-function pathBody(path: SitePath, view: PageView): Markup {
+function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined): Markup {
   const { findings } = view.result.judgement;
   const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
@@ -80,7 +86,15 @@ function pathBody(path: SitePath, view: PageView): Markup {
   return markup`<p>${markOf(path)}</p>
 ${clearanceDrawing(path, `${id}-drawing`, linkOf)}
 ${effects}${reasons(path, view)}
-<details><summary>hop by hop, as a table</summary>${clearanceTable(path, linkOf)}</details>`;
+${hopTable(path, view, later)}`;
+}
+
+/** The same in words, packed where it stands many times. */
+function hopTable(path: SitePath, view: PageView, later: LaterMarkup | undefined): Markup {
+  const id = `${pathFragment(path.id)}-hops`;
+  const table = clearanceTable(path, (link) => view.links.get(link));
+  const content = laterOr(later, id, table, 'hopgauge audit --verbose');
+  return markup`<details id="${id}"><summary>hop by hop, as a table</summary>${content}</details>`;
 }
 
 function markOf(path: SitePath): Markup {

@@ -48,12 +48,14 @@ export function partsByNode(view: PageView): (node: string) => NodePart {
     const node = view.nodes.get(name);
     const subjects = [...ownPorts, ...drawn].map(({ id }) => id);
     const linkIds = ownLinks.map(({ declared: { id } }) => id);
+    // One link needs no drawing: the page says it in a line.
+    const linksDrawn = ownLinks.length > 1 ? ownLinks : [];
     const nearFindings = [...near].flatMap((each) => findings.get(each) ?? []);
     return {
       near: {
         ...result,
         site: {
-          ...{ intent: site.intent, segments: [], paths: [], directions: [], links: ownLinks },
+          ...{ intent: site.intent, segments: [], paths: [], directions: [], links: linksDrawn },
           nodes: [...near].flatMap((each) => view.nodes.get(each) ?? []),
           ports: [...near].flatMap((each) => ports.get(each) ?? []),
         },

@@ -7,7 +7,6 @@ import { troubleOf } from '../../unseen-lines.ts';
 import { findingFragment, nodeFile } from '../fragments.ts';
 import { groupBy } from '../group-by.ts';
 import { pageStyles } from '../html-report.ts';
-import type { LaterMarkup } from '../later-markup.ts';
 import { type Markup, markup } from '../markup.ts';
 import { pageDocument } from '../page-document.ts';
 import { pageHeader } from '../page-header.ts';
@@ -37,7 +36,7 @@ ${pageHeader(view)}
 <nav aria-label="parts of this page"><ul><li><a href="#paths">paths</a></li><li><a href="#site">the site</a></li><li><a href="#causes">findings</a></li><li><a href="#nodes">nodes</a></li>${past === undefined ? undefined : markup`<li><a href="#past">history</a></li>`}</ul></nav>
 <main>
 ${worstPaths(view)}
-${siteSection(result, toNodePages)}
+${siteSection(result, { leads: toNodePages })}
 ${causesSection(view)}
 ${nodesTable(view, lastReadOf)}
 ${past === undefined ? undefined : pastSection(past)}
@@ -56,8 +55,7 @@ function worstPaths({ result }: PageView): Markup {
     site: { ...result.site, paths: worst },
     judgement: { ...result.judgement, findings },
   });
-  const later: LaterMarkup = new Map();
-  return markup`${pathsSection(shown, later)}${left === 0 ? undefined : markup`<p>${left} more paths, none worse than those above; the page of a node draws those that cross it</p>`}`;
+  return markup`${pathsSection(shown, undefined)}${left === 0 ? undefined : markup`<p>${left} more paths, none worse than those above; the page of a node draws those that cross it</p>`}`;
 }
 
 function causesSection(view: PageView): Markup {
