@@ -24,7 +24,7 @@ export interface PageView {
 
 /** The life of a finding: one word to sort by, and how it is said. */
 export interface FindingLife {
-  readonly word: 'new' | 'worse' | 'open' | 'waiting';
+  readonly word: 'new' | 'back' | 'worse' | 'open' | 'waiting';
   readonly words: string;
 }
 
@@ -59,17 +59,26 @@ function readAt(node: SiteNode | undefined): string | undefined {
   return survey.readings.find(({ trouble }) => trouble === undefined)?.startedAt;
 }
 
-function livesOf({ moved }: AuditResult): ReadonlyMap<string, FindingLife> {
+function livesOf({ moved, past }: AuditResult): ReadonlyMap<string, FindingLife> {
   if (moved === undefined || moved.first) return new Map();
+  const cleared = new Map(
+    (past?.findings ?? []).flatMap(({ id, clearedAt }) =>
+      clearedAt === undefined ? [] : [[id, clearedAt] as const],
+    ),
+  );
   return new Map(
     moved.settlement.living.map(({ finding, life, since }) => {
       const from = timeWords(since);
-      const said = {
-        new: { word: 'new', words: 'new' },
+      const before = cleared.get(finding.id);
+      const said: Readonly<Record<typeof life, FindingLife>> = {
+        new:
+          before === undefined
+            ? { word: 'new', words: 'new' }
+            : { word: 'back', words: `came back; it had cleared ${timeWords(before)}` },
         worsened: { word: 'worse', words: `worse than before, open since ${from}` },
         standing: { word: 'open', words: `open since ${from}` },
         waiting: { word: 'waiting', words: `seen since ${from}, waits for another audit` },
-      } as const;
+      };
       return [finding.id, said[life]];
     }),
   );

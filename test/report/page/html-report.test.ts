@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { jsonReport } from '../../../src/report/json-report.ts';
 import { htmlReport } from '../../../src/report/page/html-report.ts';
+import { pagePast } from '../../../src/report/page/past/page-past.ts';
 import { redactResult } from '../../../src/report/redact.ts';
 import { summaryLine } from '../../../src/report/summary-line.ts';
 import type { AuditResult } from '../../../src/report/types.ts';
@@ -9,6 +10,7 @@ import { makeIntent, makeSurvey } from '../../site/builders.ts';
 import { allSites } from '../all-sites.ts';
 import { healthy, middleSmall } from '../saltmarsh.ts';
 import { sinceLastNight } from '../since-last-night.ts';
+import { pastOf } from './past/past-sketch.ts';
 import { factsAt, unpack } from './read-page.ts';
 
 /** Everything of a page, what is packed among it. */
@@ -49,6 +51,17 @@ describe('the page of an audit', () => {
       }
     });
   }
+
+  it('says of a finding that had cleared that it came back', () => {
+    const [finding] = sinceLastNight.judgement.findings;
+    if (finding === undefined) throw new Error('the sample has a finding');
+    const [since, clearedAt] = ['2026-11-20T02:00:00.000Z', '2026-11-22T02:00:00.000Z'];
+    const life = { ...finding, since, clearedAt, lastAt: since, nights: 1 };
+    const past = pagePast(pastOf([20, 22, 24], { lives: [life] }));
+    const words = 'came back; it had cleared 2026-11-22 02:00 UTC';
+    expect(htmlReport({ ...sinceLastNight, past })).toContain(`data-key="back">${words}`);
+    expect(htmlReport(sinceLastNight)).not.toContain('came back');
+  });
 
   it('is the same for the same audit', () => {
     expect(htmlReport(sinceLastNight)).toBe(htmlReport(sinceLastNight));
