@@ -57,7 +57,7 @@ describe('the page of an audit', () => {
     if (finding === undefined) throw new Error('the sample has a finding');
     const [since, clearedAt] = ['2026-11-20T02:00:00.000Z', '2026-11-22T02:00:00.000Z'];
     const life = { ...finding, since, clearedAt, lastAt: since, nights: 1 };
-    const past = pagePast(pastOf([20, 22, 24], { lives: [life] }));
+    const past = pagePast(pastOf([20, 22, 24], { lives: [life] }), () => undefined);
     const words = 'came back; it had cleared 2026-11-22 02:00 UTC';
     expect(htmlReport({ ...sinceLastNight, past })).toContain(`data-key="back">${words}`);
     expect(htmlReport(sinceLastNight)).not.toContain('came back');
