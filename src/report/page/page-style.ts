@@ -61,7 +61,7 @@ tr[hidden],.findings>tbody>tr[hidden]{display:none}
 .evidence{font-size:.92rem}
 .scroll table{min-width:28rem}
 svg text{fill:var(--ink)}
-@media screen and (max-width:44rem){
+@media print,(max-width:44rem){
 .findings,.findings>tbody,.findings>tbody>tr:not([hidden]),.findings>tbody>tr>*{display:block;width:auto}
 .findings>thead>tr{display:flex;flex-wrap:wrap;gap:.2rem}
 .findings>thead th{border:0}
