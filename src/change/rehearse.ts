@@ -18,7 +18,7 @@ import type { PlannedChange } from './plan-change.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
-import { settledRemarks } from './settled-remarks.ts';
+import { settledRemarks, unreadMismatches } from './settled-remarks.ts';
 import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { waysInLost } from './way-in-lost.ts';
@@ -67,6 +67,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
       ...waysInLost(planned, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
       ...settledRemarks(left.survey, steps),
+      ...unreadMismatches(survey, steps),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...waysOf({ site, index, survey, planned, ordered }),
