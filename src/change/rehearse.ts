@@ -15,6 +15,7 @@ import { foretellPaths, foretoldSites } from './foretell-paths.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
+import { reachLost } from './reach-lost.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
@@ -65,6 +66,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
       ...waysInLost(planned, survey, order?.steps ?? []),
+      ...reachLost(planned, survey, steps),
       ...remarksOn(index, survey, planned),
       ...settledRemarks(left.survey, steps),
       ...unreadMismatches(survey, steps),
