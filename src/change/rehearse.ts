@@ -22,6 +22,7 @@ import { runningState } from './running-state.ts';
 import { settledRemarks, unreadMismatches } from './settled-remarks.ts';
 import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
+import { vlanRemarks } from './vlan-remarks.ts';
 import { waysInLost } from './way-in-lost.ts';
 import { waysOf } from './ways.ts';
 
@@ -68,6 +69,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
       ...waysInLost(planned, survey, order?.steps ?? []),
       ...reachLost(planned, survey, steps),
       ...remarksOn(index, survey, planned),
+      ...vlanRemarks(stage.intent, index),
       ...settledRemarks(left.survey, steps),
       ...unreadMismatches(survey, steps),
       ...auditorUnknown(stage.intent, planned.steps),
