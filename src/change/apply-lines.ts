@@ -1,7 +1,9 @@
+import type { OfferedModes } from '../ethernet/link-mode.ts';
 import type { Gap } from '../facts/gap.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { PortSurvey, Survey } from '../facts/survey.ts';
 import { ethernetSpeedsMbps } from '../intent/speed.ts';
+import { mediumOfName } from '../site/phy-of-port.ts';
 import { offeredModes } from '../site/port-modes.ts';
 import { type LineSetting, type SettledEnd, settledCause, settleLink } from './settle-link.ts';
 import type { AskedLine, ChangeStep } from './types.ts';
@@ -17,27 +19,55 @@ interface PortAt {
  * what one end is set to moves the other one, too.
  */
 export function applyLines(survey: Survey, steps: readonly ChangeStep[]): Survey {
-  const own = steps.filter(({ line }) => line !== undefined);
-  if (own.length === 0) return survey;
-  const ports = portsOf(survey);
+  const links = settledLinks(survey, steps);
+  if (links.length === 0) return survey;
   const moved = new Map<string, PortSurvey>();
-  for (const [a, b] of linksOf(own)) {
-    const [near, far] = [portAt(ports, a), portAt(ports, b)];
-    const lines = [
-      lineOfEnd(near, stepsAt(own, a), far),
-      lineOfEnd(far, stepsAt(own, b), near),
-    ] as const;
-    const settled = settleLink(...lines);
-    if (near !== undefined && a !== undefined)
-      moved.set(key(a.node, a.name), settledPort(near.port, settled[0], lines[0]));
-    if (far !== undefined && b !== undefined)
-      moved.set(key(b.node, b.name), settledPort(far.port, settled[1], lines[1]));
-  }
+  for (const { near, far } of links)
+    for (const end of [near, far])
+      if (end?.at !== undefined && end.read !== undefined)
+        moved.set(key(end.at.node, end.at.name), settledPort(end.read.port, end.settled, end.line));
   const nodes = survey.nodes.map((node) => ({
     ...node,
     ports: node.ports.map((port) => moved.get(key(node.node, port.name)) ?? port),
   }));
   return { ...survey, nodes };
+}
+
+/** One end of a link that is set. */
+interface SetEnd {
+  /** Absent: nothing tells which port it is. */
+  readonly at?: PortAt;
+  /** Absent: nobody reads it. */
+  readonly read?: PortOf;
+  readonly line: LineSetting;
+  readonly settled: SettledEnd;
+}
+
+/** A link of which `steps` set one end at least, and what both run at then. */
+export interface SettledLink {
+  readonly near: SetEnd;
+  readonly far: SetEnd;
+}
+
+/** What all links come to of which `steps` set speed, duplex or negotiation. */
+export function settledLinks(survey: Survey, steps: readonly ChangeStep[]): readonly SettledLink[] {
+  const own = steps.filter(({ line }) => line !== undefined);
+  if (own.length === 0) return [];
+  const ports = portsOf(survey);
+  return linksOf(own).map(([a, b]) => {
+    const [near, far] = [portAt(ports, a), portAt(ports, b)];
+    const line = lineOfEnd(near, stepsAt(own, a), far);
+    const farLine = lineOfEnd(far, stepsAt(own, b), near);
+    const [settled, farSettled] = settleLink(line, farLine);
+    return {
+      near: { ...endOf(a, near), line, settled },
+      far: { ...endOf(b, far), line: farLine, settled: farSettled },
+    };
+  });
+}
+
+function endOf(at: PortAt | undefined, read: PortOf | undefined): Pick<SetEnd, 'at' | 'read'> {
+  return { ...(at === undefined ? {} : { at }), ...(read === undefined ? {} : { read }) };
 }
 
 /** A port that was read, with where its lists of modes come from. */
@@ -98,6 +128,7 @@ function lineOfEnd(
     ...(onlyMbps === undefined ? {} : { onlyMbps }),
     ...(onlyDuplex === 'full' || onlyDuplex === 'half' ? { onlyDuplex } : {}),
     ...speedsOf(end, asked.speedMbps === undefined && !isForced),
+    ...pairOf(end.port),
   };
 }
 
@@ -105,21 +136,33 @@ function lineOfEnd(
 function speedsOf(
   { port, sourceOf }: PortOf,
   offers: boolean,
-): Pick<LineSetting, 'speedsMbps' | 'silentMbps'> {
+): Pick<LineSetting, 'speedsMbps' | 'halfMbps' | 'silentMbps'> {
   const names = offers
     ? (['advertisedModes', 'supportedModes'] as const)
     : (['supportedModes', 'advertisedModes'] as const);
   const [list] = names.flatMap(
     (name) => offeredModes(port.facts[name] ?? [], sourceOf(name)) ?? [],
   );
-  const { speedMbps } = port.facts;
+  const { speedMbps, duplex } = port.facts;
   const now = speedMbps === undefined ? [] : [speedMbps];
+  const half = duplex === 'half' ? now : [];
   // Without a list nothing is known but what it runs at.
   if (list === undefined) return { speedsMbps: now, silentMbps: ethernetSpeedsMbps };
   return {
     speedsMbps: [...new Set([...list.modes.map((mode) => mode.speedMbps), ...now])],
+    halfMbps: [...halvesOf(list), ...half],
     silentMbps: list.silentMbps,
   };
+}
+
+function halvesOf({ modes }: OfferedModes): number[] {
+  return modes.flatMap((mode) => (mode.duplex === 'half' ? [mode.speedMbps] : []));
+}
+
+/** Whether a port is known to be twisted pair, by what it says of its kind of line. */
+function pairOf({ facts }: PortSurvey): Pick<LineSetting, 'twistedPair'> {
+  const medium = mediumOfName(facts.phyText ?? facts.mediaText);
+  return medium === undefined ? {} : { twistedPair: medium === 'copper' };
 }
 
 /** An end that nobody reads, by what its partner hears of it: that it negotiates, and what. */
@@ -133,6 +176,7 @@ function heardBy(partner: PortOf | undefined): LineSetting {
       ? {}
       : {
           speedsMbps: list.modes.map((mode) => mode.speedMbps),
+          halfMbps: halvesOf(list),
           silentMbps: list.silentMbps,
         }),
   };

@@ -74,10 +74,11 @@ export interface WayOutcome {
 }
 
 /** A finding without its evidence. */
-export type ConfirmedFinding = Pick<
-  Finding,
-  'id' | 'policy' | 'rule' | 'severity' | 'subject' | 'cause' | 'what'
->;
+export interface ConfirmedFinding
+  extends Pick<Finding, 'id' | 'policy' | 'rule' | 'severity' | 'subject' | 'cause' | 'what'> {
+  /** What was foretold to be wrong there, where that is something else; absent: nothing was. */
+  readonly foretold?: string;
+}
 
 /** What the rules come to now, against before the change and what was foretold. */
 export interface FindingOutcomes {
@@ -87,7 +88,7 @@ export interface FindingOutcomes {
   readonly notMended: readonly ConfirmedFinding[];
   /** Broken now, neither before nor foretold. */
   readonly broken: readonly ConfirmedFinding[];
-  /** Broken now and not before, as foretold. */
+  /** Broken now and not before, as foretold, if perhaps by something else, which `foretold` says. */
   readonly brokenAsForetold: readonly ConfirmedFinding[];
   /** Cannot be told now, and could before or was foretold to be. */
   readonly unknown: readonly ConfirmedFinding[];

@@ -17,6 +17,13 @@ export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
   const was = outcomesOf(before);
   const then = outcomesOf(foretold);
   const is = outcomesOf(now);
+  // The same rule on the same subject may be broken by something else, such as the wrong cord.
+  const foretoldWhats = new Map(
+    foretold.findings.flatMap(({ id, verdict, what }) =>
+      verdict === 'broken' ? [[id, what]] : [],
+    ),
+  );
+  const told = ({ id }: Finding) => foretoldWhats.get(id);
   // Good news that rests on a step of which nobody can tell is not known.
   const unsure = otherwise && outcomesOf(judged(bench, otherwise, before.findings));
   const isMended = (id: string) => good(is(id)) && (unsure === undefined || good(unsure(id)));
@@ -31,7 +38,9 @@ export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
     mended: open.filter((each) => isMended(each.id) && !isSaidAnew(each)).map(lean),
     notMended: stayed.map(lean),
     broken: newly.filter(({ id }) => then(id) !== 'broken').map(lean),
-    brokenAsForetold: newly.filter(({ id }) => then(id) === 'broken').map(lean),
+    brokenAsForetold: newly
+      .filter(({ id }) => then(id) === 'broken')
+      .map((finding) => besideForetold(finding, told(finding))),
     unknown: [
       ...unknowns({ before, foretold, now }),
       ...open.filter(({ id }) => good(is(id)) && !isMended(id)),
@@ -86,6 +95,11 @@ function unknowns({ before, foretold, now }: Judgements): Finding[] {
     return verdict === 'broken' && silent;
   });
   return [...undetermined, ...lost];
+}
+
+function besideForetold(finding: Finding, foretold: string | undefined): ConfirmedFinding {
+  const isOther = foretold !== undefined && foretold !== finding.what;
+  return { ...lean(finding), ...(isOther ? { foretold } : {}) };
 }
 
 function lean({ id, policy, rule, severity, subject, cause, what }: Finding): ConfirmedFinding {

@@ -4,14 +4,15 @@ import { busFromText } from '../ethernet/host-bus-text.ts';
 import { reachOfRun } from '../ethernet/run-reach.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
 import type { LinkEnd, RunPiece } from '../intent/types.ts';
+import { isPhysical } from '../site/port-kind.ts';
 import { modesOf } from '../site/port-modes.ts';
 import { type PortRef, portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import type { ChangeRemark, ChangeStep, CordMove } from './types.ts';
+import type { AskedLine, ChangeRemark, ChangeStep } from './types.ts';
 
 /**
- * Why a step cannot come true, as far as what was read tells; undefined: nothing speaks against it.
+ * Why a setting cannot come true, as far as what was read tells; undefined: nothing speaks against it.
  * `steps` are all of the change: what stands on a port that they raise may be raised with it.
  */
 export function impossible(
@@ -21,7 +22,7 @@ export function impossible(
 ): ChangeRemark | undefined {
   const view = index.nodes.get(step.node);
   if (view === undefined) return undefined;
-  if (step.cord !== undefined) return cordRefusal(index, step.cord);
+  if (step.cord !== undefined) return undefined;
   const over = overDevice(step, steps);
   if (over !== undefined) return { kind: 'impossible', on: step.port ?? step.node, ...over };
   if (step.portName === undefined || step.port === undefined) return undefined;
@@ -30,23 +31,10 @@ export function impossible(
   const told =
     step.setting === 'mtu' && typeof to === 'number'
       ? mtuRefusal(ref, to, steps)
-      : step.line?.speedMbps !== undefined
-        ? speedRefusal(ref, step.line.speedMbps, ref.ends[0]?.link.declared.run ?? [])
-        : undefined;
+      : step.line === undefined
+        ? undefined
+        : lineRefusal(ref, step.line);
   return told && { kind: 'impossible', on: step.port, ...told };
-}
-
-/** What is declared of a moved link, and a port that it comes to cannot do. */
-function cordRefusal(index: SiteIndex, { lays }: CordMove): ChangeRemark | undefined {
-  const { speedMbps } = lays ?? {};
-  for (const end of lays?.ends ?? []) {
-    const view = index.nodes.get(end.node);
-    if (view === undefined || speedMbps === undefined) continue;
-    const ref = portRef(index.ports, view, end.port);
-    const told = speedRefusal(ref, speedMbps, lays?.run ?? []);
-    if (told !== undefined) return { kind: 'impossible', on: ref.id, ...told };
-  }
-  return undefined;
 }
 
 /** More than the device takes that is put in the place of the node. */
@@ -109,7 +97,42 @@ function mtusWith(survey: NodeSurvey, steps: readonly ChangeStep[]): ReadonlyMap
   return layeredMtus(survey, wantedMtus(survey, own), false);
 }
 
-function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {
+function lineRefusal(ref: PortRef, line: AskedLine): Told | undefined {
+  const { kind } = ref.survey?.facts ?? {};
+  if (kind !== undefined && !isPhysical({ kind }))
+    return {
+      what: `has no speed, duplex or negotiation of its own: it is a ${kind}`,
+      remedy: 'set the ports that it stands on',
+    };
+  const { speedMbps } = line;
+  const run = ref.ends[0]?.link.declared.run ?? [];
+  const told = speedMbps === undefined ? undefined : speedRefusal(ref, speedMbps, run);
+  return told ?? halfRefusal(ref, line);
+}
+
+/** No half duplex is defined above this speed (IEEE 802.3, clause 44). */
+const halfMaxMbps = 1000;
+
+function halfRefusal(ref: PortRef, { speedMbps, duplex }: AskedLine): Told | undefined {
+  if (duplex !== 'half') return undefined;
+  const wantedMbps = speedMbps ?? ref.survey?.facts.speedMbps;
+  const remedy = 'leave it in full duplex';
+  if (wantedMbps !== undefined && wantedMbps > halfMaxMbps)
+    return {
+      what: `cannot run in half duplex at ${wantedMbps} Mb/s: none is defined above 1 Gb/s (IEEE 802.3, clause 44)`,
+      remedy,
+    };
+  const { capable } = modesOf(ref);
+  const isListed = (capable?.modes ?? []).some(
+    (mode) => mode.duplex === 'half' && (wantedMbps === undefined || mode.speedMbps === wantedMbps),
+  );
+  if (capable === undefined || isListed) return undefined;
+  const at = wantedMbps === undefined ? '' : ` at ${wantedMbps} Mb/s`;
+  return { what: `cannot run in half duplex${at}: it lists full duplex alone`, remedy };
+}
+
+/** Why a port with a run at it cannot do a speed in Mb/s; undefined: nothing tells that. */
+export function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {
   const { capable } = modesOf(ref);
   const speeds = (capable?.modes ?? []).map(({ speedMbps }) => speedMbps);
   if (capable !== undefined && !speeds.includes(to) && !capable.silentMbps.includes(to))
@@ -153,8 +176,12 @@ export function waitsFor(
   return [...own, ...bondSteps(index, step, steps), ...lowerSteps(index, step, steps)];
 }
 
-/** Steps that take a cord out of the port that this one comes to. */
-function cordsInTheWay(index: SiteIndex, step: ChangeStep, steps: readonly ChangeStep[]): string[] {
+/** Ids of the steps that take a cord out of a port that this one comes to. */
+export function cordsInTheWay(
+  index: SiteIndex,
+  step: ChangeStep,
+  steps: readonly ChangeStep[],
+): string[] {
   const idOf = ({ node, port }: LinkEnd) => {
     const view = index.nodes.get(node);
     return view === undefined ? `${node}:${port}` : portRef(index.ports, view, port).id;

@@ -7,8 +7,10 @@ import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { withLinesTogether } from './asked-line.ts';
+import { cordRefusal } from './cord-refusal.ts';
 import { impossible, waitsFor } from './impossible.ts';
 import { makeStep } from './make-step.ts';
+import { openCircles } from './open-circles.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { type Needed, workOut } from './work-out.ts';
 
@@ -58,7 +60,10 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
     : listed;
   const moving = withLinesTogether(all.filter((step) => step.from !== step.to));
   const refused = refusals(index, moving);
-  const left = moving.filter((step) => !refused.has(step.id));
+  const left = openCircles(
+    index,
+    moving.filter((step) => !refused.has(step.id)),
+  );
   const steps = left
     .map((step) => ({ ...step, after: waitsFor(index, step, left) }))
     .sort((a, b) => byName(a.port ?? a.node, b.port ?? b.node) || byName(a.id, b.id));
@@ -87,13 +92,24 @@ function refusals(
   for (let round = 0; round < roundsMax; round += 1) {
     const left = steps.filter(({ id }) => !refused.has(id));
     const more = left.flatMap((step) => {
-      const told = impossible(index, step, left) ?? leftAlone(step, steps, refused);
+      const told =
+        cordRefused(index, step) ??
+        impossible(index, step, left) ??
+        leftAlone(step, steps, refused);
       return told === undefined ? [] : [[step.id, told] as const];
     });
     if (more.length === 0) break;
     for (const [id, told] of more) refused.set(id, told);
   }
   return refused;
+}
+
+/** What is as wrong where the cord lies now does not keep it there. */
+function cordRefused(index: SiteIndex, { cord }: ChangeStep): ChangeRemark | undefined {
+  const told = cord && cordRefusal(index, cord);
+  if (told === undefined || told.stands) return undefined;
+  const { stands: _, ...rest } = told;
+  return { kind: 'impossible', ...rest };
 }
 
 /** One end of a link is not set where the other, of the same entry, cannot follow. */

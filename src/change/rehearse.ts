@@ -15,12 +15,14 @@ import { foretellPaths, foretoldSites } from './foretell-paths.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
+import { reachLost } from './reach-lost.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
-import { settledRemarks } from './settled-remarks.ts';
+import { settledRemarks, unreadMismatches } from './settled-remarks.ts';
 import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
+import { vlanRemarks } from './vlan-remarks.ts';
 import { waysInLost } from './way-in-lost.ts';
 import { waysOf } from './ways.ts';
 
@@ -65,8 +67,11 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
       ...waysInLost(planned, survey, order?.steps ?? []),
+      ...reachLost(planned, survey, steps),
       ...remarksOn(index, survey, planned),
+      ...vlanRemarks(stage.intent, index),
       ...settledRemarks(left.survey, steps),
+      ...unreadMismatches(survey, steps),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...waysOf({ site, index, survey, planned, ordered }),

@@ -11,6 +11,10 @@ export interface LineSetting {
   readonly onlyDuplex?: 'full' | 'half';
   /** Speeds in Mb/s that it is known to do, or to offer where nothing sets it; absent: not known. */
   readonly speedsMbps?: readonly number[];
+  /** Those of them at which it is known to do half duplex; absent: not known. */
+  readonly halfMbps?: readonly number[];
+  /** Its link is twisted pair; absent: not known. */
+  readonly twistedPair?: boolean;
   /** Speeds that the list of those has no name for, so that its silence tells nothing. */
   readonly silentMbps?: readonly number[];
 }
@@ -23,14 +27,17 @@ export type SettledEnd =
 /** The cause of all that is not known of a link since a change sets it anew. */
 export const settledCause = 'links that the change sets anew';
 
-/** Above this speed in Mb/s twisted pair has no way without negotiation (IEEE 802.3, 40.5.1). */
+/**
+ * Above this speed in Mb/s twisted pair has no way without negotiation, which settles who is master
+ * (IEEE 802.3, 40.5.1 and 55.6.1).
+ */
 const parallelMaxMbps = 100;
 
 /**
  * What both ends run at once they are set: two that negotiate take what both offer; two that do not
  * need one speed; one that does not and one that does come up at 10 and 100 Mb/s by parallel
- * detection, in half duplex at the end that negotiates (IEEE 802.3, 28.2.3.1). A speed that an end
- * is not known to do leaves it open whether there is a link.
+ * detection, in half duplex at the end that negotiates (IEEE 802.3, 28.2.3.1). A speed that an end is
+ * not known to do, and half duplex that it does not list, leave it open whether there is a link.
  */
 export function settleLink(a: LineSetting, b: LineSetting): readonly [SettledEnd, SettledEnd] {
   const speeds = [...new Set([a, b].flatMap(({ onlyMbps }) => onlyMbps ?? []))];
@@ -67,12 +74,16 @@ function atOneSpeed(
   if (does.includes(undefined))
     return both(unknown(`whether both ends can do ${speedMbps} Mb/s was not read`));
   if (a.negotiates === b.negotiates)
-    return a.negotiates === false
-      ? [forced(a, speedMbps), forced(b, speedMbps)]
-      : negotiated(speedMbps, a, b);
+    return a.negotiates === false ? bothForced(speedMbps, a, b) : negotiated(speedMbps, a, b);
   if (speedMbps > parallelMaxMbps)
     return both(
       unknown('negotiation is on at one end alone: whether the link comes up is not known'),
+    );
+  if (cannotHalf(a.negotiates ? a : b, speedMbps))
+    return both(
+      unknown(
+        `the end that negotiates finds the speed alone and would run in half duplex, which it does not list at ${speedMbps} Mb/s: no link, or one end in half duplex and one in full`,
+      ),
     );
   const half: SettledEnd = { facts: { speedMbps, duplex: 'half' } };
   return a.negotiates ? [half, forced(b, speedMbps)] : [forced(a, speedMbps), half];
@@ -85,9 +96,31 @@ function canDo({ speedsMbps, silentMbps = [] }: LineSetting, wanted: number): bo
   return silentMbps.includes(wanted) ? undefined : false;
 }
 
+function cannotHalf({ halfMbps }: LineSetting, speedMbps: number): boolean {
+  return halfMbps !== undefined && !halfMbps.includes(speedMbps);
+}
+
+/** Twisted pair of 1 Gb/s and more settles its clock by negotiation, and has no link without. */
+function bothForced(
+  speedMbps: number,
+  a: LineSetting,
+  b: LineSetting,
+): readonly [SettledEnd, SettledEnd] {
+  const isPair = a.twistedPair === true || b.twistedPair === true;
+  return isPair && speedMbps > parallelMaxMbps
+    ? both(
+        unknown(
+          `negotiation is off at both ends, and twisted pair needs it at ${speedMbps} Mb/s: whether the link comes up is not known`,
+        ),
+      )
+    : [forced(a, speedMbps), forced(b, speedMbps)];
+}
+
 function negotiated(speedMbps: number, a: LineSetting, b: LineSetting) {
   const duplexes = [a, b].flatMap(({ onlyDuplex }) => onlyDuplex ?? []);
   const duplex = duplexes.includes('half') ? 'half' : 'full';
+  if (duplex === 'half' && (cannotHalf(a, speedMbps) || cannotHalf(b, speedMbps)))
+    return down(`one of its ends does no half duplex at ${speedMbps} Mb/s`);
   return both({ facts: { speedMbps, duplex } });
 }
 

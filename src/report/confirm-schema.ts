@@ -60,6 +60,7 @@ const finding = z.strictObject({
   subject: subjectSchema,
   cause: z.string().describe('Findings with an equal cause are one to the reader'),
   what: z.string(),
+  foretold: z.string().optional().describe('What was foretold to be wrong there instead'),
 });
 
 const seen = { node: z.string(), seenAt: timeSchema, why: z.string().optional() };

@@ -20,11 +20,11 @@ export function orderWords(order: StepOrder, start: StateCost): OrderVerdict {
   if (worse.length > 0) return { words: worseWords(order, start), isBad: true };
   if (pathsBroken(start) > 0) return noWorse(order.costs, start);
   const best = order.exact ? 'of all orders this one is best' : 'other orders may be as good';
-  return { words: `no path loses large packets silently at any step; ${best}`, isBad: false };
+  return { words: `no step parts any ends or makes their transfers stall; ${best}`, isBad: false };
 }
 
 function noWorse(costs: readonly StateCost[], start: StateCost): OrderVerdict {
-  const lead = `no step makes it worse than it is now (${brokenWords(start)})`;
+  const lead = `no step parts or stalls more pairs of ends than now (${brokenWords(start)})`;
   const last = stretchesOf(costs, pathsBroken).at(-1);
   const left = costs.at(-1);
   if (left !== undefined && last !== undefined && last.until === undefined)
@@ -48,10 +48,10 @@ function lead(order: StepOrder, start: StateCost): string {
   if (isCertain(order, start))
     return isWhole
       ? 'no order keeps every path whole'
-      : 'every order makes it worse at some step than it is now';
+      : 'every order parts or stalls more pairs of ends at some step than now';
   return isWhole
     ? 'this order does not keep every path whole'
-    : 'this order makes it worse than it is now';
+    : 'this order parts or stalls more pairs of ends than now';
 }
 
 /** The bound that no order beats is worse than the state before. */

@@ -63,6 +63,7 @@ export function stepLines(
   });
   return [
     ...wrap('start ', clean(stateWords(start)), page.width).map(page.paint.quiet),
+    ...pathLines((paths?.start ?? []).filter(lacks), page),
     ...groups.flatMap((group) => groupLines(group, page)),
   ];
 }
@@ -111,6 +112,11 @@ function groupLines(
       wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),
     ),
   ];
+}
+
+/** A path that passes less than the change declares, as far as that is known. */
+function lacks({ joined, atMostBytes = Infinity, declaredBytes = 0 }: PathState): boolean {
+  return !joined || atMostBytes < declaredBytes;
 }
 
 /** Of a path that several steps of a group move, the last state. */

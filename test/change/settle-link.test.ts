@@ -32,6 +32,26 @@ describe('a link whose ends are set', () => {
     expect(words(settleLink(a, b))).toEqual(expected);
   });
 
+  // The same: an end that lists no half duplex there has no mode that parallel detection could find.
+  it('of which the end that negotiates lists no half duplex is not known to come up', () => {
+    const fullOnly = { ...auto(), halfMbps: [] };
+    expect(words(settleLink(fixed(100), fullOnly))[0]).toMatch(/^\? the end that negotiates finds/);
+    const halfToo = { ...auto(), halfMbps: [100] };
+    expect(words(settleLink(fixed(100), halfToo))).toEqual(['100 full', '100 half']);
+  });
+
+  it('in half duplex is down where one end lists none', () => {
+    expect(words(settleLink(auto(100, 'half'), { ...auto(), halfMbps: [10] }))[0]).toBe('down');
+  });
+
+  // IEEE 802.3, 40.5.1 and 55.6.1: 1000BASE-T and 10GBASE-T settle master and slave by negotiation.
+  it.each([1000, 10_000])('of twisted pair is not known to come up forced at %i Mb/s', (speed) => {
+    const pair = { ...fixed(speed), twistedPair: true };
+    expect(words(settleLink(pair, fixed(speed)))[0]).toMatch(/^\? negotiation is off at both ends/);
+    const light = { ...fixed(speed), twistedPair: false };
+    expect(words(settleLink(light, light))).toEqual([`${speed} full`, `${speed} full`]);
+  });
+
   // IEEE 802.3, 40.5.1: 1000BASE-T does not come up without negotiation.
   it('above 100 Mb/s is not known to come up with negotiation at one end alone', () => {
     expect(words(settleLink(fixed(1000), auto()))).toEqual(

@@ -110,6 +110,20 @@ describe('the ways of a segment', () => {
     expect(larger.bounces).toBe(8);
   });
 
+  it('reckon with the device that the change puts in, in either size', () => {
+    const device = `${to(9000)}\nnodes: { loft-sw: { replace: { by: shelf, mtu: 1518, mtuMax: 8000 } } }`;
+    const { larger, smaller } = waysIn(device, {
+      ...high,
+      phone: { kind: 'physical' as const, mtuBytes: 9000 },
+    });
+    // 9000 bytes with header, FCS and the tag of the uplink (IEEE 802.3, 3.1.1; 802.1Q).
+    expect(larger.firstImpossible).toMatchObject({
+      on: expect.stringMatching(/^loft-sw:/),
+      what: 'cannot be set to 9022: shelf, which is put in its place, takes at most 8000',
+    });
+    expect(smaller.firstImpossible).toBeUndefined();
+  });
+
   it('say what a driver cannot do, and give no figures of paths through it', () => {
     const told = waysIn(to(9000), { ...low, eth4: { mtuMaxBytes: 4082 } });
     expect(told.larger.impossible).toBe(2);

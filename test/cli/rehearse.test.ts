@@ -21,6 +21,7 @@ describe('rehearse', () => {
 nothing was changed
 
 start 1 pair of ends not yet as declared, 7500 bytes lacking in all
+        plotting: 1500 of 9000 bytes pass
 1     plot-1:en7: mtu 1500 to 9000; its link goes down for a moment
       meanwhile no way for plotting
       type ip link set dev en7 mtu 9000
@@ -31,8 +32,8 @@ start 1 pair of ends not yet as declared, 7500 bytes lacking in all
       then no path is known to lack what is declared
         plotting: 9000 of 9000 bytes pass
         audit: mends path-clearance on plotting
-order no path loses large packets silently at any step; of all orders this one
-      is best
+order no step parts any ends or makes their transfers stall; of all orders this
+      one is best
 
 mind        plot-1:en7 and vault:eth4 each carry the address by which its node
             is read: a step there takes your own way in down for a moment, and
@@ -111,6 +112,22 @@ after the change: hopgauge confirm change.yaml
     expect(stdout).toContain(
       'impossible  vault:eth4 cannot be set to 9000: its driver accepts at most 4082',
     );
+  });
+
+  it('never says that nothing is left to set where what was asked for is refused', async () => {
+    const refused = 'change: 1\nports: { "vault:eth4": { mtu: 9000 } }\n';
+    const small = host('eth4', 1500);
+    const ports = small.ports.map((port) => ({
+      ...port,
+      facts: { ...port.facts, mtuMaxBytes: 4082 },
+    }));
+    const { status, stdout } = await said(['refused.yaml'], {
+      files: { 'refused.yaml': refused },
+      nodes: { ...nodes, vault: { ...small, ports } },
+    });
+    expect(status).toBe(1);
+    expect(stdout).toContain('\nnothing can be set: 1 refused\n');
+    expect(stdout).not.toContain('nothing is left to set');
   });
 
   it('has status 2 where a node could not be read', async () => {

@@ -49,6 +49,8 @@ function mediaAdvice(device: string, step: ChangeStep, context: AdviceContext) {
     const words = mode === undefined ? undefined : mediaWords(mode, context);
     return words === undefined ? [] : [`networksetup -setMedia ${device} ${words}`];
   };
+  // networksetup(8) sets one medium or all of them, and cannot be told to negotiate for one alone.
+  if (step.line?.negotiates === true && step.line.speedMbps !== undefined) return undefined;
   const lines = command(linkModeFor(step.line, context.port));
   if (lines.length === 0) return undefined;
   const undo = command(linkModeBefore(context.port));

@@ -59,7 +59,7 @@ describe('words', () => {
       {},
       'move the cord of vault:eth4 from quay-sw:g7 to quay-sw:xg2',
       'move the cord of vault:eth4 from quay-sw:xg2 to quay-sw:g7',
-      'an audit finds the link of vault:eth4 up, its neighbour quay-sw:xg2, at the declared speed',
+      'an audit finds the link of vault:eth4 up, its neighbour quay-sw:xg2, at a speed that is looked at',
     ],
     [
       'a new node',
