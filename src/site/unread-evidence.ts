@@ -40,6 +40,9 @@ export function unreadEvidence(index: SiteIndex, company: Company, ref: PortRef)
   };
 }
 
+/** A source names no node, since it is shown as it is where names are hidden. */
+const otherEnd = 'reading of the other end of its link';
+
 /** Enters it at the port that nobody reads. */
 export function putUnread(draft: Draft, evidence: UnreadEvidence, far: string | undefined): void {
   put(draft, 'heardSpeedMbps', evidence.speedMbps);
@@ -47,7 +50,7 @@ export function putUnread(draft: Draft, evidence: UnreadEvidence, far: string | 
   put(draft, 'heardFrameBytes', evidence.frameBytes);
   put(draft, 'heardMtuBytes', evidence.mtuAtMostBytes);
   if (far !== undefined)
-    for (const name of ['heardSpeedMbps', 'heardDuplex']) draft.sources[name] = `reading of ${far}`;
+    for (const name of ['heardSpeedMbps', 'heardDuplex']) draft.sources[name] = otherEnd;
   if (evidence.source !== undefined)
     for (const name of ['heardFrameBytes', 'heardMtuBytes']) draft.sources[name] = evidence.source;
 }

@@ -8,6 +8,7 @@ import { run } from '../../src/cli/run.ts';
 import { parseJson } from '../../src/facts/json.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import { loadFrom } from '../intent/load.ts';
+import { unpack } from '../report/page/read-page.ts';
 
 const intent = 'mocks/saltmarsh/intent.yaml';
 
@@ -128,6 +129,15 @@ describe('the Saltmarsh office, read through the real collectors', () => {
       expect(stdout.length).toBeGreaterThan(500);
       expect(stdout).not.toMatch(/plot-|vault|quay|loft|\bgate\b|saltmarsh|198\.18|02:00:5e|W-07/i);
     }
+  });
+
+  it('hides it on the page, and in what the page carries packed', async () => {
+    const { stdout } = await tell(['audit', intent, '--format', 'html', '--redact']);
+    const { later, facts } = unpack(stdout);
+    const cells = Object.values(facts).flatMap((table) => table.flatMap((column) => column.cells));
+    expect(cells.length).toBeGreaterThan(100);
+    const shown = [stdout, ...Object.values(later), ...cells].join('\n');
+    expect(shown).not.toMatch(/plot-|vault|quay|loft|\bgate\b|saltmarsh|198\.18|02:00:5e|W-07/i);
   });
 
   it('hears at its switches what the intent declares there', async () => {

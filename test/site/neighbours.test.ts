@@ -452,7 +452,7 @@ describe('what others tell of a port that nobody reads', () => {
   it('is the speed of its partner', () => {
     const { facts, own } = printer({});
     expect([facts['heardSpeedMbps'], facts['heardDuplex']]).toEqual([1000, 'full']);
-    expect(own?.sources['heardSpeedMbps']).toBe('reading of quay-sw:g7');
+    expect(own?.sources['heardSpeedMbps']).toBe('reading of the other end of its link');
   });
 
   const session = {
