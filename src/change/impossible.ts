@@ -8,10 +8,10 @@ import { modesOf } from '../site/port-modes.ts';
 import { type PortRef, portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import type { ChangeRemark, ChangeStep, CordMove } from './types.ts';
+import type { ChangeRemark, ChangeStep } from './types.ts';
 
 /**
- * Why a step cannot come true, as far as what was read tells; undefined: nothing speaks against it.
+ * Why a setting cannot come true, as far as what was read tells; undefined: nothing speaks against it.
  * `steps` are all of the change: what stands on a port that they raise may be raised with it.
  */
 export function impossible(
@@ -21,7 +21,7 @@ export function impossible(
 ): ChangeRemark | undefined {
   const view = index.nodes.get(step.node);
   if (view === undefined) return undefined;
-  if (step.cord !== undefined) return cordRefusal(index, step.cord);
+  if (step.cord !== undefined) return undefined;
   const over = overDevice(step, steps);
   if (over !== undefined) return { kind: 'impossible', on: step.port ?? step.node, ...over };
   if (step.portName === undefined || step.port === undefined) return undefined;
@@ -34,19 +34,6 @@ export function impossible(
         ? speedRefusal(ref, step.line.speedMbps, ref.ends[0]?.link.declared.run ?? [])
         : undefined;
   return told && { kind: 'impossible', on: step.port, ...told };
-}
-
-/** What is declared of a moved link, and a port that it comes to cannot do. */
-function cordRefusal(index: SiteIndex, { lays }: CordMove): ChangeRemark | undefined {
-  const { speedMbps } = lays ?? {};
-  for (const end of lays?.ends ?? []) {
-    const view = index.nodes.get(end.node);
-    if (view === undefined || speedMbps === undefined) continue;
-    const ref = portRef(index.ports, view, end.port);
-    const told = speedRefusal(ref, speedMbps, lays?.run ?? []);
-    if (told !== undefined) return { kind: 'impossible', on: ref.id, ...told };
-  }
-  return undefined;
 }
 
 /** More than the device takes that is put in the place of the node. */
@@ -109,7 +96,8 @@ function mtusWith(survey: NodeSurvey, steps: readonly ChangeStep[]): ReadonlyMap
   return layeredMtus(survey, wantedMtus(survey, own), false);
 }
 
-function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {
+/** Why a port with a run at it cannot do a speed in Mb/s; undefined: nothing tells that. */
+export function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {
   const { capable } = modesOf(ref);
   const speeds = (capable?.modes ?? []).map(({ speedMbps }) => speedMbps);
   if (capable !== undefined && !speeds.includes(to) && !capable.silentMbps.includes(to))

@@ -52,7 +52,7 @@ export function workOutWay(stage: WaysStage, asked: AskedWay): WorkedOut {
   const { site, survey, planned, ordered } = stage;
   if (asked.isAsked && planned.oneSegment)
     return told(planned, { ...asked, isChange: true }, ordered);
-  const alone = planAlone(site.intent, survey, asked, planned.mtuChange);
+  const alone = planAlone(site.intent, survey, asked, planned);
   return told(alone, { ...asked, isChange: false }, orderOf(alone, survey));
 }
 
@@ -60,13 +60,15 @@ function planAlone(
   intent: Intent,
   survey: Survey,
   { segment, bytes }: AskedWay,
-  mtuChange: PlannedChange['mtuChange'],
+  { mtuChange, steps }: PlannedChange,
 ): PlannedChange {
   const segments = intent.segments.flatMap(({ name, place }) =>
     name === segment ? [{ name, mtuBytes: bytes, place }] : [],
   );
-  const none = { settings: [], speeds: new Map(), duplexes: new Map() };
-  const made = planChange(intent, survey, { ...none, segments, mtuChange });
+  // A device that the change puts in is there either way.
+  const settings = steps.filter(({ arrives }) => arrives !== undefined);
+  const asked = { settings, segments, mtuChange, speeds: new Map(), duplexes: new Map() };
+  const made = planChange(intent, survey, asked);
   if (!made.ok) throw new Error(`a segment alone has faults: ${JSON.stringify(made.faults)}`);
   return made.value;
 }
@@ -80,11 +82,12 @@ function orderOf(planned: PlannedChange, survey: Survey): Ordered | undefined {
 }
 
 function told(
-  { steps, impossible }: PlannedChange,
+  { steps: all, impossible }: PlannedChange,
   { bytes, isChange }: Pick<Way, 'bytes' | 'isChange'>,
   ordered: Ordered | undefined,
 ): WorkedOut {
   const [first] = impossible;
+  const steps = all.filter(({ setting }) => setting === 'mtu');
   const refused = new Set(impossible.map(({ on }) => on));
   const restarting = steps.filter(({ disturbs }) => disturbs === 'node-reload');
   const way = {

@@ -7,6 +7,7 @@ import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { withLinesTogether } from './asked-line.ts';
+import { cordRefusal } from './cord-refusal.ts';
 import { impossible, waitsFor } from './impossible.ts';
 import { makeStep } from './make-step.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
@@ -87,13 +88,24 @@ function refusals(
   for (let round = 0; round < roundsMax; round += 1) {
     const left = steps.filter(({ id }) => !refused.has(id));
     const more = left.flatMap((step) => {
-      const told = impossible(index, step, left) ?? leftAlone(step, steps, refused);
+      const told =
+        cordRefused(index, step) ??
+        impossible(index, step, left) ??
+        leftAlone(step, steps, refused);
       return told === undefined ? [] : [[step.id, told] as const];
     });
     if (more.length === 0) break;
     for (const [id, told] of more) refused.set(id, told);
   }
   return refused;
+}
+
+/** What is as wrong where the cord lies now does not keep it there. */
+function cordRefused(index: SiteIndex, { cord }: ChangeStep): ChangeRemark | undefined {
+  const told = cord && cordRefusal(index, cord);
+  if (told === undefined || told.stands) return undefined;
+  const { stands: _, ...rest } = told;
+  return { kind: 'impossible', ...rest };
 }
 
 /** One end of a link is not set where the other, of the same entry, cannot follow. */

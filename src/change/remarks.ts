@@ -3,6 +3,7 @@ import { doubtfulMtu } from '../site/doubtful-mtu.ts';
 import type { NodeView } from '../site/node-view.ts';
 import { portRef, type SiteIndex } from '../site/site-index.ts';
 import { bridgeRemarks } from './bridge-remarks.ts';
+import { standingRefusals } from './cord-refusal.ts';
 import { noPort } from './cords.ts';
 import { deviceRemarks } from './device-remarks.ts';
 import { impossible } from './impossible.ts';
@@ -23,6 +24,7 @@ export function remarksOn(
     ...onceEach([...planned.impossible, ...left.filter(({ kind }) => kind === 'impossible')]),
     ...left.filter(({ kind }) => kind === 'forgotten'),
     ...unknowns(index, planned),
+    ...standingRefusals(index, planned.steps),
     ...bridges.filter(({ kind }) => kind === 'unknown'),
     ...planned.steps.flatMap((step) => cautionsOf(index, step)),
     ...bridges.filter(({ kind }) => kind === 'caution'),

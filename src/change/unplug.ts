@@ -57,22 +57,34 @@ export function withoutLinks(
     },
     ports: node.ports.map((port) => {
       const what = ports.get(port.name);
-      return what === undefined ? port : unplugged(port, what);
+      return what === undefined ? port : unplugged(port, what, node);
     }),
   };
 }
 
-function unplugged(port: PortSurvey, what: Unplugged): PortSurvey {
+function unplugged(
+  port: PortSurvey,
+  what: Unplugged,
+  { portGaps }: Pick<NodeSurvey, 'portGaps'>,
+): PortSurvey {
   const isFreed = what === 'freed' && port.facts.operUp !== undefined;
   const known = factsOfTheLink.filter(
     (name) => port.facts[name] !== undefined && !(isFreed && name === 'operUp'),
+  );
+  // That a port had no link before is no reason of what is not known of it after.
+  const wasDown = factsOfTheLink.filter(
+    (name) =>
+      port.facts[name] === undefined && (port.gaps?.[name] ?? portGaps[name])?.reason === 'down',
   );
   const left = Object.entries(port.facts).filter(([name]) => !known.some((each) => each === name));
   const gap = what === 'freed' ? noCord : what === 'cord' ? afterCord : afterDevice;
   return {
     ...port,
     facts: { ...Object.fromEntries(left), ...(isFreed ? { operUp: false } : {}) },
-    gaps: { ...port.gaps, ...Object.fromEntries(known.map((name) => [name, gap])) },
+    gaps: {
+      ...port.gaps,
+      ...Object.fromEntries([...known, ...wasDown].map((name) => [name, gap])),
+    },
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Rehearsal } from '../change/rehearsal.ts';
+import type { ChangeRemark } from '../change/types.ts';
 import { foldRemarks } from './fold-remarks.ts';
 import { clean, wrap } from './layout.ts';
 import { orderWords } from './order-words.ts';
@@ -60,10 +61,20 @@ function headLines(
   ];
 }
 
+/** What is said where there is no step: what was asked for and refused is not done by that. */
+function nothingWords({ remarks }: Rehearsal): string {
+  const those = (wanted: ChangeRemark['kind']) =>
+    new Set(remarks.flatMap(({ kind, on }) => (kind === wanted ? [on] : []))).size;
+  const [refused, forgotten] = [those('impossible'), those('forgotten')];
+  if (refused > 0) return `nothing can be set: ${refused} refused`;
+  if (forgotten > 0) return `no step sets anything, and ${forgotten} forgotten`;
+  return 'nothing is left to set';
+}
+
 function orderLines(rehearsal: Rehearsal, page: Page): string[] {
   const { order, start } = rehearsal;
   if (order === undefined) return [];
-  if (order.steps.length === 0) return ['nothing is left to set'];
+  if (order.steps.length === 0) return [nothingWords(rehearsal)];
   const { words, isBad } = orderWords(order, start);
   return [
     ...stepLines(rehearsal, page),

@@ -110,6 +110,19 @@ describe('the ways of a segment', () => {
     expect(larger.bounces).toBe(8);
   });
 
+  it('reckon with the device that the change puts in, in either size', () => {
+    const device = `${to(9000)}\nnodes: { loft-sw: { replace: { by: shelf, mtu: 1518, mtuMax: 8000 } } }`;
+    const { larger, smaller } = waysIn(device, {
+      ...high,
+      phone: { kind: 'physical' as const, mtuBytes: 9000 },
+    });
+    expect(larger.firstImpossible).toMatchObject({
+      on: expect.stringMatching(/^loft-sw:/),
+      what: 'cannot be set to 9000: shelf, which is put in its place, takes at most 8000',
+    });
+    expect(smaller.firstImpossible).toBeUndefined();
+  });
+
   it('say what a driver cannot do, and give no figures of paths through it', () => {
     const told = waysIn(to(9000), { ...low, eth4: { mtuMaxBytes: 4082 } });
     expect(told.larger.impossible).toBe(2);

@@ -113,6 +113,22 @@ after the change: hopgauge confirm change.yaml
     );
   });
 
+  it('never says that nothing is left to set where what was asked for is refused', async () => {
+    const refused = 'change: 1\nports: { "vault:eth4": { mtu: 9000 } }\n';
+    const small = host('eth4', 1500);
+    const ports = small.ports.map((port) => ({
+      ...port,
+      facts: { ...port.facts, mtuMaxBytes: 4082 },
+    }));
+    const { status, stdout } = await said(['refused.yaml'], {
+      files: { 'refused.yaml': refused },
+      nodes: { ...nodes, vault: { ...small, ports } },
+    });
+    expect(status).toBe(1);
+    expect(stdout).toContain('\nnothing can be set: 1 refused\n');
+    expect(stdout).not.toContain('nothing is left to set');
+  });
+
   it('has status 2 where a node could not be read', async () => {
     const { status, stdout } = await said(['change.yaml'], { nodes: { vault: nodes.vault } });
     expect(status).toBe(2);
