@@ -12,6 +12,7 @@ import { auditorUnknown } from './auditor-unknown.ts';
 import { disturbances } from './disturbed.ts';
 import { stateAfter } from './foretell.ts';
 import { foretellPaths, foretoldSites } from './foretell-paths.ts';
+import { movedVlans, vlanRemarks, withVlansOpen } from './moved-vlans.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
@@ -37,14 +38,16 @@ export interface Stage {
 export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const { survey } = stage;
   const { steps } = planned;
-  const model = orderModel(planned.intent, survey, planned);
+  const moved = movedVlans(stage.intent, planned.intent);
+  const open = { ...planned, intent: withVlansOpen(planned.intent, moved) };
+  const model = orderModel(open.intent, survey, planned);
   const order = orderSteps(model);
   const start = runningState(model, []).cost();
   const ordered = { start, ...(order === undefined ? {} : { order }) };
   const index = indexSite(planned.intent, survey, { strict: false });
   const site = buildSite(stage.intent, survey, { strict: false });
   const before = judgedSite(stage, site, stage.intent.waivers);
-  const paths = order && foretellPaths(planned, survey, order.steps);
+  const paths = order && foretellPaths(open, survey, order.steps);
   const stops = order && disturbances(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
@@ -64,9 +67,10 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     alreadySo: planned.alreadySo,
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
-      ...waysInLost(planned, survey, order?.steps ?? []),
+      ...waysInLost(open, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
       ...settledRemarks(left.survey, steps),
+      ...vlanRemarks(stage.intent, left),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...waysOf({ site, index, survey, planned, ordered }),

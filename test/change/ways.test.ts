@@ -118,7 +118,7 @@ describe('the ways of a segment', () => {
     });
     expect(larger.firstImpossible).toMatchObject({
       on: expect.stringMatching(/^loft-sw:/),
-      what: 'cannot be set to 9000: shelf, which is put in its place, takes at most 8000',
+      what: 'cannot be set to 9022: shelf, which is put in its place, takes at most 8000',
     });
     expect(smaller.firstImpossible).toBeUndefined();
   });
