@@ -1,7 +1,6 @@
 import type { Intent } from '../intent/types.ts';
 import { vlansMissingAt } from '../site/port-vlans.ts';
 import { indexSite, type PortRef, type SiteIndex } from '../site/site-index.ts';
-import { sameEnds } from './cords.ts';
 import type { ForetoldState } from './foretell.ts';
 import type { ChangeRemark } from './types.ts';
 
@@ -29,23 +28,27 @@ export function withVlansOpen(intent: Intent, names: ReadonlySet<string>): Inten
 }
 
 /**
- * Ports that `after` declares in VLANs that they do not carry, where the same link was declared in
- * others before: no step sets a VLAN, so that a person has to. `after` is the state once all steps
- * are done.
+ * Ports that `after` declares in VLANs that they do not carry, where a link was declared at them
+ * before that they carried, or where the segment moves: no step sets a VLAN, so that a person has
+ * to. `after` is the state once all steps are done.
  */
 export function vlanRemarks(before: Intent, after: ForetoldState): ChangeRemark[] {
   const index = indexSite(after.intent, after.survey, { strict: false });
   const was = indexSite(before, after.survey, { strict: false });
-  const lacking = index.links.flatMap((link) => {
-    const old = was.links.find((each) => sameEnds(each.declared, link.declared));
-    return link.ends.flatMap((ref) => {
-      const lackedBefore = old?.ends.find((end) => end.id === ref.id);
-      const known = new Set(lackedBefore === undefined ? [] : lacks(was, lackedBefore));
+  const endsBefore = new Map(was.links.flatMap(({ ends }) => ends.map((ref) => [ref.id, ref])));
+  const moved = movedVlans(before, after.intent);
+  const numbers = new Set(
+    after.intent.segments.flatMap(({ name, vlan }) => (moved.has(name) ? [vlan] : [])),
+  );
+  const lacking = index.links.flatMap(({ ends }) =>
+    ends.flatMap((ref) => {
+      const old = endsBefore.get(ref.id);
+      const known = new Set(old === undefined ? [] : lacks(was, old));
       return lacks(index, ref)
-        .filter((vlan) => lackedBefore !== undefined && !known.has(vlan))
+        .filter((vlan) => numbers.has(vlan) || (old !== undefined && !known.has(vlan)))
         .map((vlan) => forgotten(ref, vlan));
-    });
-  });
+    }),
+  );
   return [...lacking, ...movedRemarks(before, after.intent)];
 }
 

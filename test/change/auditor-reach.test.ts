@@ -1,19 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { rehearse } from '../../src/change/rehearse.ts';
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
-import type { Place } from '../../src/facts/subject.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import { foldRemarks } from '../../src/report/fold-remarks.ts';
 import { gapSentences } from '../../src/report/procedure-gaps.ts';
 import { planned, twoSwitches } from './two-switches.ts';
 
 const now = '2026-11-25T02:00:00.000Z';
-const place: Place = { file: 'hopgauge.yaml', line: 1, column: 1 };
 const uplink = 'quay-sw:xg8 - loft-sw:xg1';
 
 /** A site of two switches; `auditor` is the machine that hopgauge runs on. */
 function siteOf(auditor?: string) {
-  const local = { access: [{ name: 'here', via: 'local' as const, place }] };
+  const local = { access: [{ name: 'local' as const, via: 'local' as const }] };
   return twoSwitches({
     ...{ hosts: 9000, switches: 9216, declared: 9000 },
     intent: auditor === undefined ? {} : { nodes: { [auditor]: local } },
