@@ -141,8 +141,12 @@ export function waitsFor(
   return [...own, ...bondSteps(index, step, steps), ...lowerSteps(index, step, steps)];
 }
 
-/** Steps that take a cord out of the port that this one comes to. */
-function cordsInTheWay(index: SiteIndex, step: ChangeStep, steps: readonly ChangeStep[]): string[] {
+/** Ids of the steps that take a cord out of a port that this one comes to. */
+export function cordsInTheWay(
+  index: SiteIndex,
+  step: ChangeStep,
+  steps: readonly ChangeStep[],
+): string[] {
   const idOf = ({ node, port }: LinkEnd) => {
     const view = index.nodes.get(node);
     return view === undefined ? `${node}:${port}` : portRef(index.ports, view, port).id;

@@ -10,6 +10,7 @@ import { withLinesTogether } from './asked-line.ts';
 import { cordRefusal } from './cord-refusal.ts';
 import { impossible, waitsFor } from './impossible.ts';
 import { makeStep } from './make-step.ts';
+import { openCircles } from './open-circles.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { type Needed, workOut } from './work-out.ts';
 
@@ -59,7 +60,10 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
     : listed;
   const moving = withLinesTogether(all.filter((step) => step.from !== step.to));
   const refused = refusals(index, moving);
-  const left = moving.filter((step) => !refused.has(step.id));
+  const left = openCircles(
+    index,
+    moving.filter((step) => !refused.has(step.id)),
+  );
   const steps = left
     .map((step) => ({ ...step, after: waitsFor(index, step, left) }))
     .sort((a, b) => byName(a.port ?? a.node, b.port ?? b.node) || byName(a.id, b.id));

@@ -25,6 +25,7 @@ function settingWords({ setting, from, to }: ChangeStep): string {
 
 function cordWords(from: FactValue | undefined, to: FactValue): string {
   if (to === noPort) return `cord from ${String(from)} taken away`;
+  if (from === noPort) return `the cord that was taken out laid to ${String(to)}`;
   return from === undefined
     ? `a new cord to ${String(to)}`
     : `cord moved from ${String(from)} to ${String(to)}`;

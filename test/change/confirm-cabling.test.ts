@@ -73,6 +73,44 @@ describe('a cord that is moved', () => {
   });
 });
 
+describe('two cords that change places', () => {
+  const sketch = { hosts: 9000, switches: 9216, declared: 9000 };
+  const text = `links:
+  "plot-1:en7 - quay-sw:xg2": { move: "plot-1:en7 - quay-sw:xg7" }
+  "quay-sw:xg7 - gate:em0": { move: "quay-sw:xg2 - gate:em0" }`;
+  /** Where the cords of gate and plot-1 are heard; undefined: it has no link. */
+  const at = (gate: string | undefined, plot: string) =>
+    onNodes((node) => {
+      const port = node.node === 'gate' ? gate : node.node === 'plot-1' ? plot : undefined;
+      const name = node.node === 'gate' ? 'em0' : 'en7';
+      const isHost = node.node === 'gate' || node.node === 'plot-1';
+      const ports = node.ports.map((each) =>
+        isHost && each.name === name
+          ? { ...each, facts: { ...each.facts, operUp: port !== undefined } }
+          : each,
+      );
+      const neighbours = port === undefined ? [] : [says(name, 'quay-sw', port)];
+      return isHost ? { ...node, ports, neighbours } : node;
+    });
+  const seen = (upTo: number, gate: string | undefined, plot: string) =>
+    scene({ text, sketch, taken: 0, upTo, after: at(gate, plot) }).steps.map(
+      ({ verdict }) => verdict,
+    );
+
+  it.each([
+    ['all is done', 3, 'xg2', 'xg7', ['done', 'done', 'done']],
+    ['nothing is done', 3, 'xg7', 'xg2', ['not-done', 'not-done', 'not-done']],
+    ['nothing is done, before it is begun', 0, 'xg7', 'xg2', ['not-done', 'not-done', 'not-done']],
+    ['the first is out', 1, undefined, 'xg2', ['done', 'not-done', 'not-done']],
+    ['the first was not taken out', 1, 'xg7', 'xg2', ['not-done', 'not-done', 'not-done']],
+    ['the other is in its place', 2, undefined, 'xg7', ['done', 'done', 'not-done']],
+    ['the first was left out', 3, undefined, 'xg7', ['done', 'done', 'not-done']],
+    ['the first came to a third place', 3, 'xg8', 'xg7', ['done', 'done', 'other']],
+  ] as const)('are judged step by step where %s', (_, upTo, gate, plot, expected) => {
+    expect(seen(upTo, gate, plot)).toEqual(expected);
+  });
+});
+
 describe('a path over a cord that is moved', () => {
   const sketch = { hosts: 9000, switches: 9216, declared: 9000 };
   const text = 'links: { "loft-sw:xg5 - store:eno1": { move: "loft-sw:xg9 - store:eno1" } }';

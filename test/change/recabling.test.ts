@@ -88,7 +88,7 @@ describe('a moved cord', () => {
     expect(told.unknown.map(({ subject }) => subject.id)).toContain('quay-sw:xg6 - loft-sw:xg1');
   });
 
-  it('waits for the cord that is in its port; two that change places wait for each other', () => {
+  it('waits for the cord that is in its port; of two that change places one is taken out first', () => {
     const both = `links:
   "plot-1:en7 - quay-sw:xg2": { move: "plot-1:en7 - quay-sw:xg7" }
   "quay-sw:xg7 - gate:em0": { move: "quay-sw:xg9 - gate:em0" }`;
@@ -107,11 +107,44 @@ describe('a moved cord', () => {
   "plot-1:en7 - quay-sw:xg2": { move: "plot-1:en7 - quay-sw:xg7" }
   "quay-sw:xg7 - gate:em0": { move: "quay-sw:xg2 - gate:em0" }`;
     const told = run(swapped, free);
-    expect(told.order).toBeUndefined();
-    expect(told.remarks[0]).toMatchObject({
-      kind: 'impossible',
-      on: 'link gate:em0, link plot-1:en7',
-    });
+    expect(told.order?.steps.map(({ id, from, to }) => [id, from, to])).toEqual([
+      ['link gate:em0 taken out', 'quay-sw:xg7', 'no port'],
+      ['link plot-1:en7', 'quay-sw:xg2', 'quay-sw:xg7'],
+      ['link gate:em0', 'no port', 'quay-sw:xg2'],
+    ]);
+    expect(told.remarks.filter(({ kind }) => kind === 'impossible')).toEqual([]);
+    expect(told.advice.map(({ words }) => words)).toEqual([
+      'take the cord between gate:em0 and quay-sw:xg7 away',
+      'move the cord of plot-1:en7 from quay-sw:xg2 to quay-sw:xg7',
+      'lay a cord from gate:em0 to quay-sw:xg2',
+    ]);
+  });
+
+  it('of two circles is taken out once in each, and three in a ring open with one', () => {
+    const free = site();
+    const ring = `links:
+  "plot-1:en7 - quay-sw:xg2": { move: "plot-1:en7 - quay-sw:xg7" }
+  "quay-sw:xg7 - gate:em0": { move: "quay-sw:xg6 - gate:em0" }
+  "quay-sw:xg6 - tablet:wlan0": { move: "quay-sw:xg2 - tablet:wlan0" }
+  "loft-sw:xg3 - vault:eth4": { move: "loft-sw:xg4 - vault:eth4" }
+  "loft-sw:xg4 - vault:eth5": { move: "loft-sw:xg3 - vault:eth5" }`;
+    const ids = planned(ring, free.intent, free.survey).steps.map(({ id }) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+    expect(ids.filter((id) => id.endsWith('taken out'))).toEqual([
+      'link gate:em0 taken out',
+      'link vault:eth4 taken out',
+    ]);
+    const again = planned(ring, free.intent, free.survey).steps.map(({ id }) => id);
+    expect(again).toEqual(ids);
+    const { order } = run(ring, free);
+    expect(order?.steps).toHaveLength(7);
+    // In the end every cord is where the change declares it.
+    const plan = planned(ring, free.intent, free.survey);
+    const { links } = stateAfter(plan, free.survey, plan.steps).intent;
+    expect(links.map(({ id }) => id)).toEqual(
+      expect.arrayContaining(['quay-sw:xg6 - gate:em0', 'loft-sw:xg3 - vault:eth5']),
+    );
+    expect(links).toHaveLength(free.intent.links.length);
   });
 
   it('that is taken away leaves paths apart, for as long as no other way is there', () => {
