@@ -9,6 +9,7 @@ import { subjectsOf } from '../site/subjects-of.ts';
 import type { Site } from '../site/types.ts';
 import { adviseSteps } from './advise-steps.ts';
 import { auditorUnknown } from './auditor-unknown.ts';
+import { brokenPairs } from './broken-pairs.ts';
 import { disturbances } from './disturbed.ts';
 import { stateAfter } from './foretell.ts';
 import { foretellPaths, foretoldSites } from './foretell-paths.ts';
@@ -47,6 +48,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const index = indexSite(planned.intent, survey, { strict: false });
   const site = buildSite(stage.intent, survey, { strict: false });
   const before = judgedSite(stage, site, stage.intent.waivers);
+  const pairs = order && brokenPairs(model, order.steps);
   const paths = order && foretellPaths(open, survey, order.steps);
   const stops = order && disturbances(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
@@ -59,6 +61,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     ...(planned.about === undefined ? {} : { about: planned.about }),
     surveyedAt: survey.endedAt,
     ...ordered,
+    ...(pairs === undefined ? {} : { pairs }),
     ...(paths === undefined ? {} : { paths }),
     ...(stops === undefined ? {} : { disturbs: stops }),
     ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
