@@ -1,15 +1,16 @@
 import { byName } from '../facts/order.ts';
 import type { Intent } from '../intent/types.ts';
+import { auditorOf } from './auditor-reach.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 
 /** Where nobody says on which machine hopgauge runs, what a step on a switch cuts it off from is not known. */
 export function auditorUnknown(
-  { nodes }: Intent,
+  intent: Intent,
   steps: readonly ChangeStep[],
 ): readonly ChangeRemark[] {
-  if (nodes.some(({ access }) => access.some(({ via }) => via === 'local'))) return [];
+  if (auditorOf(intent) !== undefined) return [];
   const switches = new Set(
-    nodes.flatMap(({ name, role, unread }) => (role === 'switch' || unread ? [name] : [])),
+    intent.nodes.flatMap(({ name, role, unread }) => (role === 'switch' || unread ? [name] : [])),
   );
   const disturbed = steps.filter(
     ({ node, disturbs }) => disturbs !== 'nothing' && switches.has(node),

@@ -8,6 +8,7 @@ import { planPaths } from '../site/plan-path.ts';
 import { companyOf } from '../site/port-neighbour.ts';
 import { findMembers } from '../site/segment-members.ts';
 import { indexSite } from '../site/site-index.ts';
+import { auditorOf } from './auditor-reach.ts';
 import { stateAfter } from './foretell.ts';
 import type { PlannedChange } from './plan-change.ts';
 import { linksLeft, reachedFrom, takenDown } from './taken-down.ts';
@@ -57,9 +58,9 @@ interface Surveys {
 function disturbed(intent: Intent, { now, read }: Surveys, step: ChangeStep): StepDisturbance {
   const index = indexSite(intent, now, { strict: false });
   const down = takenDown(index, step);
-  const auditor = intent.nodes.find(({ access }) => access.some(({ via }) => via === 'local'));
+  const auditor = auditorOf(intent);
   const left = linksLeft(intent.links, down);
-  const away = auditor === undefined ? {} : { outOfReach: cutOff(intent, auditor.name, down) };
+  const away = auditor === undefined ? {} : { outOfReach: cutOff(intent, auditor, down) };
   if (down.size === 0) return { ...silent, ...away };
   const over = plansOf(intent, now).filter(({ hops }) =>
     hops.some(({ linkId }) => linkId !== undefined && down.has(linkId)),

@@ -18,7 +18,9 @@ export interface Laying {
   readonly shapes: readonly PairShape[];
   /** By slot, the indexes of the shapes that it is in. */
   readonly shapesAt: readonly (readonly number[])[];
-  /** What all other pairs add to every state. */
+  /** All other pairs: no step moves what they pass. */
+  readonly still: readonly PairShape[];
+  /** What these add to every state. */
   readonly constant: StateCost;
 }
 
@@ -27,7 +29,7 @@ const cordsFreeMax = 5;
 /** Declared paths up to which that is so: each laying of the cords plans all of them. */
 const pathsFreeMax = 200;
 
-const nothingLaid: Laying = { shapes: [], shapesAt: [], constant: noCost };
+const nothingLaid: Laying = { shapes: [], shapesAt: [], still: [], constant: noCost };
 
 /** Indexes of the steps that must be done before each. */
 type Waits = readonly (readonly number[])[];
@@ -118,10 +120,12 @@ function pathsLaid(
 function layingFrom(shaped: readonly PairShape[], slots: number): Laying {
   const isMoved = (shape: PairShape) => slotsIn(shape).length > 0;
   const shapes = shaped.filter(isMoved);
+  const still = shaped.filter((shape) => !isMoved(shape));
   return {
     shapes,
+    still,
     shapesAt: shapesBySlot(shapes, slots),
-    constant: constantOf(shaped.filter((shape) => !isMoved(shape))),
+    constant: constantOf(still),
   };
 }
 

@@ -23,6 +23,8 @@ export interface Slot {
 /** Pairs of ends that are alike in everything that the cost of a state depends on. */
 export interface PairShape {
   readonly count: number;
+  /** Of these pairs, as `SitePath.id`. */
+  readonly ids: readonly string[];
   /** Cords join its ends; where they do not, nothing else of it counts. */
   readonly joined: boolean;
   /** IP packet that is declared from now on; absent: none. */

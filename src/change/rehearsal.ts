@@ -1,5 +1,6 @@
 import type { Finding } from '../judge/types.ts';
 import type { StepAdvice } from './advice/types.ts';
+import type { BrokenPairStates } from './broken-pairs.ts';
 import type { StepDisturbance } from './disturbed.ts';
 import type { ForetoldPaths } from './foretell-paths.ts';
 import type { StepVerdicts } from './step-verdicts.ts';
@@ -17,6 +18,8 @@ export interface Rehearsal {
   readonly start: StateCost;
   /** Absent: the steps wait for each other in a circle. */
   readonly order?: StepOrder;
+  /** Which pairs `start` and the costs of `order` count; absent: no order, or too many steps. */
+  readonly pairs?: BrokenPairStates;
   /** Absent: no order, or too many steps to foretell each. */
   readonly paths?: ForetoldPaths;
   /** By step; absent: no order, too many steps, or too many nodes to judge in every state. */

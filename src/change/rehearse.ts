@@ -9,20 +9,20 @@ import { subjectsOf } from '../site/subjects-of.ts';
 import type { Site } from '../site/types.ts';
 import { adviseSteps } from './advise-steps.ts';
 import { auditorUnknown } from './auditor-unknown.ts';
+import { brokenPairs } from './broken-pairs.ts';
 import { disturbances } from './disturbed.ts';
 import { stateAfter } from './foretell.ts';
 import { foretellPaths, foretoldSites } from './foretell-paths.ts';
+import { movedVlans, vlanRemarks, withVlansOpen } from './moved-vlans.ts';
 import { orderModel } from './order-model.ts';
 import { orderSteps } from './order-steps.ts';
 import type { PlannedChange } from './plan-change.ts';
-import { reachLost } from './reach-lost.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
 import { settledRemarks, unreadMismatches } from './settled-remarks.ts';
 import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
-import { vlanRemarks } from './vlan-remarks.ts';
 import { waysInLost } from './way-in-lost.ts';
 import { waysOf } from './ways.ts';
 
@@ -39,14 +39,17 @@ export interface Stage {
 export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
   const { survey } = stage;
   const { steps } = planned;
-  const model = orderModel(planned.intent, survey, planned);
+  const moved = movedVlans(stage.intent, planned.intent);
+  const open = { ...planned, intent: withVlansOpen(planned.intent, moved) };
+  const model = orderModel(open.intent, survey, planned);
   const order = orderSteps(model);
   const start = runningState(model, []).cost();
   const ordered = { start, ...(order === undefined ? {} : { order }) };
   const index = indexSite(planned.intent, survey, { strict: false });
   const site = buildSite(stage.intent, survey, { strict: false });
   const before = judgedSite(stage, site, stage.intent.waivers);
-  const paths = order && foretellPaths(planned, survey, order.steps);
+  const pairs = order && brokenPairs(model, order.steps);
+  const paths = order && foretellPaths(open, survey, order.steps);
   const stops = order && disturbances(planned, survey, order.steps);
   const sites = order && foretoldSites(planned, survey, order.steps);
   const left = stateAfter(planned, survey, steps);
@@ -58,6 +61,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     ...(planned.about === undefined ? {} : { about: planned.about }),
     surveyedAt: survey.endedAt,
     ...ordered,
+    ...(pairs === undefined ? {} : { pairs }),
     ...(paths === undefined ? {} : { paths }),
     ...(stops === undefined ? {} : { disturbs: stops }),
     ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
@@ -66,12 +70,11 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     alreadySo: planned.alreadySo,
     remarks: [
       ...(order === undefined ? [circle(steps)] : []),
-      ...waysInLost(planned, survey, order?.steps ?? []),
-      ...reachLost(planned, survey, steps),
+      ...waysInLost(open, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
-      ...vlanRemarks(stage.intent, index),
       ...settledRemarks(left.survey, steps),
       ...unreadMismatches(survey, steps),
+      ...vlanRemarks(stage.intent, left),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
     ...waysOf({ site, index, survey, planned, ordered }),

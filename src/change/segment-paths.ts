@@ -16,7 +16,15 @@ export function withSegmentPaths(intent: Intent, segments: readonly string[]): I
       return machines.flatMap((from, at): DeclaredPath[] => {
         const to = machines[(at + 1) % machines.length];
         if (covered.has(from) || to === undefined || to === from) return [];
-        return [{ name: `segment ${name}`, place, from: [from], to: [to], over: [name] }];
+        return [
+          {
+            name: `${from} to ${to} in segment ${name}`,
+            place,
+            from: [from],
+            to: [to],
+            over: [name],
+          },
+        ];
       });
     });
   return paths.length === 0 ? intent : { ...intent, paths: [...intent.paths, ...paths] };

@@ -21,18 +21,21 @@ export interface PlannedPaths {
 
 /** The pairs of all paths, alike ones counted together. */
 export function shapesOf({ plans, index }: PlannedPaths, shaping: Shaping): PairShape[] {
-  const counted = new Map<string, { shape: PairShape; count: number }>();
+  const counted = new Map<string, { shape: Unnamed; ids: string[] }>();
   for (const plan of plans) {
     const shape = shapeOf(plan, isPlanJoined(plan, index), shaping);
     const key = JSON.stringify(shape, (_, value: unknown) => (value === Infinity ? 'inf' : value));
     const known = counted.get(key);
-    if (known === undefined) counted.set(key, { shape, count: 1 });
-    else known.count += 1;
+    if (known === undefined) counted.set(key, { shape, ids: [plan.id] });
+    else known.ids.push(plan.id);
   }
-  return [...counted.values()].map(({ shape, count }) => ({ ...shape, count }));
+  return [...counted.values()].map(({ shape, ids }) => ({ ...shape, ids, count: ids.length }));
 }
 
-function shapeOf({ hops, mtuBytes }: PathPlan, joined: boolean, shaped: Shaping): PairShape {
+/** What of a pair its cost depends on. */
+type Unnamed = Omit<PairShape, 'ids' | 'count'>;
+
+function shapeOf({ hops, mtuBytes }: PathPlan, joined: boolean, shaped: Shaping): Unnamed {
   const shaping = { ...shaped, large: (mtuBytes ?? 0) > standardPacketBytes };
   const from = hops.filter(({ position }) => position === 'from');
   const to = hops.filter(({ position }) => position === 'to');
@@ -42,7 +45,6 @@ function shapeOf({ hops, mtuBytes }: PathPlan, joined: boolean, shaped: Shaping)
   const [sending, belowFrom] = splitEnd(from);
   const [taking, belowTo] = splitEnd(to);
   return {
-    count: 1,
     joined,
     ...(mtuBytes === undefined ? {} : { declaredBytes: mtuBytes }),
     routed: routers.length > 0,

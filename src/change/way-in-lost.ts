@@ -1,5 +1,6 @@
 import type { Survey } from '../facts/survey.ts';
 import { indexSite, portId, type SiteIndex } from '../site/site-index.ts';
+import { auditorOf, reachedBy } from './auditor-reach.ts';
 import { stateAfter } from './foretell.ts';
 import type { PlannedChange } from './plan-change.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
@@ -10,8 +11,9 @@ const stepsLookedAtMax = 64;
 
 /**
  * Nodes that cannot be reached any more once a step is taken, since the link of the port by which
- * they are read is down or gone for good: impossible where it stays so, a caution where a later
- * step brings it back, and more so where that step is on the node itself.
+ * they are read is down or gone for good, or since no declared link joins them any more to the
+ * machine that hopgauge runs on, where that is declared: impossible where it stays so, a caution
+ * where a later step brings it back, and more so where that step is on the node itself.
  */
 export function waysInLost(
   planned: PlannedChange,
@@ -26,14 +28,13 @@ export function waysInLost(
   const names = new Set(at.flatMap((lost) => [...lost.keys()]));
   return [...names].map((on): ChangeRemark => {
     const first = at.findIndex((lost) => lost.has(on));
-    const port = at[first]?.get(on) ?? on;
-    const because = `${port}, by which ${on} is read, has no link`;
+    const because = at[first]?.get(on) ?? '';
     if (last.has(on))
       return {
         kind: 'impossible',
         on,
         what: `cannot be reached once the change is made: from step ${first + 1} on ${because}`,
-        remedy: `give ${on} another way in before, and declare its address; or take step ${first + 1} out`,
+        remedy: `make another way in before the change, and declare its address; or take step ${first + 1} out`,
       };
     const back = at.findIndex((lost, step) => step > first && !lost.has(on));
     const own = order.slice(first + 1, back + 1).some(({ node }) => node === on);
@@ -48,8 +49,31 @@ export function waysInLost(
   });
 }
 
-/** Nodes of which every port of the way in with hardware has lost its link, with the first such port. */
+/** Nodes that are lost once some steps are done, each with the reason in words. */
 function lostIn(
+  planned: PlannedChange,
+  survey: Survey,
+  done: readonly ChangeStep[],
+): ReadonlyMap<string, string> {
+  const auditor = auditorOf(planned.intent);
+  const then = stateAfter(planned, survey, done);
+  const lost = new Map(unlinked(planned, survey, done));
+  if (auditor === undefined) return lost;
+  // The machine itself is always at hand; what it no longer reaches is told of the others.
+  lost.delete(auditor);
+  const before = reachedBy(auditor, stateAfter(planned, survey, []));
+  const after = reachedBy(auditor, then);
+  for (const { name, unread } of then.intent.nodes)
+    if (unread === undefined && !lost.has(name) && before.has(name) && !after.has(name))
+      lost.set(
+        name,
+        `no declared link that is up and carries its VLAN leads there from ${auditor}, where hopgauge runs`,
+      );
+  return lost;
+}
+
+/** Nodes of which every port of the way in with hardware has lost its link, with the first such port. */
+function unlinked(
   planned: PlannedChange,
   survey: Survey,
   done: readonly ChangeStep[],
@@ -70,7 +94,9 @@ function lostIn(
     const isLost = (port: string) =>
       (had.has(port) && !has.has(port)) ||
       (view.ports.get(port)?.facts.operUp === true && facts(port)?.operUp === false);
-    if (first !== undefined && ports.every(isLost)) lost.set(name, portId(view, first));
+    if (first !== undefined && ports.every(isLost)) {
+      lost.set(name, `${portId(view, first)}, by which ${name} is read, has no link`);
+    }
   }
   return lost;
 }

@@ -5,9 +5,11 @@ const namedMax = 5;
 
 /** What is said of one, said of several. */
 const plurals: Readonly<Record<string, string>> = {
+  cannot: 'cannot',
   carries: 'each carry',
   has: 'have',
   is: 'are',
+  lacks: 'each lack',
   stays: 'each stay',
   wants: 'want',
 };

@@ -1,6 +1,7 @@
+import type { BrokenPairStates } from '../change/broken-pairs.ts';
 import { breaksMore, compareCosts, pathsBroken } from '../change/state-cost.ts';
 import type { ChangeStep, StateCost, StepOrder } from '../change/types.ts';
-import { losing, pairs } from './state-words.ts';
+import { brokenWords } from './state-words.ts';
 import { type Stretch, stretchesOf } from './stretches.ts';
 
 /** What there is to say of an order as a whole. */
@@ -15,28 +16,70 @@ export interface OrderVerdict {
  * step on that is mended; else during which steps it is worse, and which of these last as long as a
  * node takes.
  */
-export function orderWords(order: StepOrder, start: StateCost): OrderVerdict {
-  const worse = order.costs.filter((cost) => breaksMore(cost, start));
-  if (worse.length > 0) return { words: worseWords(order, start), isBad: true };
-  if (pathsBroken(start) > 0) return noWorse(order.costs, start);
-  const best = order.exact ? 'of all orders this one is best' : 'other orders may be as good';
-  return { words: `no step parts any ends or makes their transfers stall; ${best}`, isBad: false };
+export function orderWords(
+  order: StepOrder,
+  start: StateCost,
+  pairs?: BrokenPairStates,
+): OrderVerdict {
+  const told = { order, start, pairs };
+  const { words, isBad } = knownWords(told);
+  return { words: [words, ...darkWords(order.steps)].join('; '), isBad };
 }
 
-function noWorse(costs: readonly StateCost[], start: StateCost): OrderVerdict {
-  const lead = `no step parts or stalls more pairs of ends than now (${brokenWords(start)})`;
+interface Told {
+  readonly order: StepOrder;
+  readonly start: StateCost;
+  /** Which pairs the costs count; undefined: they are not named. */
+  readonly pairs: BrokenPairStates | undefined;
+}
+
+function knownWords(told: Told): OrderVerdict {
+  const { order, start } = told;
+  const worse = order.costs.filter((cost) => breaksMore(cost, start));
+  if (worse.length > 0) return { words: worseWords(told), isBad: true };
+  if (pathsBroken(start) > 0) return noWorse(told);
+  const best = order.exact ? 'of all orders this one is best' : 'other orders may be as good';
+  return {
+    words: [
+      'no pair of ends is apart or loses large packets at a hop in the middle at any step',
+      ...([start, ...order.costs].some(({ pathsReduced }) => pathsReduced > 0) ? [uneven] : []),
+      best,
+    ].join('; '),
+    isBad: false,
+  };
+}
+
+const uneven =
+  'where one end takes less than the other sends, TCP agrees on the smaller, and large UDP and ICMP may be lost';
+
+/** New devices of which nothing is known that would tell what passes through them. */
+function darkWords(steps: readonly ChangeStep[]): string[] {
+  return steps.flatMap(({ node, arrives }, at) => {
+    const isSet = steps.some((each) => each.node === node && each.setting === 'mtu');
+    return arrives === undefined || arrives.mtuBytes !== undefined || isSet
+      ? []
+      : [`that is as far as is known: from step ${at + 1} on what ${node} passes is not known`];
+  });
+}
+
+function noWorse({ order: { costs }, start, pairs }: Told): OrderVerdict {
+  const lead = `no step cuts more pairs of ends than now: ${brokenWords(start, pairs?.start)}`;
   const last = stretchesOf(costs, pathsBroken).at(-1);
   const left = costs.at(-1);
   if (left !== undefined && last !== undefined && last.until === undefined)
-    return { words: `${lead}; still after the last step ${brokenWords(left)}`, isBad: true };
+    return {
+      words: `${lead}; still after the last step ${brokenWords(left, pairs?.after.at(-1))}`,
+      isBad: true,
+    };
   return { words: `${lead}; mended from step ${last?.until ?? 1} on`, isBad: false };
 }
 
-function worseWords(order: StepOrder, start: StateCost): string {
+function worseWords(told: Told): string {
+  const { order, start, pairs } = told;
   const worse = stretchesOf(order.costs, (cost) => Number(breaksMore(cost, start)));
   return [
-    `${lead(order, start)}: ${worse.map((stretch) => stretchWords(stretch, order)).join('; ')}`,
-    ...(pathsBroken(start) > 0 ? [`before the change ${brokenWords(start)}`] : []),
+    `${lead(order, start)}: ${worse.map((stretch) => stretchWords(stretch, told)).join('; ')}`,
+    ...(pathsBroken(start) > 0 ? [`before the change ${brokenWords(start, pairs?.start)}`] : []),
     ...longWords(order, worse),
     ...(isCertain(order, start) ? [] : [unsure(order)]),
     'plan for a gap',
@@ -48,10 +91,10 @@ function lead(order: StepOrder, start: StateCost): string {
   if (isCertain(order, start))
     return isWhole
       ? 'no order keeps every path whole'
-      : 'every order parts or stalls more pairs of ends at some step than now';
+      : 'every order cuts more pairs of ends at some step than now';
   return isWhole
     ? 'this order does not keep every path whole'
-    : 'this order parts or stalls more pairs of ends than now';
+    : 'this order cuts more pairs of ends at some step than now';
 }
 
 /** The bound that no order beats is worse than the state before. */
@@ -66,12 +109,13 @@ function unsure({ exact }: StepOrder): string {
     : 'whether another order does better is not known, since there are too many steps to look at all orders';
 }
 
-function stretchWords(stretch: Stretch, { costs }: StepOrder): string {
+function stretchWords(stretch: Stretch, { order: { costs }, pairs }: Told): string {
   const { from, until } = stretch;
-  const within = costs.slice(from - 1, until === undefined ? undefined : until - 1);
-  const worst = within.toSorted((a, b) => compareCosts(b, a))[0];
+  const numbered = costs.map((cost, at) => ({ cost, named: pairs?.after[at] }));
+  const within = numbered.slice(from - 1, until === undefined ? undefined : until - 1);
+  const worst = within.toSorted((a, b) => compareCosts(b.cost, a.cost))[0];
   const most = within.length > 1 ? ' at worst' : '';
-  return `${spanWords(stretch, costs.length)}${most} ${worst === undefined ? '' : brokenWords(worst)}`;
+  return `${spanWords(stretch, costs.length)}${most} ${worst === undefined ? '' : brokenWords(worst.cost, worst.named)}`;
 }
 
 /** The step that begins it and the one that ends it are counted. */
@@ -105,9 +149,3 @@ const lastingWords: Partial<Record<ChangeStep['disturbs'], string>> = {
   'node-reload': 'a restart of',
   'node-out': 'a new device in place of',
 };
-
-function brokenWords({ pathsApart, pathsCut }: StateCost): string {
-  const apart = pathsApart === 0 ? [] : [`${pairs(pathsApart)} not joined by any cord`];
-  const cut = pathsCut === 0 ? [] : [`${losing(pathsCut)} at a hop in the middle`];
-  return [...apart, ...cut].join(', ');
-}

@@ -1,3 +1,4 @@
+import { noPort } from '../change/cords.ts';
 import type { StateCost, StepOrder } from '../change/types.ts';
 import { type Stretch, stretchesOf } from './stretches.ts';
 
@@ -27,7 +28,7 @@ export function gapSentences(order: StepOrder, start: StateCost): string[] {
       (which) =>
         `${which} cannot use the declared packet: TCP agrees on a smaller one, large UDP and ICMP from the larger end may be lost`,
     ),
-    ...bounceWords(order.costs),
+    ...bounceWords(order),
     ...orderWords(order),
   ];
 }
@@ -54,11 +55,19 @@ function pairs(count: number): string {
   return count === 1 ? 'one pair of ends' : `${count} pairs of ends`;
 }
 
-function bounceWords(costs: readonly StateCost[]): string[] {
-  const steps = costs.flatMap(({ bounces }, index) => (bounces > 0 ? [index + 1] : []));
-  if (steps.length === 0) return [];
-  const which = steps.length === 1 ? `Step ${steps[0]} takes` : `Steps ${steps.join(', ')} take`;
-  return [`${which} links down for a moment.`];
+function bounceWords({ costs, steps }: StepOrder): string[] {
+  const isAway = (at: number) => steps[at]?.to === noPort;
+  const numbers = (wanted: boolean) =>
+    costs.flatMap(({ bounces }, at) => (bounces > 0 && isAway(at) === wanted ? [at + 1] : []));
+  const which = (own: readonly number[], one: string, more: string) =>
+    own.length === 1 ? `Step ${own[0]} ${one}` : `Steps ${own.join(', ')} ${more}`;
+  const [down, away] = [numbers(false), numbers(true)];
+  return [
+    ...(down.length === 0 ? [] : [`${which(down, 'takes', 'take')} links down for a moment.`]),
+    ...(away.length === 0
+      ? []
+      : [`${which(away, 'takes', 'take')} a cord away: its link does not come back by itself.`]),
+  ];
 }
 
 function orderWords({ exact, costs, bound }: StepOrder): string[] {

@@ -20,6 +20,7 @@ export function procedureOf(
     order,
     paths,
     verdicts,
+    pairs,
     disturbs,
     advice,
     fixed,
@@ -32,7 +33,8 @@ export function procedureOf(
   confirmCommand: string,
 ): ProcedureInput | undefined {
   if (order === undefined) return undefined;
-  const expected = (cost: StateCost | undefined) => (cost === undefined ? [] : [stateWords(cost)]);
+  const expected = (cost: StateCost | undefined, at: number) =>
+    cost === undefined ? [] : [stateWords(cost, pairs?.after[at])];
   const steps = order.steps.flatMap((step, at): ProcedureStep[] => {
     const own = advice[at];
     if (own === undefined) return [];
@@ -48,7 +50,7 @@ export function procedureOf(
         step,
         advice: cautious,
         ...(own.labels === undefined ? {} : { where: `run: ${own.labels.join(', ')}` }),
-        expected: [...moved, ...audit, ...expected(order.costs[at])],
+        expected: [...moved, ...audit, ...expected(order.costs[at], at)],
       },
     ];
   });

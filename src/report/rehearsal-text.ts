@@ -75,7 +75,7 @@ function orderLines(rehearsal: Rehearsal, page: Page): string[] {
   const { order, start } = rehearsal;
   if (order === undefined) return [];
   if (order.steps.length === 0) return [nothingWords(rehearsal)];
-  const { words, isBad } = orderWords(order, start);
+  const { words, isBad } = orderWords(order, start, rehearsal.pairs);
   return [
     ...stepLines(rehearsal, page),
     ...wrap('order ', clean(words), page.width).map(isBad ? page.paint.wrong : page.paint.plain),

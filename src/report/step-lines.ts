@@ -1,3 +1,4 @@
+import type { BrokenPairs } from '../change/broken-pairs.ts';
 import type { PathState } from '../change/foretell.ts';
 import type { Rehearsal } from '../change/rehearsal.ts';
 import { compareCosts } from '../change/state-cost.ts';
@@ -19,6 +20,8 @@ interface StepGroup {
   readonly first: number;
   readonly steps: readonly ChangeStep[];
   readonly cost: StateCost;
+  /** Which pairs that counts; undefined: they are not named. */
+  readonly pairs: BrokenPairs | undefined;
   /** What can be typed; suggestions, never run. */
   readonly commands: readonly string[];
   /** Paths that pass something else after it. */
@@ -35,20 +38,21 @@ function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] 
 
 /** The steps in their order, with the state before the first and after each. */
 export function stepLines(
-  { order, start, advice, paths, verdicts, disturbs }: Rehearsal,
+  { order, start, advice, paths, verdicts, disturbs, pairs: named }: Rehearsal,
   page: Page,
 ): string[] {
   if (order === undefined) return [];
   const groups: StepGroup[] = [];
   order.steps.forEach((step, at) => {
     const cost = order.costs[at] ?? start;
+    const pairs = named?.after[at];
     const moved = paths?.after[at] ?? [];
     const verdict = verdicts?.[at];
     const audit = verdict === undefined ? [] : [verdict];
     const stopped = disturbs?.[at];
     const stops = stopped === undefined ? [] : disturbanceWords(stopped);
     const last = groups.at(-1);
-    if (last !== undefined && goesWith(last, step, { cost, stops }))
+    if (last !== undefined && goesWith(last, step, { cost, stops, pairs }))
       groups[groups.length - 1] = {
         ...last,
         steps: [...last.steps, step],
@@ -58,20 +62,19 @@ export function stepLines(
       };
     else {
       const commands = commandsAt(advice, at);
-      groups.push({ first: at + 1, steps: [step], cost, commands, moved, audit, stops });
+      groups.push({ first: at + 1, steps: [step], cost, pairs, commands, moved, audit, stops });
     }
   });
   return [
-    ...wrap('start ', clean(stateWords(start)), page.width).map(page.paint.quiet),
-    ...pathLines((paths?.start ?? []).filter(lacks), page),
+    ...wrap('start ', clean(stateWords(start, named?.start)), page.width).map(page.paint.quiet),
     ...groups.flatMap((group) => groupLines(group, page)),
   ];
 }
 
 function goesWith(
-  { steps, cost, stops }: StepGroup,
+  { steps, cost, stops, pairs }: StepGroup,
   step: ChangeStep,
-  now: Pick<StepGroup, 'cost' | 'stops'>,
+  now: Pick<StepGroup, 'cost' | 'stops' | 'pairs'>,
 ): boolean {
   const [first] = steps;
   return (
@@ -84,12 +87,13 @@ function goesWith(
     first.to === step.to &&
     first.disturbs === step.disturbs &&
     compareCosts(cost, now.cost) === 0 &&
+    JSON.stringify(pairs) === JSON.stringify(now.pairs) &&
     stops.join() === now.stops.join()
   );
 }
 
 function groupLines(
-  { first, steps, cost, commands, moved, audit, stops }: StepGroup,
+  { first, steps, cost, pairs, commands, moved, audit, stops }: StepGroup,
   page: Page,
 ): string[] {
   const [step] = steps;
@@ -98,7 +102,7 @@ function groupLines(
   const ports = steps.map(({ port, node }) => port ?? node).join(', ');
   const words = `${ports}: ${stepWords(step)}`;
   const bad = cost.pathsApart + cost.pathsCut > 0;
-  const after = wrap('      then ', clean(stateWords(cost)), page.width);
+  const after = wrap('      then ', clean(stateWords(cost, pairs)), page.width);
   return [
     ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
     ...stops.flatMap((stop) =>
@@ -112,11 +116,6 @@ function groupLines(
       wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),
     ),
   ];
-}
-
-/** A path that passes less than the change declares, as far as that is known. */
-function lacks({ joined, atMostBytes = Infinity, declaredBytes = 0 }: PathState): boolean {
-  return !joined || atMostBytes < declaredBytes;
 }
 
 /** Of a path that several steps of a group move, the last state. */

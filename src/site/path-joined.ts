@@ -47,25 +47,6 @@ export function isPlanJoined(
   return broken === undefined || broken.spare;
 }
 
-/**
- * Whether a declared link is known to carry nothing: an end has no link, or carries none of the VLANs
- * that are declared on it.
- */
-export function isLinkDead(link: SiteIndex['links'][number], index: SiteIndex): boolean {
-  const { untagged, tagged } = link.declared;
-  const vlanOf = vlans(index.intent.segments);
-  const names = [...(untagged === undefined ? [] : [untagged]), ...tagged];
-  const wanted = names.flatMap((name) => vlanOf.get(name) ?? []);
-  return link.ends.some((end) => {
-    const isRead = end.node.gap === undefined;
-    return isDead({
-      operUp: isRead ? end.survey?.facts.operUp : undefined,
-      missing: isRead ? vlansMissingAt(index, end) : undefined,
-      wanted,
-    });
-  });
-}
-
 interface Seen {
   readonly operUp: unknown;
   readonly missing: readonly number[] | undefined;

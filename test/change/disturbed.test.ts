@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { auditorUnknown } from '../../src/change/auditor-unknown.ts';
 import { disturbances, type StepDisturbance } from '../../src/change/disturbed.ts';
-import { reachLost } from '../../src/change/reach-lost.ts';
 import { reachedFrom } from '../../src/change/taken-down.ts';
 import { waysInLost } from '../../src/change/way-in-lost.ts';
 import type { Survey } from '../../src/facts/survey.ts';
@@ -114,19 +113,6 @@ describe('the way of the auditor', () => {
     expect(auditorUnknown(fromPlot(intent), steps)).toEqual([]);
     const hosts = planned('ports: { "plot-1:en7": { mtu: 4000 } }', intent, survey).steps;
     expect(auditorUnknown(intent, hosts)).toEqual([]);
-  });
-
-  it('that is lost for good is said to be, and by which cord is no matter', () => {
-    const { intent, survey } = site();
-    const lost = (text: string, from = fromPlot(intent)) => {
-      const plan = planned(text, from, survey);
-      return reachLost(plan, survey, plan.steps).map(({ kind, on }) => `${kind} ${on}`);
-    };
-    const trunk = 'links: { "quay-sw:xg8 - loft-sw:xg1": { remove: true } }';
-    expect(lost(trunk)).toEqual(['impossible loft-sw, store, vault']);
-    expect(lost(trunk, intent)).toEqual([]);
-    expect(lost('links: { "loft-sw:xg3 - vault:eth4": { remove: true } }')).toEqual([]);
-    expect(lost('ports: { "quay-sw:xg8": { mtu: 9000 } }')).toEqual([]);
   });
 
   it('is reached over links in any order', () => {

@@ -116,7 +116,6 @@ describe('the ways of a segment', () => {
       ...high,
       phone: { kind: 'physical' as const, mtuBytes: 9000 },
     });
-    // 9000 bytes with header, FCS and the tag of the uplink (IEEE 802.3, 3.1.1; 802.1Q).
     expect(larger.firstImpossible).toMatchObject({
       on: expect.stringMatching(/^loft-sw:/),
       what: 'cannot be set to 9022: shelf, which is put in its place, takes at most 8000',

@@ -21,7 +21,6 @@ describe('rehearse', () => {
 nothing was changed
 
 start 1 pair of ends not yet as declared, 7500 bytes lacking in all
-        plotting: 1500 of 9000 bytes pass
 1     plot-1:en7: mtu 1500 to 9000; its link goes down for a moment
       meanwhile no way for plotting
       type ip link set dev en7 mtu 9000
@@ -32,8 +31,10 @@ start 1 pair of ends not yet as declared, 7500 bytes lacking in all
       then no path is known to lack what is declared
         plotting: 9000 of 9000 bytes pass
         audit: mends path-clearance on plotting
-order no step parts any ends or makes their transfers stall; of all orders this
-      one is best
+order no pair of ends is apart or loses large packets at a hop in the middle at
+      any step; where one end takes less than the other sends, TCP agrees on the
+      smaller, and large UDP and ICMP may be lost; of all orders this one is
+      best
 
 mind        plot-1:en7 and vault:eth4 each carry the address by which its node
             is read: a step there takes your own way in down for a moment, and

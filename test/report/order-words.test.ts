@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { noCost } from '../../src/change/state-cost.ts';
-import type { Disturbance, StateCost } from '../../src/change/types.ts';
+import type { ArrivingDevice, Disturbance, StateCost } from '../../src/change/types.ts';
 import { orderWords } from '../../src/report/order-words.ts';
 import { step } from '../change/advice/samples.ts';
 
@@ -22,6 +22,8 @@ const words = ({ start = noCost, costs, bound = noCost, exact = true, disturbs =
   return orderWords({ steps, costs, exact, bound }, start);
 };
 
+const asNode = { setting: 'node' as const, to: 'a spare' };
+
 const unsure =
   'whether another order does better is not known, since there are too many steps to look at all orders';
 
@@ -30,43 +32,43 @@ describe('an order in words', () => {
     [
       'whole all the way',
       { costs: [noCost, noCost] },
-      'no step parts any ends or makes their transfers stall; of all orders this one is best',
+      'no pair of ends is apart or loses large packets at a hop in the middle at any step; of all orders this one is best',
       false,
     ],
     [
       'whole all the way, not all orders looked at',
       { costs: [noCost, noCost], exact: false },
-      'no step parts any ends or makes their transfers stall; other orders may be as good',
+      'no pair of ends is apart or loses large packets at a hop in the middle at any step; other orders may be as good',
       false,
     ],
     [
       'as bad before, and mended',
       { start: cut(2), costs: [cut(2), cut(1), noCost, noCost], bound: cut(2) },
-      'no step parts or stalls more pairs of ends than now (2 pairs of ends lose large packets silently at a hop in the middle); mended from step 3 on',
+      'no step cuts more pairs of ends than now: 2 pairs of ends lose large packets silently at a hop in the middle; mended from step 3 on',
       false,
     ],
     [
       'bad before, and mended by the first step',
       { start: cut(1), costs: [noCost] },
-      'no step parts or stalls more pairs of ends than now (1 pair of ends loses large packets silently at a hop in the middle); mended from step 1 on',
+      'no step cuts more pairs of ends than now: 1 pair of ends loses large packets silently at a hop in the middle; mended from step 1 on',
       false,
     ],
     [
       'bad before, mended and as bad again, then mended for good',
       { start: cut(1), costs: [noCost, cut(1), noCost], bound: cut(1) },
-      'no step parts or stalls more pairs of ends than now (1 pair of ends loses large packets silently at a hop in the middle); mended from step 3 on',
+      'no step cuts more pairs of ends than now: 1 pair of ends loses large packets silently at a hop in the middle; mended from step 3 on',
       false,
     ],
     [
       'not joined before, joined and cut, then mended',
       { start: cut(0, 2), costs: [cut(2), noCost], bound: cut(2) },
-      'no step parts or stalls more pairs of ends than now (2 pairs of ends not joined by any cord); mended from step 2 on',
+      'no step cuts more pairs of ends than now: 2 pairs of ends not joined by any cord; mended from step 2 on',
       false,
     ],
     [
       'as bad before and after',
       { start: cut(2), costs: [cut(2), cut(1)], bound: cut(2) },
-      'no step parts or stalls more pairs of ends than now (2 pairs of ends lose large packets silently at a hop in the middle); still after the last step 1 pair of ends loses large packets silently at a hop in the middle',
+      'no step cuts more pairs of ends than now: 2 pairs of ends lose large packets silently at a hop in the middle; still after the last step 1 pair of ends loses large packets silently at a hop in the middle',
       true,
     ],
     [
@@ -100,22 +102,65 @@ describe('an order in words', () => {
     [
       'bad before, and worse whatever the order',
       { start: cut(1), costs: [cut(1), cut(2), noCost], bound: cut(2) },
-      'every order parts or stalls more pairs of ends at some step than now: from step 2 until step 3 is done (2 steps) 2 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends loses large packets silently at a hop in the middle; plan for a gap',
+      'every order cuts more pairs of ends at some step than now: from step 2 until step 3 is done (2 steps) 2 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends loses large packets silently at a hop in the middle; plan for a gap',
       true,
     ],
     [
       'bad before, and worse in this order',
       { start: cut(1), costs: [cut(2), noCost], bound: cut(1), exact: false },
-      `this order parts or stalls more pairs of ends than now: from step 1 until step 2 is done (2 steps) 2 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends loses large packets silently at a hop in the middle; ${unsure}; plan for a gap`,
+      `this order cuts more pairs of ends at some step than now: from step 1 until step 2 is done (2 steps) 2 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends loses large packets silently at a hop in the middle; ${unsure}; plan for a gap`,
       true,
     ],
     [
       'one pair joined at the price of others',
       { start: cut(0, 1), costs: [cut(5), noCost], bound: cut(5) },
-      'this order parts or stalls more pairs of ends than now: from step 1 until step 2 is done (2 steps) 5 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends not joined by any cord; of all orders this one is best; plan for a gap',
+      'this order cuts more pairs of ends at some step than now: from step 1 until step 2 is done (2 steps) 5 pairs of ends lose large packets silently at a hop in the middle; before the change 1 pair of ends not joined by any cord; of all orders this one is best; plan for a gap',
       true,
     ],
   ] as [string, Told, string, boolean][])('%s', (_, told, wanted, isBad) => {
     expect(words(told)).toEqual({ words: wanted, isBad });
+  });
+});
+
+describe('an order of which the pairs are known', () => {
+  const told = (names: number, count: number) => {
+    const ids = ['drawing', 'plotting', 'copies'].slice(0, names);
+    const pairs = { start: { apart: [], cut: ids }, after: [{ apart: [], cut: [] }] };
+    const order = { steps: [step()], costs: [noCost], exact: true, bound: noCost };
+    return orderWords(order, cut(count), pairs).words;
+  };
+
+  it('names them, and counts those beyond the first', () => {
+    expect(told(1, 1)).toBe(
+      'no step cuts more pairs of ends than now: 1 pair of ends loses large packets silently at a hop in the middle (drawing); mended from step 1 on',
+    );
+    expect(told(3, 5)).toContain('(drawing, plotting, copies and 2 more); mended');
+  });
+
+  it('says beside a size that one end alone takes that large UDP and ICMP may be lost', () => {
+    const reduced = { ...noCost, pathsReduced: 1 };
+    const order = { steps: [step()], costs: [reduced], exact: true, bound: reduced };
+    expect(orderWords(order, reduced)).toEqual({
+      words:
+        'no pair of ends is apart or loses large packets at a hop in the middle at any step; where one end takes less than the other sends, TCP agrees on the smaller, and large UDP and ICMP may be lost; of all orders this one is best',
+      isBad: false,
+    });
+  });
+
+  it('does not vouch for what a new device passes of which nothing is said', () => {
+    const device = (arrives: ArrivingDevice) =>
+      orderWords(
+        {
+          steps: [
+            step(),
+            { ...step({ node: 'quay-sw', disturbs: 'node-out' }), ...asNode, arrives },
+          ],
+          ...{ costs: [noCost, noCost], exact: true, bound: noCost },
+        },
+        cut(1),
+      ).words;
+    const dark = 'that is as far as is known: from step 2 on what quay-sw passes is not known';
+    expect(device({})).toMatch(new RegExp(`; ${dark}$`));
+    expect(device({ mtuBytes: 9216 })).not.toContain(dark);
   });
 });
