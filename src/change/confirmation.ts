@@ -74,10 +74,11 @@ export interface WayOutcome {
 }
 
 /** A finding without its evidence. */
-export type ConfirmedFinding = Pick<
-  Finding,
-  'id' | 'policy' | 'rule' | 'severity' | 'subject' | 'cause' | 'what'
->;
+export interface ConfirmedFinding
+  extends Pick<Finding, 'id' | 'policy' | 'rule' | 'severity' | 'subject' | 'cause' | 'what'> {
+  /** What was foretold to be wrong there, where that is something else; absent: nothing was. */
+  readonly foretold?: string;
+}
 
 /** What the rules come to now, against before the change and what was foretold. */
 export interface FindingOutcomes {
@@ -85,7 +86,7 @@ export interface FindingOutcomes {
   readonly mended: readonly ConfirmedFinding[];
   /** Foretold to be mended, and still broken. */
   readonly notMended: readonly ConfirmedFinding[];
-  /** Broken now, neither before nor foretold. */
+  /** Broken now and not before, and not foretold, or foretold otherwise. */
   readonly broken: readonly ConfirmedFinding[];
   /** Broken now and not before, as foretold. */
   readonly brokenAsForetold: readonly ConfirmedFinding[];

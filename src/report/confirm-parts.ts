@@ -117,8 +117,12 @@ function findingWords(findings: readonly ConfirmedFinding[]): string[] {
   return [...byCause.values()].flatMap(([first, ...others]) => {
     if (first === undefined) return [];
     const more = others.length === 0 ? '' : `; ${others.length} more of the same cause`;
-    return [`${titleWords(first)} (${first.severity})${more}`];
+    return [`${titleWords(first)} (${first.severity})${insteadWords(first)}${more}`];
   });
+}
+
+function insteadWords({ foretold }: ConfirmedFinding): string {
+  return foretold === undefined ? '' : `; foretold was: ${foretold}`;
 }
 
 function sinceParts(confirmation: Confirmation): ConfirmPart[] {

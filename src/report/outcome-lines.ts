@@ -9,11 +9,20 @@ import { labelColumns } from './remark-lines.ts';
 /** Causes of one kind that are shown. */
 const causesMax = 20;
 
-function causeLines(label: string, { lead, others }: CauseGroup, page: Page): string[] {
-  const also = alsoWords(others, false);
+interface Listed {
+  readonly label: string;
+  /** What to do is told of it: it is broken once all steps are done. */
+  readonly mendable?: true;
+}
+
+function causeLines({ label, mendable }: Listed, group: CauseGroup, page: Page): string[] {
+  const { lead, others } = group;
+  const line = (name: string, words: string) =>
+    words === '' ? [] : wrap(padEnd(name, labelColumns), words, page.width);
   return [
-    ...wrap(padEnd(label, labelColumns), clean(titleWords(lead)), page.width),
-    ...(also === '' ? [] : wrap(padEnd('  also', labelColumns), also, page.width)),
+    ...line(label, clean(titleWords(lead))),
+    ...line('  do', mendable ? clean(lead.advice ?? '') : ''),
+    ...line('  also', alsoWords(others, false)),
   ];
 }
 
@@ -27,16 +36,16 @@ export function outcomeLines(
   { fixed, broken, unknown, standing }: Rehearsal,
   page: Page,
 ): string[] {
-  const list = (label: string, findings: readonly Finding[]) => [
+  const list = (listed: Listed, findings: readonly Finding[]) => [
     ...causeGroups(findings)
       .slice(0, causesMax)
-      .flatMap((group) => causeLines(label, group, page)),
-    ...moreCauses(label, findings),
+      .flatMap((group) => causeLines(listed, group, page)),
+    ...moreCauses(listed.label, findings),
   ];
   const lines = [
-    ...list('mended', fixed),
-    ...list('breaks', broken).map(page.paint.wrong),
-    ...list('cannot tell', unknown).map(page.paint.unknown),
+    ...list({ label: 'mended' }, fixed),
+    ...list({ label: 'breaks', mendable: true }, broken).map(page.paint.wrong),
+    ...list({ label: 'cannot tell' }, unknown).map(page.paint.unknown),
   ];
   const left =
     standing.length === 0

@@ -66,12 +66,17 @@ export function procedureOf(
       ...open.map(
         ({ on, what, remedy }) => `${on} ${what}${remedy === undefined ? '' : `; ${remedy}`}`,
       ),
-      ...leads(broken).map((words) => `it breaks: ${words}`),
+      ...causeGroups(broken).map(({ lead }) => `it breaks: ${titleWords(lead)}${doWords(lead)}`),
       ...leads(unknown).map((words) => `it leaves unknown: ${words}`),
       ...leftOutWords(waysLeftOut),
     ],
     confirmCommand,
   };
+}
+
+/** What to do about it, after what it is. */
+function doWords({ advice }: Finding): string {
+  return advice === undefined ? '' : `; to do: ${advice}`;
 }
 
 /** What leads each cause, in words. */

@@ -1,4 +1,5 @@
 import type { Confirmation, FollowerOutcome, StepOutcome } from '../change/confirmation.ts';
+import { noPort } from '../change/cords.ts';
 import type { FactValue } from '../facts/entry.ts';
 import type { ConfirmPart } from './confirm-parts.ts';
 import { isDark, isOtherwise, isWrong } from './confirm-status.ts';
@@ -34,17 +35,31 @@ export function stepParts({ steps }: Confirmation): ConfirmPart[] {
 
 function stepItems(step: StepOutcome): string[] {
   const { number, on, look } = step;
-  const words = `step ${number}, ${on}: ${wordsOf(step)}`;
+  const told = wordsOf(step);
+  const words = `step ${number}, ${told.startsWith(`${on} `) ? told : `${on}: ${told}`}`;
   return [words, ...(look === undefined ? [] : [look])];
 }
 
-function wordsOf({ setting, from, to, is, why, verdict, expected, ahead }: StepOutcome): string {
+/** A cord that is to be in no port at all. */
+function isTakenAway({ setting, to }: StepOutcome): boolean {
+  return setting === 'link' && to === noPort;
+}
+
+function wordsOf(step: StepOutcome): string {
+  const { setting, from, to, is, why, verdict, expected, ahead } = step;
   const name = setting === 'link' ? 'cord' : setting;
   const say = (value: FactValue) => stepValueWords(setting, value);
   const late = expected ? '' : '; its turn comes later';
-  if (ahead) return `${name} is ${say(to)} already${late}`;
-  if (verdict === 'cannot-tell') return `${name} to ${say(to)}: ${why ?? 'not read'}`;
+  if (ahead)
+    return isTakenAway(step)
+      ? `its cord is taken away already${late}`
+      : `${name} is ${say(to)} already${late}`;
+  if (verdict === 'cannot-tell')
+    return isTakenAway(step)
+      ? `whether its cord is taken away: ${why ?? 'not read'}`
+      : `${name} to ${say(to)}: ${why ?? 'not read'}`;
   const seen = is === undefined ? (why ?? 'not as asked for') : `${name} is ${say(is)}`;
+  if (isTakenAway(step)) return `${seen}; its cord is to be taken away${late}`;
   if (verdict === 'not-done') return `${seen}, as before; to be ${say(to)}`;
   const was = from === undefined ? '' : `, and was ${say(from)} before`;
   return `${seen}; to be ${say(to)}${was}${late}`;

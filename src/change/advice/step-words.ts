@@ -63,12 +63,22 @@ export function checkWords(step: ChangeStep): string {
     case 'link':
       return step.to === noPort
         ? `an audit finds no link at ${where}`
-        : `an audit finds the link of ${where} up, its neighbour ${wordOf(step.to)}, at the declared speed`;
+        : `an audit finds the link of ${where} up, its neighbour ${wordOf(step.to)}, at a speed that is looked at${declaredWords(step)}`;
     case 'node':
       return `an audit reads ${where} anew, ${wordOf(step.to)}, with the link of every port up`;
     default:
       return `an audit reads ${settingOf(step)} of ${where} as ${valueWords(step, step.to)} (${before})`;
   }
+}
+
+/** Which speed a cord is laid for; which one comes, only its ends can tell. */
+function declaredWords({ cord }: ChangeStep): string {
+  const speedMbps = cord?.lays?.speedMbps;
+  return speedMbps === undefined ? '' : `: declared ${speedWords(speedMbps)}`;
+}
+
+function speedWords(mbps: number): string {
+  return mbps >= 1000 ? `${mbps / 1000} Gb/s` : `${mbps} Mb/s`;
 }
 
 function settingOf({ setting }: ChangeStep): string {
@@ -79,9 +89,7 @@ function settingOf({ setting }: ChangeStep): string {
 
 function valueWords({ setting }: ChangeStep, value: FactValue): string {
   if (setting === 'mtu') return `${wordOf(value)} bytes`;
-  if (setting === 'speed' && typeof value === 'number') {
-    return value >= 1000 ? `${value / 1000} Gb/s` : `${value} Mb/s`;
-  }
+  if (setting === 'speed' && typeof value === 'number') return speedWords(value);
   return wordOf(value);
 }
 
