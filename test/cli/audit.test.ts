@@ -192,7 +192,7 @@ describe('an intent that cannot be used', () => {
     const fake = fakeRun();
     expect(await run(['audit'], fake.io)).toBe(78);
     expect(fake.stderr()).toMatch(
-      /^no intent file hopgauge\.yaml in this folder\nname the intent file: --intent FILE,/,
+      /^no intent file hopgauge\.yaml in this folder\nname the intent file with --intent FILE;/,
     );
     const copied = fake
       .stderr()
