@@ -86,7 +86,7 @@ export interface FindingOutcomes {
   readonly mended: readonly ConfirmedFinding[];
   /** Foretold to be mended, and still broken. */
   readonly notMended: readonly ConfirmedFinding[];
-  /** Broken now, neither before nor foretold. */
+  /** Broken now and not before, and not foretold, or foretold otherwise. */
   readonly broken: readonly ConfirmedFinding[];
   /** Broken now and not before, as foretold, if perhaps by something else, which `foretold` says. */
   readonly brokenAsForetold: readonly ConfirmedFinding[];

@@ -1,4 +1,5 @@
 import { judge } from '../judge/judge.ts';
+import { unknownText } from '../judge/load-template.ts';
 import type { Finding, Judgement, WatchedPair } from '../judge/types.ts';
 import { buildSite } from '../site/build-site.ts';
 import { subjectsOf } from '../site/subjects-of.ts';
@@ -17,13 +18,7 @@ export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
   const was = outcomesOf(before);
   const then = outcomesOf(foretold);
   const is = outcomesOf(now);
-  // The same rule on the same subject may be broken by something else, such as the wrong cord.
-  const foretoldWhats = new Map(
-    foretold.findings.flatMap(({ id, verdict, what }) =>
-      verdict === 'broken' ? [[id, what]] : [],
-    ),
-  );
-  const told = ({ id }: Finding) => foretoldWhats.get(id);
+  const told = brokenWhats(foretold);
   // Good news that rests on a step of which nobody can tell is not known.
   const unsure = otherwise && outcomesOf(judged(bench, otherwise, before.findings));
   const isMended = (id: string) => good(is(id)) && (unsure === undefined || good(unsure(id)));
@@ -37,10 +32,10 @@ export function findingOutcomes({ bench, otherwise }: Placed): FindingOutcomes {
   return {
     mended: open.filter((each) => isMended(each.id) && !isSaidAnew(each)).map(lean),
     notMended: stayed.map(lean),
-    broken: newly.filter(({ id }) => then(id) !== 'broken').map(lean),
-    brokenAsForetold: newly
-      .filter(({ id }) => then(id) === 'broken')
-      .map((finding) => besideForetold(finding, told(finding))),
+    broken: newly
+      .filter((finding) => !isAsForetold(finding, told(finding.id)))
+      .map((finding) => besideForetold(finding, told(finding.id))),
+    brokenAsForetold: newly.filter((finding) => isAsForetold(finding, told(finding.id))).map(lean),
     unknown: [
       ...unknowns({ before, foretold, now }),
       ...open.filter(({ id }) => good(is(id)) && !isMended(id)),
@@ -65,6 +60,21 @@ function outcomesOf({ findings, watched }: Judgement): (id: string) => Outcome |
     ...findings.map(({ id, verdict }) => [id, verdict] as const),
   ]);
   return (id) => byId.get(id);
+}
+
+/** What is broken, in words, by the id of its finding; undefined: it is not broken. */
+function brokenWhats({ findings }: Judgement): (id: string) => string | undefined {
+  const whats = new Map<string, string>();
+  for (const { id, verdict, what } of findings) if (verdict === 'broken') whats.set(id, what);
+  return (id) => whats.get(id);
+}
+
+/**
+ * The same rule on the same subject may be broken by something else, such as the wrong cord. A text
+ * of which a part cannot be read now is nothing else than foretold as far as can be seen.
+ */
+function isAsForetold({ what }: Finding, foretold: string | undefined): boolean {
+  return foretold !== undefined && (what === foretold || what.includes(unknownText));
 }
 
 /** What is only not asked any more is not mended. */
@@ -98,8 +108,7 @@ function unknowns({ before, foretold, now }: Judgements): Finding[] {
 }
 
 function besideForetold(finding: Finding, foretold: string | undefined): ConfirmedFinding {
-  const isOther = foretold !== undefined && foretold !== finding.what;
-  return { ...lean(finding), ...(isOther ? { foretold } : {}) };
+  return { ...lean(finding), ...(foretold === undefined ? {} : { foretold }) };
 }
 
 function lean({ id, policy, rule, severity, subject, cause, what }: Finding): ConfirmedFinding {

@@ -34,7 +34,7 @@ export async function requireIntent(file: string | undefined, io: Io): Promise<I
   if (file === undefined && !(await hasDefaultIntent(io))) {
     throw new RunFault(exitStatuses.input, [
       `no intent file ${defaultIntentFile} in this folder`,
-      'name the intent file: --intent FILE, or for audit and survey the file alone;',
+      'name the intent file with --intent FILE;',
       'or save these four lines there, with two machines of yours, and run it again:',
       '',
       ...smallestIntent.map((line) => `  ${line}`),

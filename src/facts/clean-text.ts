@@ -1,6 +1,9 @@
 /** Longest text that a device may put into one fact, in UTF-16 units. */
 export const deviceTextLengthMax = 256;
 
+/** Longest sentence of our own, with names in it, in UTF-16 units: what it says last counts too. */
+export const sentenceLengthMax = 1000;
+
 /**
  * C0, DEL and C1 controls, line and paragraph separators, zero-width and bidirectional controls,
  * byte order mark, interlinear and tag characters, lone surrogates: all that can move a cursor,

@@ -14,6 +14,11 @@ export interface FactEntry {
   readonly unit?: string;
   readonly meaning: string;
   /**
+   * What nobody knows where the fact is absent, as people say it before `is not known`: `whether it
+   * has a link`. Absent: no shipped rule asks for the fact in a condition.
+   */
+  readonly label?: string;
+  /**
    * Moves by itself from night to night, so that a new value is no news: a `counter` grows, a
    * `measure` drifts, what belongs to one `run` of the system is new after each restart. Absent:
    * stays until somebody changes something.

@@ -6,6 +6,7 @@ export const linkAgreementFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The two hosts that the link joins have addresses in a common subnet on it',
+    label: 'whether both ends have addresses in one subnet',
     absentWhen:
       'addresses of an end were not read; absent without a reason: an end is no host that is read, or forwards',
     sources: ['port.addresses of both ends and the layers above them'],
@@ -21,6 +22,7 @@ export const linkAgreementFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'Neither end of a twisted-pair link negotiates',
+    label: 'whether an end negotiates',
     absentWhen: 'no twisted pair, or an end does not say',
     sources: ['port.autoNegotiation'],
   },
@@ -28,6 +30,7 @@ export const linkAgreementFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'Each end that sends pause frames has a partner that honours them',
+    label: 'whether each end heeds the pause frames of the other',
     absentWhen: 'an end does not say',
     sources: ['port.pauseTx, port.pauseRx'],
   },

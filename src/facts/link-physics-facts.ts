@@ -75,6 +75,7 @@ export const linkPhysicsFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The declared run carries the declared speed for certain, or for certain does not',
+    label: 'whether its run carries the declared speed',
     absentWhen:
       'it may; absent without a reason: no run or no speed is declared, the run does not tell, its modules do not agree, or it may and does',
     sources: ['link.runReachMbps, link.declaredSpeedMbps, link.runsAsDeclared'],
@@ -83,6 +84,7 @@ export const linkPhysicsFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The declared modules work with each other and with the cable between them',
+    label: 'whether its modules fit each other',
     absentWhen: 'no module is declared',
     sources: ['intent links.*.run'],
   },
@@ -90,6 +92,7 @@ export const linkPhysicsFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'What the ends say of their medium is that of the declared run',
+    label: 'whether its medium is the declared one',
     absentWhen: 'the run names no medium, or no end says its own',
     sources: ['intent links.*.run, port.phyText, port.moduleText'],
   },
@@ -105,6 +108,7 @@ export const linkPhysicsFacts = {
     origin: 'derived',
     meaning:
       'An end is seen to run at the declared speed or more, and none below it; false too where no end says',
+    label: 'whether it is seen to run at the declared speed',
     absentWhen: 'no speed is declared',
     sources: ['port.speedMbps, port.operUp'],
   },
@@ -113,6 +117,7 @@ export const linkPhysicsFacts = {
     origin: 'derived',
     meaning:
       'What keeps it from what it is meant to run at, or from what its ports carry: `nothing`, `run`, `cable`, `setting`, `capability`, `bus`, `ends` (they differ in speed), `duplex` or `unknown`',
+    label: 'what holds it back',
     sources: ['port.speedCause of both ends, link.runFits, port.busFeedsPort'],
   },
   limitedBy: {

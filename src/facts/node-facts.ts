@@ -86,6 +86,7 @@ export const nodeDerivedFacts = {
     type: 'flag',
     origin: 'declared',
     meaning: 'True for a node that nobody logs in to',
+    label: 'whether anybody logs in to it',
     sources: ['intent nodes.*.unread'],
   },
   sleeps: {
@@ -104,6 +105,7 @@ export const nodeDerivedFacts = {
     type: 'text',
     origin: 'declared',
     meaning: 'Oldest version of its operating system that the intent accepts',
+    label: 'which version of its system is declared',
     absentWhen: 'none is declared',
     sources: ['intent nodes.*.osAtLeast'],
   },
@@ -111,6 +113,7 @@ export const nodeDerivedFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The version of its operating system is the declared one or a later one',
+    label: 'whether its system is recent enough',
     absentWhen:
       'none is declared, or the version could not be read or is not made of numbers with dots',
     sources: ['node.osVersion, node.declaredOsAtLeast'],
@@ -119,6 +122,7 @@ export const nodeDerivedFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'True once at least one access gave an answer',
+    label: 'whether it can be read',
     absentWhen: 'no access gave an answer; the reason says which step failed',
     sources: ['readings of the survey'],
   },
@@ -141,12 +145,14 @@ export const nodeDerivedFacts = {
     origin: 'derived',
     meaning:
       'Signs that another machine answers at the address: host key, engine, name or MAC; empty when none was seen',
+    label: 'whether it is the declared machine',
     sources: ['known_hosts, intent nodes.*.identity and ports.*.mac against the survey'],
   },
   disagreements: {
     type: 'texts',
     origin: 'derived',
     meaning: 'Facts on which two accesses to this node disagree; empty when they agree',
+    label: 'whether its accesses agree',
     absentWhen: 'fewer than two accesses were read',
     sources: ['readings of the survey'],
   },
@@ -154,6 +160,7 @@ export const nodeDerivedFacts = {
     type: 'texts',
     origin: 'derived',
     meaning: 'Physical ports with link that no link of the intent names',
+    label: 'which other ports have a link',
     absentWhen:
       'the node could not be read, or is in no link of the intent; where none is found, also while one of its other ports may be up',
     sources: ['survey against intent links'],
@@ -163,6 +170,7 @@ export const nodeDerivedFacts = {
     origin: 'derived',
     meaning:
       'Declared nodes that announce themselves at ports that no link of the intent names, as `quay-sw:xg5 - loft-sw:xg3`; told at one of the two nodes',
+    label: 'which other declared nodes it is linked to',
     absentWhen: 'neighbours were not read, or the node is in no link of the intent',
     sources: ['LLDP (IEEE 802.1AB) against intent links'],
   },

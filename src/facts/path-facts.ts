@@ -27,6 +27,7 @@ export const pathFacts = {
     unit: 'bytes',
     meaning:
       'IP packet that the path is declared to carry: its own, else the smallest of its segments',
+    label: 'which packet is declared to pass it',
     absentWhen: 'none is declared',
     sources: ['intent paths.*.mtu, segments.*.mtu'],
   },
@@ -34,6 +35,7 @@ export const pathFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The declared links join its ends (true as well where no link is declared)',
+    label: 'whether declared links join its ends',
     sources: ['intent links'],
   },
   mtuAtLeastBytes: {
@@ -56,6 +58,7 @@ export const pathFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The declared packet passes every hop; false as soon as one is known to be too small',
+    label: 'whether the declared packet passes every hop',
     absentWhen:
       'no hop is known to be too small, and one is not known; absent without a reason: none is declared',
     sources: ['port.carriesDeclaredMtu of every hop'],
@@ -119,6 +122,7 @@ export const pathFacts = {
     type: 'flag',
     origin: 'derived',
     meaning: 'The ceiling of one TCP flow is at least the goodput that the owner wants',
+    label: 'whether the wanted goodput is in reach',
     absentWhen:
       'the ceiling is not known, a link is down, or which of several ways the traffic takes is not known; absent without a reason: none is declared, the ends are not joined, or only several flows over an aggregate can be meant',
     sources: ['path.ceilingMbps, path.declaredGoodputMbps, port.operUp'],
@@ -163,6 +167,7 @@ export const pathFacts = {
     origin: 'derived',
     meaning:
       'Of the declared ways that are up, the spanning tree leaves open one that is as fast as any',
+    label: 'whether it takes the fastest way',
     absentWhen: 'no spanning tree was read on the way, or no way is up',
     sources: ['path.wayInUseMbps, path.bestWayMbps'],
   },
@@ -209,6 +214,7 @@ export const pathFacts = {
     origin: 'derived',
     meaning:
       'Every hop that drops without a word passes the packets that TCP of both ends agrees on',
+    label: 'whether what both ends send passes every hop',
     absentWhen:
       'what the ends send, or whether it passes, is not known; absent without a reason: the declared packet does not pass, or is not known to',
     sources: ['port.passesAtLeastBytes, port.passesAtMostBytes of the hops; port.addresses'],

@@ -84,6 +84,7 @@ export const portHardwareFacts = {
     type: 'flag',
     origin: 'read',
     meaning: 'Energy-Efficient Ethernet was agreed with the partner and is in use',
+    label: 'whether it saves energy while idle',
     absentWhen: 'the system does not say',
     sources: ['ethtool --show-eee EEE status'],
   },

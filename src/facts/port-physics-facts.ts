@@ -39,6 +39,7 @@ export const portPhysicsFacts = {
     origin: 'derived',
     meaning:
       'The host bus carries what the port is declared to run at, or, where nothing is declared, what it can',
+    label: 'whether its host bus is fast enough',
     absentWhen: 'the bus or the speed is not told, or the bus has hardly enough',
     sources: ['port.busText, port.busMbps'],
   },
@@ -47,6 +48,7 @@ export const portPhysicsFacts = {
     origin: 'derived',
     meaning:
       'Broken frames since `countedSince`, against the limit of the PHY: `worse-than-limit`, `within` or `cannot-tell-yet`',
+    label: 'whether it has too many broken frames',
     absentWhen: 'errors are not counted, or no limit is known for the PHY in use',
     sources: ['port.rxCrcErrors, port.rxAlignmentErrors over port.rxFrames and port.rxOctets'],
   },
@@ -92,6 +94,7 @@ export const portPhysicsFacts = {
     type: 'text',
     origin: 'derived',
     meaning: 'The light received: `ok`, `low`, `high` or `no-light`',
+    label: 'whether it receives enough light',
     absentWhen: 'no optic that measures, or no limit to compare with',
     sources: ["port.rxPowerDbm against the module's limits, else the window of the PHY"],
   },
@@ -108,6 +111,7 @@ export const portPhysicsFacts = {
     origin: 'derived',
     meaning:
       'How often the link came or went in a day, on the average since an earlier night, else since the start of the node',
+    label: 'how often its link comes and goes',
     absentWhen:
       'not counted, the node is up for less than a day, or an end is declared to sleep or to be away at times',
     sources: ['port.carrierChanges, else twice port.linkDownEvents, over node.uptimeSeconds'],
@@ -117,6 +121,7 @@ export const portPhysicsFacts = {
     origin: 'derived',
     meaning:
       'It took half duplex by negotiating with a partner that does not, or counts late collisions in half duplex: the other end probably runs full duplex',
+    label: 'whether its other end runs in another duplex',
     absentWhen: 'its duplex is not known, or half with nothing that tells more',
     sources: [
       'port.duplex, port.autoNegotiation, port.partnerAutoNegotiation, port.lateCollisions',
@@ -127,6 +132,7 @@ export const portPhysicsFacts = {
     origin: 'derived',
     meaning:
       'Share of the time since the system started for which received pause frames can have halted it, at most',
+    label: 'how long pause frames halt it',
     absentWhen: 'they are not counted, or speed or uptime is not known',
     sources: ['port.rxPauseFrames, port.speedMbps, node.uptimeSeconds; IEEE 802.3 Annex 31B'],
   },

@@ -27,6 +27,7 @@ export const segmentFacts = {
     type: 'texts',
     origin: 'derived',
     meaning: 'Interfaces with an IP address in this segment, as far as nodes were read',
+    label: 'which interfaces have an address in it',
     sources: ['port.addresses, routes to the peers'],
   },
   addressedMtusBytes: {
@@ -42,6 +43,7 @@ export const segmentFacts = {
     origin: 'derived',
     meaning:
       'Its addressed interfaces agree with each other and with the declared MTU; false as soon as two differ',
+    label: 'whether its interfaces agree on the MTU',
     absentWhen: 'those read agree, and one could not be read',
     sources: ['port.mtuBytes'],
   },

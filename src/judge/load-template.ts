@@ -9,7 +9,7 @@ import { splitTemplate } from './split-template.ts';
 import type { Value } from './term.ts';
 
 /** Longest text that a template may become, in UTF-16 units. */
-export const renderedLengthMax = 1000;
+export const renderedLengthMax = 2000;
 /** Stands for a value that is not known. */
 export const unknownText = '(unknown)';
 
@@ -84,9 +84,16 @@ function render(pieces: readonly (string | Expression)[], subject: Subject): Ren
     }
     const value = known(piece, subject);
     if (value === undefined) complete = false;
-    text += value === undefined ? unknownText : printValue(value);
+    text += value === undefined ? textOfUnknown(piece, subject) : printValue(value);
   }
   return { text: cleanText(text, renderedLengthMax), complete };
+}
+
+/** What is left out where its fact was never expected is left out where it could not be read. */
+function textOfUnknown(piece: Expression, subject: Subject): string {
+  const { own: _, ...bare } = subject;
+  const unexpected = known(piece, { ...bare, shared: { sources: {}, gaps: {} } });
+  return unexpected === '' ? '' : unknownText;
 }
 
 // A text that cannot be worked out must not hide the finding that it describes.

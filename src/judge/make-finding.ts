@@ -1,5 +1,5 @@
 import { hash } from 'node:crypto';
-import { cleanText } from '../facts/clean-text.ts';
+import { cleanText, sentenceLengthMax } from '../facts/clean-text.ts';
 import { dictionary } from '../facts/dictionary.ts';
 import type { FactEntry } from '../facts/entry.ts';
 import type { Gap } from '../facts/gap.ts';
@@ -119,11 +119,16 @@ function causeOf(rule: Rule, subject: Subject, explained: ExplainedVerdict): str
 function unknownWhat(subject: Subject, { needs }: ExplainedVerdict): string {
   if (needs.length === 0) return 'cannot be judged with these values';
   const named = needs.slice(0, namedGapsMax).map((name) => {
-    const { reason, words } = gapOrDefault(subject, name);
-    return `${name} is not known (${reason}: ${cleanText(words)})`;
+    const words = cleanText(gapOrDefault(subject, name).words, sentenceLengthMax);
+    return `${labelOf(subject, name)} is not known${words === '' ? '' : ` (${words})`}`;
   });
   const left = needs.length - named.length;
   return `cannot be judged: ${named.join('; ')}${left > 0 ? `; and ${left} more` : ''}`;
+}
+
+/** A fact in words; a rule of one's own may ask for one that has none but its name. */
+function labelOf({ kind }: Subject, name: string): string {
+  return dictionary[kind][name]?.label ?? `the fact ${name}`;
 }
 
 function evidenceOf(subject: Subject, name: string): Evidence {

@@ -1,4 +1,4 @@
-import { cleanText } from '../facts/clean-text.ts';
+import { cleanText, sentenceLengthMax } from '../facts/clean-text.ts';
 import type { Value } from './term.ts';
 
 /** Longest list that is printed item by item. */
@@ -6,7 +6,7 @@ export const printedItemsMax = 12;
 
 /** A value in plain words: `9000`, `2.5`, `yes`, `eth4, eth5`. Device text comes out clean. */
 export function printValue(value: Value): string {
-  if (typeof value === 'string') return cleanText(value);
+  if (typeof value === 'string') return cleanText(value, sentenceLengthMax);
   if (typeof value === 'number') return printNumber(value);
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (value.length === 0) return 'none';

@@ -116,7 +116,7 @@ export const confirmSchema = z
     findings: z.strictObject({
       mended: z.array(finding),
       notMended: z.array(finding).describe('Foretold to be mended, and still broken'),
-      broken: z.array(finding).describe('Neither before nor foretold'),
+      broken: z.array(finding).describe('Not before, and not foretold or otherwise'),
       brokenAsForetold: z.array(finding),
       unknown: z.array(finding).describe('Could be told before, or was foretold to be'),
     }),

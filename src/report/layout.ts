@@ -2,7 +2,7 @@ import stringWidth from 'string-width';
 import { cleanText } from '../facts/clean-text.ts';
 
 /** Longest text of one value in a report, in UTF-16 units. */
-const valueLengthMax = 1000;
+const valueLengthMax = 4000;
 
 /** Text of a file or a device, made safe for a terminal. */
 export function clean(text: string): string {

@@ -1,4 +1,4 @@
-import { cleanText } from '../facts/clean-text.ts';
+import { cleanText, sentenceLengthMax } from '../facts/clean-text.ts';
 import type { Gap } from '../facts/gap.ts';
 import { byName } from '../facts/order.ts';
 import type { Provenance } from '../facts/subject.ts';
@@ -90,8 +90,8 @@ function putTrouble(draft: Draft, { survey }: NodeView): void {
   const lines = troubles.map(({ by, trouble }) => `${by}: ${trouble.seen}`);
   const remedies = new Set(troubles.map(({ trouble }) => trouble.remedy));
   if (troubles.length > 0) {
-    put(draft, 'trouble', cleanText(lines.join('; ')));
-    put(draft, 'remedy', cleanText([...remedies].join('; ')));
+    put(draft, 'trouble', cleanText(lines.join('; '), sentenceLengthMax));
+    put(draft, 'remedy', cleanText([...remedies].join('; '), sentenceLengthMax));
   }
   const answered = (survey?.readings ?? []).length - troubles.length;
   if (answered >= 2) put(draft, 'disagreements', survey?.disagreements.map(disagreementLine));

@@ -284,6 +284,31 @@ describe('what else moved', () => {
   });
 });
 
+describe('a rule that is broken as foretold, and by something else', () => {
+  const text = 'links: { "loft-sw:xg4 - vault:eth5": { remove: true } }';
+  const up = { 'vault:eth4': { operUp: true }, 'vault:eth5': { operUp: true } };
+  const said = (odd: Odd) => {
+    const { findings } = scene({
+      ...{ policies, text, before: withPorts(up), after: withPorts(odd) },
+    });
+    const ofBond = [...findings.broken, ...findings.brokenAsForetold].filter(
+      ({ rule }) => rule === 'members-up',
+    );
+    return ofBond.map(({ what, foretold }) => [what, foretold]);
+  };
+  const without = (port: string) =>
+    `members without link: ${port}; the rest carry its traffic, with less bandwidth`;
+
+  it('is as foretold where the cord of the step is out', () => {
+    expect(said({})).toEqual([[without('vault:eth5'), undefined]]);
+  });
+
+  it('is not where another cord is out', () => {
+    const wrong = { 'vault:eth4': { operUp: false }, 'vault:eth5': { operUp: true } };
+    expect(said(wrong)).toEqual([[without('vault:eth4'), without('vault:eth5')]]);
+  });
+});
+
 describe('what cannot be told', () => {
   it('is a step on a node that does not answer, and every path over it', () => {
     const made = scene({ policies, after: silent('vault') });

@@ -191,7 +191,9 @@ describe('an intent that cannot be used', () => {
   it('78 where there is none, with one to copy that works', async () => {
     const fake = fakeRun();
     expect(await run(['audit'], fake.io)).toBe(78);
-    expect(fake.stderr()).toMatch(/^no intent file hopgauge\.yaml in this folder\n/);
+    expect(fake.stderr()).toMatch(
+      /^no intent file hopgauge\.yaml in this folder\nname the intent file with --intent FILE;/,
+    );
     const copied = fake
       .stderr()
       .split('\n')

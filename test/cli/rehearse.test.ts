@@ -100,6 +100,17 @@ after the change: hopgauge confirm change.yaml
     expect(again.stdout).toBe(first.stdout);
   });
 
+  it('says what to do about what the change breaks, in text and in the procedure', async () => {
+    const files = {
+      'narrow.yaml': 'change: 1\nabout: narrow\nports: { "vault:eth4": { mtu: 1500 } }\n',
+    };
+    const wide = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
+    const { stdout } = await said(['narrow.yaml'], { files, nodes: wide });
+    expect(stdout).toMatch(/\nbreaks {6}plotting: carries .*\n(?: {12}.*\n)* {2}do {8}\S/);
+    const procedure = await said(['narrow.yaml', '--format', 'markdown'], { files, nodes: wide });
+    expect(procedure.stdout).toMatch(/\n- it breaks: plotting: carries .*; to do: \S/);
+  });
+
   it('has status 1 for what is impossible', async () => {
     const small = host('eth4', 1500);
     const ports = small.ports.map((port) => ({

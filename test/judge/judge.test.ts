@@ -69,7 +69,7 @@ describe('judge', () => {
           verdict: 'undetermined',
           subject: { kind: 'port', id: 'sw:g3' },
           cause: 'unknown port.mtuBytes of sw:g3',
-          what: 'cannot be judged: mtuBytes is not known (denied: not in the view)',
+          what: 'cannot be judged: the fact mtuBytes is not known (not in the view)',
           evidence: [
             { fact: 'port.mtuBytes', gap: denied, unit: 'bytes' },
             {

@@ -55,11 +55,23 @@ describe('templates', () => {
     expect(load(text).render(port)).toEqual({ text: rendered, complete: false });
   });
 
+  it('leaves out what could not be read where it leaves out what was never expected', () => {
+    const text = "runs{has(port.duplex) ? ' in ' + port.duplex + ' duplex' : ''}";
+    expect(load(text).render(port)).toEqual({ text: 'runs', complete: false });
+    const told = "runs in {has(port.duplex) ? port.duplex : 'no'} duplex";
+    expect(load(told).render(port)).toEqual({ text: 'runs in (unknown) duplex', complete: false });
+  });
+
+  it('keeps a sentence of our own whole', () => {
+    const sentence = `${'TCP agrees on packets of 9000 bytes; '.repeat(20)}the last word`;
+    expect(load('{port.alias}').render(subjectOf('port', { alias: sentence })).text).toBe(sentence);
+  });
+
   it('cuts what is too long', () => {
     const long = subjectOf('port', {
       lowerPorts: Array.from({ length: 12 }, () => 'x'.repeat(250)),
     });
-    expect(load('{port.lowerPorts}').render(long).text).toHaveLength(1000);
+    expect(load('{port.lowerPorts}').render(long).text).toHaveLength(2000);
   });
 
   it.each([

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { dictionary } from '../../src/facts/dictionary.ts';
 import type { FactValue } from '../../src/facts/entry.ts';
 import type { Gaps } from '../../src/facts/gap.ts';
 import { judge } from '../../src/judge/judge.ts';
@@ -236,6 +237,25 @@ const missingPort: Partial<Case> = {
 const downPort: Partial<Case> = { facts: { operUp: false }, unread: ['speedMbps', 'duplex'] };
 const link = 'link vault:eth4 - quay-sw:xg3';
 
+const everything = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
+
+describe('a fact that a shipped condition asks for', () => {
+  const asked = everything.flatMap(({ rules }) =>
+    rules.flatMap(({ judges, when, holds }) =>
+      [...(when?.facts ?? []), ...holds.facts].map((name) => [judges, name] as const),
+    ),
+  );
+
+  it.each([...new Map(asked.map((each) => [each.join('.'), each])).values()])(
+    'has words for not being known: %s.%s',
+    (kind, name) => {
+      expect(dictionary[kind][name]?.label).toMatch(
+        /^(whether|which|what|how|at|in|the) [^.]{8,}$/,
+      );
+    },
+  );
+});
+
 const cases: readonly Case[] = [
   met('node-read', 'a node that answered'),
   broken(
@@ -246,7 +266,7 @@ const cases: readonly Case[] = [
   ),
   unknown('node-read', ['read'], {
     cause: 'node vault',
-    what: 'cannot be judged: read is not known (unreachable: no answer)',
+    what: 'cannot be judged: whether it can be read is not known (no answer)',
   }),
   silent('node-read', 'a node that nobody logs in to', {
     facts: { unread: true },

@@ -95,6 +95,18 @@ describe('a confirmation as text', () => {
     expect(text).toContain('\n            5 more\n');
   });
 
+  it('says of a cord that is still there that it is to be taken away', () => {
+    const text = 'links: { "quay-sw:xg8 - loft-sw:xg1": { remove: true } }';
+    const after = withPorts({ 'quay-sw:xg8': { operUp: true } });
+    expect(confirmText(scene({ text, after }), wide)).toContain(
+      '\nnot done    step 1, quay-sw:xg8 still has a link; its cord is to be taken away\n',
+    );
+    const unread = withPorts({ 'quay-sw:xg8': { operUp: undefined } });
+    expect(confirmText(scene({ text, after: unread }), wide)).toContain(
+      '\ncannot tell step 1, quay-sw:xg8: whether its cord is taken away: whether quay-sw:xg8 has a link',
+    );
+  });
+
   it('tells apart what was never known', () => {
     const [path] = mixed().paths;
     if (path === undefined) throw new Error('no path');

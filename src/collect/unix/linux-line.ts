@@ -65,19 +65,25 @@ export function ofLine<T extends number | string | boolean>(
   return read;
 }
 
+function speedSaid(text: string | undefined): string {
+  return text === undefined ? 'ethtool prints no speed' : `ethtool prints the speed as "${text}"`;
+}
+
 function speedOf({ ethtool, sysfs }: LinuxEvidence): Settled<number> {
   if (!isGap(ethtool)) {
     return foundOr(
       ethtool.speedMbps,
       'ethtool Speed',
-      gap('unsupported', ethtool.fields.get('speed') ?? 'ethtool prints no speed'),
+      gap('unsupported', speedSaid(ethtool.fields.get('speed'))),
     );
   }
   if (ethtool.reason === 'truncated') return ethtool;
   const text = sysfsText(sysfs, 'speed');
   if (typeof text !== 'string') return text;
   const speed = believableSpeed(wholeNumber(text));
-  return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', `speed ${text}`));
+  // The kernel writes -1 where it does not know (Documentation/ABI/testing/sysfs-class-net).
+  const words = `the system does not know it: /sys/class/net/*/speed has ${text}`;
+  return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', words));
 }
 
 function duplexOf({ ethtool, sysfs }: LinuxEvidence): Settled<string> {

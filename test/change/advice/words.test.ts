@@ -2,7 +2,14 @@ import { describe, expect, it } from 'vitest';
 import { adviceFor } from '../../../src/change/advice/advice-for.ts';
 import type { AdviceContext } from '../../../src/change/advice/types.ts';
 import type { ChangeStep } from '../../../src/change/types.ts';
+import { makeIntent } from '../../site/builders.ts';
 import { context, type Given, step } from './samples.ts';
+
+const [fast] = makeIntent({
+  nodes: { vault: {}, 'quay-sw': {} },
+  links: { 'vault:eth4 - quay-sw:xg2': { speedMbps: 10_000 } },
+}).links;
+if (fast === undefined) throw new Error('one link');
 
 const onSwitch = { systemKind: 'snmp', portName: 'xg2' };
 const switchStep = { node: 'quay-sw', port: 'quay-sw:xg2', from: 1518, to: 9216 };
@@ -60,6 +67,20 @@ describe('words', () => {
       'move the cord of vault:eth4 from quay-sw:g7 to quay-sw:xg2',
       'move the cord of vault:eth4 from quay-sw:xg2 to quay-sw:g7',
       'an audit finds the link of vault:eth4 up, its neighbour quay-sw:xg2, at a speed that is looked at',
+    ],
+    [
+      'a cord with a declared speed',
+      {
+        setting: 'link',
+        from: 'quay-sw:g7',
+        to: 'quay-sw:xg2',
+        disturbs: 'link-moved',
+        cord: { lays: fast, leaving: [] },
+      },
+      {},
+      'move the cord of vault:eth4 from quay-sw:g7 to quay-sw:xg2',
+      'move the cord of vault:eth4 from quay-sw:xg2 to quay-sw:g7',
+      'an audit finds the link of vault:eth4 up, its neighbour quay-sw:xg2, at a speed that is looked at: declared 10 Gb/s',
     ],
     [
       'a new node',

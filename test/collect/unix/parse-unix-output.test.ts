@@ -242,7 +242,10 @@ describe('commands that fail on linux', () => {
     );
     expect(reading.ports[0]?.facts.speedMbps).toBeUndefined();
     expect(gapsOf(reading, 'eno1')).toMatchObject({
-      speedMbps: { reason: 'unsupported', words: `speed ${speed}` },
+      speedMbps: {
+        reason: 'unsupported',
+        words: `the system does not know it: /sys/class/net/*/speed has ${speed}`,
+      },
       duplex: { reason: 'unsupported', words: 'duplex unknown' },
     });
   });
