@@ -1,6 +1,7 @@
 import type { Gaps } from './gap.ts';
 import type { NodeReadFacts } from './node-facts.ts';
 import type { PortReadFacts } from './port-facts.ts';
+import type { FitProof, TransferProof } from './proof.ts';
 import type { Trouble } from './trouble.ts';
 
 /** What was read of all nodes at one time. Saved as JSON; judged again, it gives the same. */
@@ -13,6 +14,9 @@ export interface Survey {
   readonly endedAt: string;
   /** In the order of their names. */
   readonly nodes: readonly NodeSurvey[];
+  /** What active tests have shown, the newest of each direction; absent: none were run. */
+  readonly fits?: readonly FitProof[];
+  readonly transfers?: readonly TransferProof[];
 }
 
 /** One attempt at reading a node by one access. */

@@ -1,0 +1,34 @@
+/** What don't-fragment packets have shown of one direction between two nodes, at one time. */
+export interface FitProof {
+  /** Names of the nodes. */
+  readonly from: string;
+  readonly to: string;
+  /** Literal IP address to which the packets went. */
+  readonly toAddress: string;
+  /** ISO 8601 UTC. */
+  readonly at: string;
+  /** Largest IP packet that came back, in bytes. Absent: none did, or it cannot be told. */
+  readonly provenMtuBytes?: number;
+  /**
+   * Smallest IP packet that is known not to pass, in bytes, though a smaller one did. Absent: all
+   * that were tried passed, or it cannot be told.
+   */
+  readonly lostBytes?: number;
+  /** Why there is no `provenMtuBytes`, in words for the operator. */
+  readonly words?: string;
+}
+
+/** What one bounded transfer has shown of one direction between two nodes, at one time. */
+export interface TransferProof {
+  readonly from: string;
+  readonly to: string;
+  readonly toAddress: string;
+  readonly at: string;
+  /** How long it sent, in seconds. */
+  readonly tookSeconds: number;
+  /** TCP payload that arrived, in bytes. */
+  readonly bytes: number;
+  readonly streams: number;
+  /** TCP payload per second that arrived, in Mb/s. */
+  readonly goodputMbps: number;
+}
