@@ -1,10 +1,9 @@
 import type { Gap } from '../facts/gap.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { PortSurvey, Survey } from '../facts/survey.ts';
-import { ethernetSpeedsMbps } from '../intent/speed.ts';
-import { offeredModes } from '../site/port-modes.ts';
+import { lineOfEnd, type PortOf } from './line-setting.ts';
 import { type LineSetting, type SettledEnd, settledCause, settleLink } from './settle-link.ts';
-import type { AskedLine, ChangeStep } from './types.ts';
+import type { ChangeStep } from './types.ts';
 
 /** A port by its node and the node's own name of it. */
 interface PortAt {
@@ -12,27 +11,30 @@ interface PortAt {
   readonly name: string;
 }
 
+/** A link of which steps set an end, and what it comes to. */
+export interface SettledLine {
+  /** Its ends, where their ports are known; undefined: not. */
+  readonly ends: readonly [PortAt | undefined, PortAt | undefined];
+  /** What was read of each; undefined: nothing. */
+  readonly ports: readonly [PortSurvey | undefined, PortSurvey | undefined];
+  readonly lines: readonly [LineSetting, LineSetting];
+  readonly settled: readonly [SettledEnd, SettledEnd];
+}
+
 /**
  * A survey in which speed, duplex and negotiation are what `steps` set, at both ends of each link:
  * what one end is set to moves the other one, too.
  */
 export function applyLines(survey: Survey, steps: readonly ChangeStep[]): Survey {
-  const own = steps.filter(({ line }) => line !== undefined);
-  if (own.length === 0) return survey;
-  const ports = portsOf(survey);
+  const links = settledLines(survey, steps);
+  if (links.length === 0) return survey;
   const moved = new Map<string, PortSurvey>();
-  for (const [a, b] of linksOf(own)) {
-    const [near, far] = [portAt(ports, a), portAt(ports, b)];
-    const lines = [
-      lineOfEnd(near, stepsAt(own, a), far),
-      lineOfEnd(far, stepsAt(own, b), near),
-    ] as const;
-    const settled = settleLink(...lines);
-    if (near !== undefined && a !== undefined)
-      moved.set(key(a.node, a.name), settledPort(near.port, settled[0], lines[0]));
-    if (far !== undefined && b !== undefined)
-      moved.set(key(b.node, b.name), settledPort(far.port, settled[1], lines[1]));
-  }
+  for (const { ends, ports, lines, settled } of links)
+    for (const side of [0, 1] as const) {
+      const [at, port] = [ends[side], ports[side]];
+      if (at === undefined || port === undefined) continue;
+      moved.set(key(at.node, at.name), settledPort(port, settled[side], lines[side]));
+    }
   const nodes = survey.nodes.map((node) => ({
     ...node,
     ports: node.ports.map((port) => moved.get(key(node.node, port.name)) ?? port),
@@ -40,10 +42,26 @@ export function applyLines(survey: Survey, steps: readonly ChangeStep[]): Survey
   return { ...survey, nodes };
 }
 
-/** A port that was read, with where its lists of modes come from. */
-interface PortOf {
-  readonly port: PortSurvey;
-  readonly sourceOf: (fact: string) => string;
+/** The links of which `steps` set speed, duplex or negotiation; `survey` is of before those. */
+export function settledLines(survey: Survey, steps: readonly ChangeStep[]): readonly SettledLine[] {
+  const own = steps.filter(({ line }) => line !== undefined);
+  if (own.length === 0) return [];
+  const ports = portsOf(survey);
+  return linksOf(own).map(([a, b]): SettledLine => {
+    const [near, far] = [portAt(ports, a), portAt(ports, b)];
+    const steps = [stepsAt(own, a), stepsAt(own, b)] as const;
+    const medium = steps.flat().find(({ runMedium }) => runMedium)?.runMedium;
+    const lines = [
+      lineOfEnd(near, steps[0], far, medium),
+      lineOfEnd(far, steps[1], near, medium),
+    ] as const;
+    return {
+      ends: [a, b],
+      ports: [near?.port, far?.port],
+      lines,
+      settled: settleLink(...lines),
+    };
+  });
 }
 
 function portsOf({ nodes }: Survey): ReadonlyMap<string, PortOf> {
@@ -78,64 +96,6 @@ function linksOf(steps: readonly ChangeStep[]): readonly (readonly (PortAt | und
 
 function stepsAt(steps: readonly ChangeStep[], at: PortAt | undefined): readonly ChangeStep[] {
   return steps.filter(({ node, portName }) => node === at?.node && portName === at.name);
-}
-
-/** How an end is set; of one that was not read, as its partner hears it. */
-function lineOfEnd(
-  end: PortOf | undefined,
-  steps: readonly ChangeStep[],
-  partner: PortOf | undefined,
-): LineSetting {
-  if (end === undefined) return heardBy(partner);
-  const { autoNegotiation, speedMbps, duplex } = end.port.facts;
-  const asked: AskedLine = Object.assign({}, ...steps.map(({ line }) => line));
-  const negotiates = asked.negotiates ?? autoNegotiation;
-  const isForced = negotiates === false;
-  const onlyMbps = asked.speedMbps ?? (isForced ? speedMbps : undefined);
-  const onlyDuplex = asked.duplex ?? (isForced ? duplex : undefined);
-  return {
-    ...(negotiates === undefined ? {} : { negotiates }),
-    ...(onlyMbps === undefined ? {} : { onlyMbps }),
-    ...(onlyDuplex === 'full' || onlyDuplex === 'half' ? { onlyDuplex } : {}),
-    ...speedsOf(end, asked.speedMbps === undefined && !isForced),
-  };
-}
-
-/** What an end can do, or where nothing sets it, what it offers; what it runs at it can do. */
-function speedsOf(
-  { port, sourceOf }: PortOf,
-  offers: boolean,
-): Pick<LineSetting, 'speedsMbps' | 'silentMbps'> {
-  const names = offers
-    ? (['advertisedModes', 'supportedModes'] as const)
-    : (['supportedModes', 'advertisedModes'] as const);
-  const [list] = names.flatMap(
-    (name) => offeredModes(port.facts[name] ?? [], sourceOf(name)) ?? [],
-  );
-  const { speedMbps } = port.facts;
-  const now = speedMbps === undefined ? [] : [speedMbps];
-  // Without a list nothing is known but what it runs at.
-  if (list === undefined) return { speedsMbps: now, silentMbps: ethernetSpeedsMbps };
-  return {
-    speedsMbps: [...new Set([...list.modes.map((mode) => mode.speedMbps), ...now])],
-    silentMbps: list.silentMbps,
-  };
-}
-
-/** An end that nobody reads, by what its partner hears of it: that it negotiates, and what. */
-function heardBy(partner: PortOf | undefined): LineSetting {
-  const { partnerModes = [], partnerAutoNegotiation } = partner?.port.facts ?? {};
-  const list = partner && offeredModes(partnerModes, partner.sourceOf('partnerModes'));
-  const negotiates = partnerAutoNegotiation ?? (list === undefined ? undefined : true);
-  return {
-    ...(negotiates === undefined ? {} : { negotiates }),
-    ...(list === undefined
-      ? {}
-      : {
-          speedsMbps: list.modes.map((mode) => mode.speedMbps),
-          silentMbps: list.silentMbps,
-        }),
-  };
 }
 
 /** What is another value, or none, once a link has settled anew. */

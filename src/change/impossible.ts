@@ -8,7 +8,8 @@ import { modesOf } from '../site/port-modes.ts';
 import { type PortRef, portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
-import type { ChangeRemark, ChangeStep, CordMove } from './types.ts';
+import { duplexRefusal, noLineRefusal } from './line-refusal.ts';
+import type { AskedLine, ChangeRemark, ChangeStep, CordMove } from './types.ts';
 
 /**
  * Why a step cannot come true, as far as what was read tells; undefined: nothing speaks against it.
@@ -30,8 +31,8 @@ export function impossible(
   const told =
     step.setting === 'mtu' && typeof to === 'number'
       ? mtuRefusal(ref, to, steps)
-      : step.line?.speedMbps !== undefined
-        ? speedRefusal(ref, step.line.speedMbps, ref.ends[0]?.link.declared.run ?? [])
+      : step.line !== undefined
+        ? lineRefusal(ref, step.line)
         : undefined;
   return told && { kind: 'impossible', on: step.port, ...told };
 }
@@ -107,6 +108,14 @@ function parentRefusal(
 function mtusWith(survey: NodeSurvey, steps: readonly ChangeStep[]): ReadonlyMap<string, number> {
   const own = steps.filter(({ node }) => node === survey.node);
   return layeredMtus(survey, wantedMtus(survey, own), false);
+}
+
+function lineRefusal(ref: PortRef, line: AskedLine): Told | undefined {
+  const speed = () =>
+    line.speedMbps === undefined
+      ? undefined
+      : speedRefusal(ref, line.speedMbps, ref.ends[0]?.link.declared.run ?? []);
+  return noLineRefusal(ref) ?? speed() ?? duplexRefusal(ref, line);
 }
 
 function speedRefusal(ref: PortRef, to: number, run: readonly RunPiece[]): Told | undefined {

@@ -77,7 +77,13 @@ function speedOf({ ethtool, sysfs }: LinuxEvidence): Settled<number> {
   const text = sysfsText(sysfs, 'speed');
   if (typeof text !== 'string') return text;
   const speed = believableSpeed(wholeNumber(text));
-  return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', `speed ${text}`));
+  return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', speedWords(text)));
+}
+
+/** Linux prints SPEED_UNKNOWN, which is -1, where it has no speed (linux/ethtool.h). */
+function speedWords(text: string): string {
+  const isUnknown = text === '-1' || text === '4294967295';
+  return isUnknown ? 'the system says that it does not know the speed' : `speed ${text}`;
 }
 
 function duplexOf({ ethtool, sysfs }: LinuxEvidence): Settled<string> {

@@ -232,7 +232,13 @@ describe('commands that fail on linux', () => {
     ]);
   });
 
-  it.each([['-1'], ['0'], ['65535'], ['4294967295']])('/sys speed %s is no speed', (speed) => {
+  // SPEED_UNKNOWN of linux/ethtool.h is -1, and 4294967295 where it is printed without a sign.
+  it.each([
+    ['-1', 'the system says that it does not know the speed'],
+    ['0', 'speed 0'],
+    ['65535', 'speed 65535'],
+    ['4294967295', 'the system says that it does not know the speed'],
+  ])('/sys speed %s is no speed', (speed, why) => {
     const sysfs = `@device\n@driver igb\nspeed:${speed}\nduplex:unknown\ntype:1\nifindex:2`;
     const reading = read(
       small([
@@ -242,7 +248,7 @@ describe('commands that fail on linux', () => {
     );
     expect(reading.ports[0]?.facts.speedMbps).toBeUndefined();
     expect(gapsOf(reading, 'eno1')).toMatchObject({
-      speedMbps: { reason: 'unsupported', words: `speed ${speed}` },
+      speedMbps: { reason: 'unsupported', words: why },
       duplex: { reason: 'unsupported', words: 'duplex unknown' },
     });
   });
