@@ -1,4 +1,5 @@
 import type { FactValue } from '../facts/entry.ts';
+import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { AskedLine, ChangeStep, StepSetting } from './types.ts';
 
 /** What a setting asks of speed, duplex and negotiation; undefined: it is none of them. */
@@ -9,10 +10,29 @@ export function lineOf(setting: StepSetting, to: FactValue): AskedLine | undefin
 }
 
 /**
- * Steps in which what is set of speed, duplex and negotiation of one port is one step: one command
- * sets them, and between them lie states that no port is ever in.
+ * Steps without what is so already. What is set of a line is kept whole where any of it is another:
+ * without negotiation one command says all of it, whatever of it was so.
  */
-export function withLinesTogether(steps: readonly ChangeStep[]): readonly ChangeStep[] {
+export function movingSteps(steps: readonly ChangeStep[]): readonly ChangeStep[] {
+  const moved = new Set(
+    steps.flatMap(({ line, port, from, to }) =>
+      line === undefined || port === undefined || from === to ? [] : [port],
+    ),
+  );
+  return steps.filter(
+    ({ line, port, from, to }) => from !== to || (line !== undefined && moved.has(port ?? '')),
+  );
+}
+
+/**
+ * Steps in which what is set of speed, duplex and negotiation of one port is one step: one command
+ * sets them, and between them lie states that no port is ever in. `factsOf` is what was read of the
+ * port of a step: without negotiation its words name also what stays as it is.
+ */
+export function withLinesTogether(
+  steps: readonly ChangeStep[],
+  factsOf: (step: ChangeStep) => PortReadFacts | undefined,
+): readonly ChangeStep[] {
   const lines = new Map<string, ChangeStep[]>();
   for (const step of steps) {
     if (step.line === undefined || step.port === undefined) continue;
@@ -21,22 +41,37 @@ export function withLinesTogether(steps: readonly ChangeStep[]): readonly Change
   return steps.flatMap((step) => {
     const parts = step.line === undefined ? [] : (lines.get(step.port ?? '') ?? []);
     if (parts.length < 2) return [step];
-    return parts[0] === step ? [together(step, parts)] : [];
+    return parts[0] === step ? [together(step, parts, factsOf(step) ?? {})] : [];
   });
 }
 
-function together(first: ChangeStep, parts: readonly ChangeStep[]): ChangeStep {
+function together(
+  first: ChangeStep,
+  parts: readonly ChangeStep[],
+  facts: PortReadFacts,
+): ChangeStep {
   const { from: _, ...rest } = first;
   const known = parts.every(({ from }) => from !== undefined);
   const line: AskedLine = Object.assign({}, ...parts.map((part) => part.line));
+  const stays = line.negotiates === false ? stayingWords(line, facts) : [];
+  const words = (of: (part: ChangeStep) => FactValue | undefined) =>
+    [...parts.map((part) => partWords(part, of(part))), ...stays].join(', ');
   return {
     ...rest,
     id: `link-mode ${first.port ?? first.node}`,
     setting: 'link-mode',
-    ...(known ? { from: parts.map((part) => partWords(part, part.from)).join(', ') } : {}),
-    to: parts.map((part) => partWords(part, part.to)).join(', '),
+    ...(known ? { from: words(({ from }) => from) } : {}),
+    to: words(({ to }) => to),
     line,
   };
+}
+
+/** Speed and duplex that nothing asks for another of. */
+function stayingWords(line: AskedLine, { speedMbps, duplex }: PortReadFacts): string[] {
+  return [
+    ...(line.speedMbps === undefined && speedMbps !== undefined ? [`${speedMbps} Mb/s`] : []),
+    ...(line.duplex === undefined && duplex !== undefined ? [`${duplex} duplex`] : []),
+  ];
 }
 
 function partWords({ setting }: ChangeStep, value: FactValue | undefined): string {

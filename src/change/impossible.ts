@@ -4,11 +4,11 @@ import { busFromText } from '../ethernet/host-bus-text.ts';
 import { reachOfRun } from '../ethernet/run-reach.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
 import type { LinkEnd, RunPiece } from '../intent/types.ts';
-import { isPhysical } from '../site/port-kind.ts';
 import { modesOf } from '../site/port-modes.ts';
 import { type PortRef, portId, portRef, type SiteIndex } from '../site/site-index.ts';
 import { wantedMtus } from './apply-steps.ts';
 import { layeredMtus } from './layered-mtus.ts';
+import { duplexRefusal, noLineRefusal } from './line-refusal.ts';
 import type { AskedLine, ChangeRemark, ChangeStep } from './types.ts';
 
 /**
@@ -98,37 +98,11 @@ function mtusWith(survey: NodeSurvey, steps: readonly ChangeStep[]): ReadonlyMap
 }
 
 function lineRefusal(ref: PortRef, line: AskedLine): Told | undefined {
-  const { kind } = ref.survey?.facts ?? {};
-  if (kind !== undefined && !isPhysical({ kind }))
-    return {
-      what: `has no speed, duplex or negotiation of its own: it is a ${kind}`,
-      remedy: 'set the ports that it stands on',
-    };
-  const { speedMbps } = line;
-  const run = ref.ends[0]?.link.declared.run ?? [];
-  const told = speedMbps === undefined ? undefined : speedRefusal(ref, speedMbps, run);
-  return told ?? halfRefusal(ref, line);
-}
-
-/** No half duplex is defined above this speed (IEEE 802.3, clause 44). */
-const halfMaxMbps = 1000;
-
-function halfRefusal(ref: PortRef, { speedMbps, duplex }: AskedLine): Told | undefined {
-  if (duplex !== 'half') return undefined;
-  const wantedMbps = speedMbps ?? ref.survey?.facts.speedMbps;
-  const remedy = 'leave it in full duplex';
-  if (wantedMbps !== undefined && wantedMbps > halfMaxMbps)
-    return {
-      what: `cannot run in half duplex at ${wantedMbps} Mb/s: none is defined above 1 Gb/s (IEEE 802.3, clause 44)`,
-      remedy,
-    };
-  const { capable } = modesOf(ref);
-  const isListed = (capable?.modes ?? []).some(
-    (mode) => mode.duplex === 'half' && (wantedMbps === undefined || mode.speedMbps === wantedMbps),
-  );
-  if (capable === undefined || isListed) return undefined;
-  const at = wantedMbps === undefined ? '' : ` at ${wantedMbps} Mb/s`;
-  return { what: `cannot run in half duplex${at}: it lists full duplex alone`, remedy };
+  const speed = () =>
+    line.speedMbps === undefined
+      ? undefined
+      : speedRefusal(ref, line.speedMbps, ref.ends[0]?.link.declared.run ?? []);
+  return noLineRefusal(ref) ?? speed() ?? duplexRefusal(ref, line);
 }
 
 /** Why a port with a run at it cannot do a speed in Mb/s; undefined: nothing tells that. */

@@ -6,6 +6,7 @@ import { type PortRef, portRef, type SiteIndex } from '../site/site-index.ts';
 import type { Asked, AskedSetting } from './asked.ts';
 import { lineOf } from './asked-line.ts';
 import { disturbanceOf } from './disturbance.ts';
+import { mediumOfRun } from './line-medium.ts';
 import { stepFact } from './step-facts.ts';
 import type { ChangeStep, TouchedPort } from './types.ts';
 
@@ -44,11 +45,15 @@ export function makeStep(
 function acrossFrom(
   setting: AskedSetting['setting'],
   ref: PortRef | undefined,
-): Pick<ChangeStep, 'across'> {
+): Pick<ChangeStep, 'across' | 'runMedium'> {
   const [end] = ref?.ends ?? [];
   if (end === undefined || setting === 'mtu' || setting === 'link') return {};
   const far = end.link.ends[end.side === 0 ? 1 : 0];
-  return { across: { node: far.node.declared.name, name: far.name } };
+  const runMedium = mediumOfRun(end.link.declared.run);
+  return {
+    across: { node: far.node.declared.name, name: far.name },
+    ...(runMedium === undefined ? {} : { runMedium }),
+  };
 }
 
 function frameOf(view: NodeView | undefined, setting: AskedSetting['setting']) {

@@ -6,7 +6,7 @@ import type { InputFault, Intent, LinkEnd, Loaded } from '../intent/types.ts';
 import { indexSite, portRef, type SiteIndex } from '../site/site-index.ts';
 import { applySteps, applyToIntent } from './apply-steps.ts';
 import type { Asked, AskedSetting } from './asked.ts';
-import { withLinesTogether } from './asked-line.ts';
+import { movingSteps, withLinesTogether } from './asked-line.ts';
 import { cordRefusal } from './cord-refusal.ts';
 import { impossible, waitsFor } from './impossible.ts';
 import { makeStep } from './make-step.ts';
@@ -58,7 +58,11 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
   const all = workedOut
     ? workedOutSteps({ intent: after, survey, index, asked, segments }, listed)
     : listed;
-  const moving = withLinesTogether(all.filter((step) => step.from !== step.to));
+  const kept = movingSteps(all);
+  const moving = withLinesTogether(
+    kept,
+    ({ node, portName = '' }) => index.nodes.get(node)?.ports.get(portName)?.facts,
+  );
   const refused = refusals(index, moving);
   const left = openCircles(
     index,
@@ -74,7 +78,7 @@ export function planChange(intent: Intent, survey: Survey, asked: Asked): Loaded
       intent: after,
       steps,
       impossible: [...refused.values()],
-      alreadySo: all.filter((step) => step.from === step.to).map(({ id }) => id),
+      alreadySo: all.filter((step) => !kept.includes(step)).map(({ id }) => id),
       segments,
       workedOut,
       oneSegment: segments.length === 1 && asked.settings.length === 0,

@@ -24,6 +24,8 @@ export interface Rehearsal {
   readonly paths?: ForetoldPaths;
   /** By step; absent: no order, too many steps, or too many nodes to judge in every state. */
   readonly verdicts?: readonly StepVerdicts[];
+  /** By step, as `verdicts`: what is to be said of the line that it sets, right after it. */
+  readonly lines?: readonly (readonly ChangeRemark[])[];
   /** What each step stops while it is taken; absent: no order, or the site is too large for that. */
   readonly disturbs?: readonly StepDisturbance[];
   /** What a person can type for each step of the order; never run. */

@@ -20,7 +20,7 @@ import type { PlannedChange } from './plan-change.ts';
 import type { Rehearsal } from './rehearsal.ts';
 import { remarksOn } from './remarks.ts';
 import { runningState } from './running-state.ts';
-import { settledRemarks, unreadMismatches } from './settled-remarks.ts';
+import { farEndRemarks, settledRemarks } from './settled-remarks.ts';
 import { brokenIn, movedVerdicts, type StepVerdicts, stepVerdicts } from './step-verdicts.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
 import { waysInLost } from './way-in-lost.ts';
@@ -65,6 +65,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
     ...(paths === undefined ? {} : { paths }),
     ...(stops === undefined ? {} : { disturbs: stops }),
     ...(sites === undefined ? {} : { verdicts: verdictsIn(stage, sites) }),
+    ...(sites === undefined ? {} : { lines: linesAfter(planned, survey, order?.steps ?? []) }),
     advice: adviseSteps(index, order?.steps ?? []),
     workedOut: planned.workedOut,
     alreadySo: planned.alreadySo,
@@ -73,7 +74,7 @@ export function rehearse(stage: Stage, planned: PlannedChange): Rehearsal {
       ...waysInLost(open, survey, order?.steps ?? []),
       ...remarksOn(index, survey, planned),
       ...settledRemarks(left.survey, steps),
-      ...unreadMismatches(survey, steps),
+      ...farEndRemarks(survey, steps),
       ...vlanRemarks(stage.intent, left),
       ...auditorUnknown(stage.intent, planned.steps),
     ],
@@ -91,6 +92,19 @@ function judgedSite(
 ): Judgement {
   const watch = before === undefined ? [] : brokenIn(before);
   return judge(subjectsOf(site), policies, { waivers, now, watch });
+}
+
+/** What is to be said of the line that each step sets, right after it. */
+function linesAfter(
+  planned: PlannedChange,
+  survey: Survey,
+  steps: readonly ChangeStep[],
+): readonly (readonly ChangeRemark[])[] {
+  return steps.map((step, at) =>
+    step.line === undefined
+      ? []
+      : settledRemarks(stateAfter(planned, survey, steps.slice(0, at + 1)).survey, [step]),
+  );
 }
 
 /** What each step does to verdicts, in the sites before the first and after each. */

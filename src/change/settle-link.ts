@@ -1,5 +1,6 @@
 import type { Gap } from '../facts/gap.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
+import type { LineMedium } from './line-medium.ts';
 
 /** How one end of a link is set: by steps where they set it, else as it was read. */
 export interface LineSetting {
@@ -11,12 +12,12 @@ export interface LineSetting {
   readonly onlyDuplex?: 'full' | 'half';
   /** Speeds in Mb/s that it is known to do, or to offer where nothing sets it; absent: not known. */
   readonly speedsMbps?: readonly number[];
-  /** Those of them at which it is known to do half duplex; absent: not known. */
-  readonly halfMbps?: readonly number[];
-  /** Its link is twisted pair; absent: not known. */
-  readonly twistedPair?: boolean;
   /** Speeds that the list of those has no name for, so that its silence tells nothing. */
   readonly silentMbps?: readonly number[];
+  /** By speed, the one duplex in which it does or offers that, where its whole list has no other. */
+  readonly oneDuplexAt?: ReadonlyMap<number, 'full' | 'half'>;
+  /** Absent: not known. */
+  readonly medium?: LineMedium;
 }
 
 /** What an end runs at once the link has settled. */
@@ -27,17 +28,17 @@ export type SettledEnd =
 /** The cause of all that is not known of a link since a change sets it anew. */
 export const settledCause = 'links that the change sets anew';
 
-/**
- * Above this speed in Mb/s twisted pair has no way without negotiation, which settles who is master
- * (IEEE 802.3, 40.5.1 and 55.6.1).
- */
+/** Above this speed in Mb/s twisted pair has no way without negotiation (IEEE 802.3, 40.5.1). */
 const parallelMaxMbps = 100;
+/** Above this speed in Mb/s there is no half duplex (IEEE 802.3, clauses 44 and 125). */
+export const halfDuplexMaxMbps = 1000;
 
 /**
  * What both ends run at once they are set: two that negotiate take what both offer; two that do not
- * need one speed; one that does not and one that does come up at 10 and 100 Mb/s by parallel
- * detection, in half duplex at the end that negotiates (IEEE 802.3, 28.2.3.1). A speed that an end is
- * not known to do, and half duplex that it does not list, leave it open whether there is a link.
+ * need one speed, and on twisted pair above 100 Mb/s nobody knows what they come to, since master
+ * and slave are negotiated (IEEE 802.3, 28D and 40.5.1); one that does not and one that does come up
+ * at 10 and 100 Mb/s by parallel detection, in half duplex at the end that negotiates (28.2.3.1). A
+ * speed that an end is not known to do leaves it open whether there is a link.
  */
 export function settleLink(a: LineSetting, b: LineSetting): readonly [SettledEnd, SettledEnd] {
   const speeds = [...new Set([a, b].flatMap(({ onlyMbps }) => onlyMbps ?? []))];
@@ -73,20 +74,55 @@ function atOneSpeed(
   }
   if (does.includes(undefined))
     return both(unknown(`whether both ends can do ${speedMbps} Mb/s was not read`));
+  const wrong = [a, b].flatMap(({ onlyDuplex, ...end }) =>
+    end.negotiates !== false || onlyDuplex === undefined || allows(end, speedMbps, onlyDuplex)
+      ? []
+      : onlyDuplex,
+  );
+  if (wrong.length > 0)
+    return down(`one of its ends does no ${wrong.join(' or ')} duplex at ${speedMbps} Mb/s`);
   if (a.negotiates === b.negotiates)
     return a.negotiates === false ? bothForced(speedMbps, a, b) : negotiated(speedMbps, a, b);
+  const [first, second] = a.negotiates ? detected(speedMbps, a, b) : detected(speedMbps, b, a);
+  return a.negotiates ? [first, second] : [second, first];
+}
+
+/** Both without negotiation; what runs over anything but twisted pair may be set so. */
+function bothForced(speedMbps: number, a: LineSetting, b: LineSetting) {
+  const media = [a, b].flatMap(({ medium }) => medium ?? []);
+  if (speedMbps > parallelMaxMbps && !media.includes('other'))
+    return both(
+      unknown(
+        `${media.length > 0 ? '1000BASE-T and faster copper needs' : 'it may be twisted pair, where 1000BASE-T and faster needs'} negotiation (IEEE 802.3, 28D and 40.5.1), and it is off at both ends: whether a link comes up is not known`,
+      ),
+    );
+  return [forced(a, speedMbps), forced(b, speedMbps)] as const;
+}
+
+/** One end negotiates and hears that the other does not. */
+function detected(speedMbps: number, auto: LineSetting, fixed: LineSetting) {
   if (speedMbps > parallelMaxMbps)
     return both(
       unknown('negotiation is on at one end alone: whether the link comes up is not known'),
     );
-  if (cannotHalf(a.negotiates ? a : b, speedMbps))
+  if (!allows(auto, speedMbps, 'half'))
     return both(
       unknown(
-        `the end that negotiates finds the speed alone and would run in half duplex, which it does not list at ${speedMbps} Mb/s: no link, or one end in half duplex and one in full`,
+        `negotiation is on at one end alone, which then takes half duplex (IEEE 802.3, 28.2.3.1) and offers none at ${speedMbps} Mb/s: no link comes up, or one with different duplex at its ends`,
       ),
     );
   const half: SettledEnd = { facts: { speedMbps, duplex: 'half' } };
-  return a.negotiates ? [half, forced(b, speedMbps)] : [forced(a, speedMbps), half];
+  return [half, forced(fixed, speedMbps)] as const;
+}
+
+/** False where nothing lets an end run in a duplex at a speed. */
+function allows(
+  { onlyDuplex, oneDuplexAt }: LineSetting,
+  speedMbps: number,
+  duplex: 'full' | 'half',
+): boolean {
+  if (duplex === 'half' && speedMbps > halfDuplexMaxMbps) return false;
+  return [onlyDuplex, oneDuplexAt?.get(speedMbps)].every((one = duplex) => one === duplex);
 }
 
 /** Whether an end does a speed; undefined: nothing that was read tells. */
@@ -96,32 +132,14 @@ function canDo({ speedsMbps, silentMbps = [] }: LineSetting, wanted: number): bo
   return silentMbps.includes(wanted) ? undefined : false;
 }
 
-function cannotHalf({ halfMbps }: LineSetting, speedMbps: number): boolean {
-  return halfMbps !== undefined && !halfMbps.includes(speedMbps);
-}
-
-/** Twisted pair of 1 Gb/s and more settles its clock by negotiation, and has no link without. */
-function bothForced(
-  speedMbps: number,
-  a: LineSetting,
-  b: LineSetting,
-): readonly [SettledEnd, SettledEnd] {
-  const isPair = a.twistedPair === true || b.twistedPair === true;
-  return isPair && speedMbps > parallelMaxMbps
-    ? both(
-        unknown(
-          `negotiation is off at both ends, and twisted pair needs it at ${speedMbps} Mb/s: whether the link comes up is not known`,
-        ),
-      )
-    : [forced(a, speedMbps), forced(b, speedMbps)];
-}
-
+/** The best that both offer: full duplex before half (IEEE 802.3, 28B.3). */
 function negotiated(speedMbps: number, a: LineSetting, b: LineSetting) {
-  const duplexes = [a, b].flatMap(({ onlyDuplex }) => onlyDuplex ?? []);
-  const duplex = duplexes.includes('half') ? 'half' : 'full';
-  if (duplex === 'half' && (cannotHalf(a, speedMbps) || cannotHalf(b, speedMbps)))
-    return down(`one of its ends does no half duplex at ${speedMbps} Mb/s`);
-  return both({ facts: { speedMbps, duplex } });
+  const duplex = (['full', 'half'] as const).find((each) =>
+    [a, b].every((end) => allows(end, speedMbps, each)),
+  );
+  return duplex === undefined
+    ? down(`its ends offer no duplex in common at ${speedMbps} Mb/s`)
+    : both({ facts: { speedMbps, duplex } });
 }
 
 function forced({ onlyDuplex }: LineSetting, speedMbps: number): SettledEnd {

@@ -1,36 +1,8 @@
 import type { Gap } from '../facts/gap.ts';
 import type { Survey } from '../facts/survey.ts';
-import { settledLinks } from './apply-lines.ts';
+import { type SettledLine, settledLines } from './apply-lines.ts';
 import { settledCause } from './settle-link.ts';
 import type { ChangeRemark, ChangeStep } from './types.ts';
-
-/**
- * What is to be said of links whose line is set: what nobody reads is as forgotten as what no step
- * sets, where it falls to half duplex against full at the other end (IEEE 802.3, 28.2.3.1).
- */
-export function unreadMismatches(
-  survey: Survey,
-  steps: readonly ChangeStep[],
-): readonly ChangeRemark[] {
-  return settledLinks(survey, steps).flatMap(({ near, far }): ChangeRemark[] => {
-    const [set, unread] = near.read === undefined ? [far, near] : [near, far];
-    if (set.at === undefined || unread.read !== undefined) return [];
-    if ('gap' in set.settled || 'gap' in unread.settled) return [];
-    const [own, other] = [set.settled.facts.duplex, unread.settled.facts.duplex];
-    if (own === undefined || other === undefined || own === other) return [];
-    const { at } = set;
-    const step = steps.find(({ node, portName }) => node === at.node && portName === at.name);
-    const there = unread.at === undefined ? 'the other end' : `${unread.at.node}:${unread.at.name}`;
-    return [
-      {
-        kind: 'forgotten',
-        on: there,
-        what: `negotiates, is read by nobody and set by no step: it runs in ${other} duplex then, against ${own} at ${step?.port ?? at.node}, and frames are lost in both directions`,
-        remedy: `leave negotiation on at ${step?.port ?? at.node}, or set both ends by hand alike`,
-      },
-    ];
-  });
-}
 
 /**
  * What is to be said of the ports whose line is set, in `after`, a survey in which all `steps` are
@@ -73,5 +45,43 @@ function remark(on: string, { reason, words }: Gap): ChangeRemark {
     on,
     what: `comes to a speed and duplex that cannot be foretold: ${words}`,
     remedy: 'look at both ends, and have a way to set the old value back',
+  };
+}
+
+/**
+ * What is to be said of far ends that nobody reads, and so no rule judges, where the near end is
+ * fixed by hand once all `steps` are done: `survey` is of before them.
+ */
+export function farEndRemarks(
+  survey: Survey,
+  steps: readonly ChangeStep[],
+): readonly ChangeRemark[] {
+  return settledLines(survey, steps).flatMap((link): ChangeRemark[] => {
+    const [near, far] = link.ends;
+    const isSeen = link.ports[0] === undefined || link.ports[1] !== undefined;
+    if (near === undefined || far === undefined || isSeen) return [];
+    if (link.lines[0].negotiates !== false) return [];
+    const on = steps.find(({ node, portName }) => node === near.node && portName === near.name);
+    return [unlike(on?.port ?? near.node, link) ?? notSet(`${far.node}:${far.name}`, far.node)];
+  });
+}
+
+function unlike(on: string, { ends, settled }: SettledLine): ChangeRemark | undefined {
+  const [near, far] = settled.map((end) => ('facts' in end ? end.facts.duplex : undefined));
+  if (near === undefined || far === undefined || near === far) return undefined;
+  return {
+    kind: 'impossible',
+    on,
+    what: `comes to ${near} duplex against ${far} duplex at ${ends[1]?.node}:${ends[1]?.name}, which negotiates and so finds the speed alone (parallel detection, IEEE 802.3, 28.2.3.1): frames are lost under load`,
+    remedy: 'leave negotiation on, or set both ends alike by hand',
+  };
+}
+
+function notSet(on: string, node: string): ChangeRemark {
+  return {
+    kind: 'unknown',
+    on,
+    what: `is set by nobody: ${node} is read by nobody, and has no step; where it negotiates, it takes half duplex at 10 and 100 Mb/s and may find no link above (IEEE 802.3, 28.2.3.1 and 40.5.1)`,
+    remedy: `leave negotiation on at the other end, or look up whether ${node} can be set by hand and set it alike`,
   };
 }

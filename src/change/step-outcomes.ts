@@ -52,7 +52,7 @@ function verdictOf(bench: ConfirmBench, readers: Readers, asked: Asked): StepVer
   const parts = lineParts(step).map((part) => ({ ...asked, step: part }));
   const verdicts = parts.map((part) => ({ ...part, told: portVerdict(bench, readers, part) }));
   const [only, ...more] = verdicts;
-  return only !== undefined && more.length === 0 ? only.told : together(step, verdicts);
+  return only !== undefined && more.length === 0 ? only.told : together(step, verdicts, readers);
 }
 
 interface Part {
@@ -61,7 +61,7 @@ interface Part {
 }
 
 /** Several facts of one port that one step sets: done where each is, as before where each is. */
-function together(step: ChangeStep, parts: readonly Part[]): StepVerdict {
+function together(step: ChangeStep, parts: readonly Part[], readers: Readers): StepVerdict {
   const of = (verdict: StepOutcome['verdict']) =>
     parts.filter(({ told }) => told.verdict === verdict);
   const wrong = [...of('other'), ...of('not-done')];
@@ -69,8 +69,18 @@ function together(step: ChangeStep, parts: readonly Part[]): StepVerdict {
   if (wrong.length === 0)
     return dark === undefined ? { verdict: 'done' } : cannotTell(step, dark.told.why ?? 'not read');
   const why = wrong.map(({ step: { setting }, told }) => `${setting} is ${String(told.is)}`);
-  const untouched = of('not-done').length === parts.length;
+  const untouched = parts.every(({ step: part, told }) =>
+    told.verdict === 'done' ? wasSo(part, readers) : told.verdict === 'not-done',
+  );
   return { verdict: untouched ? 'not-done' : 'other', why: why.join(', ') };
+}
+
+/** A part of a step that asks for what was so before. */
+function wasSo({ node, portName, setting, to }: ChangeStep, { before }: Readers): boolean {
+  const fact = stepFact(setting);
+  return (
+    fact !== undefined && portName !== undefined && sameValue(before(node, portName, fact), to)
+  );
 }
 
 /** Whether the steps up to now lead to what a later step asks for by themselves. */

@@ -1,6 +1,7 @@
 import type { FactValue } from '../facts/entry.ts';
 import type { Place } from '../facts/subject.ts';
 import type { DeclaredLink } from '../intent/types.ts';
+import type { LineMedium } from './line-medium.ts';
 
 /** What a step sets. */
 export type StepSetting =
@@ -74,6 +75,8 @@ export interface ChangeStep {
   readonly line?: AskedLine;
   /** Of the same: the port at the other end of the link; absent: not known. */
   readonly across?: { readonly node: string; readonly name: string };
+  /** Of the same: what the run of the link is declared to be; absent: that does not tell. */
+  readonly runMedium?: LineMedium;
   /** Own names of the ports of which the link is another after it: by cord or by partner. */
   readonly touches?: readonly TouchedPort[];
   /** Of a step that replaces a node. */

@@ -21,6 +21,7 @@ export function procedureOf(
     paths,
     verdicts,
     pairs,
+    lines,
     disturbs,
     advice,
     fixed,
@@ -42,6 +43,7 @@ export function procedureOf(
     const verdict = verdicts?.[at];
     const audit =
       verdict === undefined ? [] : auditWords([verdict]).map((text) => `an audit then ${text}`);
+    const settled = (lines?.[at] ?? []).map(({ on, what }) => `${on} ${what}`);
     const stops = disturbs?.[at] === undefined ? [] : disturbanceWords(disturbs[at]);
     const meanwhile = stops.map((words) => `meanwhile ${words}`);
     const cautious = { ...own, cautions: [...own.cautions, ...meanwhile] };
@@ -50,7 +52,7 @@ export function procedureOf(
         step,
         advice: cautious,
         ...(own.labels === undefined ? {} : { where: `run: ${own.labels.join(', ')}` }),
-        expected: [...moved, ...audit, ...expected(order.costs[at], at)],
+        expected: [...settled, ...moved, ...audit, ...expected(order.costs[at], at)],
       },
     ];
   });

@@ -24,10 +24,14 @@ interface StepGroup {
   readonly pairs: BrokenPairs | undefined;
   /** What can be typed; suggestions, never run. */
   readonly commands: readonly string[];
+  /** Why a system has no command for it. */
+  readonly byHand: readonly string[];
   /** Paths that pass something else after it. */
   readonly moved: readonly PathState[];
   /** What an audit shows after it and not before. */
   readonly audit: readonly StepVerdicts[];
+  /** What the link comes to that is set, where it is none or cannot be told. */
+  readonly lines: readonly string[];
   /** What stops meanwhile, in words; alike for all of them. */
   readonly stops: readonly string[];
 }
@@ -38,7 +42,7 @@ function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] 
 
 /** The steps in their order, with the state before the first and after each. */
 export function stepLines(
-  { order, start, advice, paths, verdicts, disturbs, pairs: named }: Rehearsal,
+  { order, start, advice, paths, verdicts, lines, disturbs, pairs: named }: Rehearsal,
   page: Page,
 ): string[] {
   if (order === undefined) return [];
@@ -49,6 +53,8 @@ export function stepLines(
     const moved = paths?.after[at] ?? [];
     const verdict = verdicts?.[at];
     const audit = verdict === undefined ? [] : [verdict];
+    const byHand = advice[at]?.noCommand ?? [];
+    const told = (lines?.[at] ?? []).map(({ on, what }) => `${on} ${what}`);
     const stopped = disturbs?.[at];
     const stops = stopped === undefined ? [] : disturbanceWords(stopped);
     const last = groups.at(-1);
@@ -57,12 +63,25 @@ export function stepLines(
         ...last,
         steps: [...last.steps, step],
         commands: [...last.commands, ...commandsAt(advice, at)],
+        byHand: [...last.byHand, ...byHand],
         moved: [...last.moved, ...moved],
         audit: [...last.audit, ...audit],
+        lines: [...last.lines, ...told],
       };
     else {
       const commands = commandsAt(advice, at);
-      groups.push({ first: at + 1, steps: [step], cost, pairs, commands, moved, audit, stops });
+      groups.push({
+        first: at + 1,
+        steps: [step],
+        cost,
+        pairs,
+        commands,
+        byHand,
+        moved,
+        audit,
+        stops,
+        lines: told,
+      });
     }
   });
   return [
@@ -93,7 +112,7 @@ function goesWith(
 }
 
 function groupLines(
-  { first, steps, cost, pairs, commands, moved, audit, stops }: StepGroup,
+  { first, steps, cost, pairs, commands, byHand, moved, audit, stops, lines }: StepGroup,
   page: Page,
 ): string[] {
   const [step] = steps;
@@ -110,7 +129,9 @@ function groupLines(
     ),
     // Whole on its line, to be copied; what is not safe to type is no command.
     ...commands.map((command) => `      type ${clean(command)}`),
+    ...byHand.flatMap((why) => wrap('      by hand ', clean(why), page.width)),
     ...after.map(bad ? page.paint.wrong : page.paint.quiet),
+    ...lines.flatMap((line) => wrap('        ', clean(line), page.width).map(page.paint.unknown)),
     ...pathLines(moved, page),
     ...auditWords(audit).flatMap((text) =>
       wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),

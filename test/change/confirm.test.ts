@@ -475,3 +475,22 @@ describe('a cord that a second intent lays elsewhere', () => {
     expect(status(made)).toBe(wanted);
   });
 });
+
+describe('speed, duplex and negotiation that one step sets', () => {
+  const port = { autoNegotiation: true, speedMbps: 100, duplex: 'full' };
+  const text = 'ports: { "vault:eth4": { speed: 100M, duplex: half, negotiate: false } }';
+  const verdictsOf = (facts: Readonly<Record<string, unknown>>) =>
+    scene({
+      text,
+      sketch: { eth4: port },
+      after: withPorts({ 'vault:eth4': { ...port, ...facts } }),
+    }).steps.map(({ verdict }) => verdict);
+
+  it.each([
+    ['not done where only what was so already is as asked for', {}, 'not-done'],
+    ['other where one of them was set', { duplex: 'half' }, 'other'],
+    ['done where all are', { duplex: 'half', autoNegotiation: false }, 'done'],
+  ])('is %s', (_, facts, verdict) => {
+    expect(verdictsOf(facts)).toEqual([verdict]);
+  });
+});

@@ -32,31 +32,33 @@ describe('a link whose ends are set', () => {
     expect(words(settleLink(a, b))).toEqual(expected);
   });
 
-  // The same: an end that lists no half duplex there has no mode that parallel detection could find.
-  it('of which the end that negotiates lists no half duplex is not known to come up', () => {
-    const fullOnly = { ...auto(), halfMbps: [] };
-    expect(words(settleLink(fixed(100), fullOnly))[0]).toMatch(/^\? the end that negotiates finds/);
-    const halfToo = { ...auto(), halfMbps: [100] };
-    expect(words(settleLink(fixed(100), halfToo))).toEqual(['100 full', '100 half']);
-  });
-
-  it('in half duplex is down where one end lists none', () => {
-    expect(words(settleLink(auto(100, 'half'), { ...auto(), halfMbps: [10] }))[0]).toBe('down');
-  });
-
-  // IEEE 802.3, 40.5.1 and 55.6.1: 1000BASE-T and 10GBASE-T settle master and slave by negotiation.
-  it.each([1000, 10_000])('of twisted pair is not known to come up forced at %i Mb/s', (speed) => {
-    const pair = { ...fixed(speed), twistedPair: true };
-    expect(words(settleLink(pair, fixed(speed)))[0]).toMatch(/^\? negotiation is off at both ends/);
-    const light = { ...fixed(speed), twistedPair: false };
-    expect(words(settleLink(light, light))).toEqual([`${speed} full`, `${speed} full`]);
-  });
-
   // IEEE 802.3, 40.5.1: 1000BASE-T does not come up without negotiation.
   it('above 100 Mb/s is not known to come up with negotiation at one end alone', () => {
     expect(words(settleLink(fixed(1000), auto()))).toEqual(
       Array(2).fill('? negotiation is on at one end alone: whether the link comes up is not known'),
     );
+  });
+
+  // IEEE 802.3, 28D and 40.5.1: master and slave of 1000BASE-T and faster copper are negotiated. Over
+  // fibre and direct attach of 10 Gb/s nothing is (common practice).
+  it.each([
+    [1000, 'twisted-pair', '1000BASE-T and faster copper needs negotiation'],
+    [10_000, 'twisted-pair', '1000BASE-T and faster copper needs negotiation'],
+    [10_000, undefined, 'it may be twisted pair'],
+    [10_000, 'other', undefined],
+    [100, 'twisted-pair', undefined],
+  ] as const)('at %i Mb/s over %s, both ends forced', (mbps, medium, expected) => {
+    const end = { ...fixed(mbps), ...(medium === undefined ? {} : { medium }) };
+    const [first] = words(settleLink(end, fixed(mbps)));
+    if (expected === undefined) expect(first).toBe(`${mbps} full`);
+    else expect(first).toContain(`? ${expected}`);
+  });
+
+  // IEEE 802.3, 28.2.3.1: parallel detection comes to half duplex, which this end does not offer.
+  it('is not known where the end that negotiates has no half duplex', () => {
+    const auto100 = { ...auto(), oneDuplexAt: new Map([[100, 'full'] as const]) };
+    for (const word of words(settleLink(auto100, fixed(100))))
+      expect(word).toContain('? negotiation is on at one end alone, which then takes half duplex');
   });
 
   // IEEE 802.3, 28.2.3.3 (Priority Resolution): of what both offer.
@@ -78,7 +80,33 @@ describe('a link whose ends are set', () => {
       ['down', 'down'],
     ],
     ['two forced speeds', fixed(1000), fixed(100), ['down', 'down']],
-    ['one forced speed', fixed(1000), fixed(1000), ['1000 full', '1000 full']],
+    ['a forced speed of 100 Mb/s', fixed(100), fixed(100), ['100 full', '100 full']],
+    [
+      'half duplex at one end and full at the other',
+      auto(100, 'half'),
+      auto(100, 'full'),
+      ['down', 'down'],
+    ],
+    [
+      'half duplex where the other end offers full alone',
+      auto(100, 'half'),
+      { ...auto(), oneDuplexAt: new Map([[100, 'full'] as const]) },
+      ['down', 'down'],
+    ],
+    [
+      'an end that offers half duplex alone',
+      auto(10),
+      { ...auto(), oneDuplexAt: new Map([[10, 'half'] as const]) },
+      ['10 half', '10 half'],
+    ],
+    [
+      'half duplex forced on an end that has full alone',
+      { ...fixed(100, 'half'), oneDuplexAt: new Map([[100, 'full'] as const]) },
+      fixed(100, 'half'),
+      ['down', 'down'],
+    ],
+    // IEEE 802.3, clause 44: 10 Gb/s runs in full duplex only.
+    ['half duplex forced at 10 Gb/s', fixed(10_000, 'half'), fixed(10_000), ['down', 'down']],
     ['forced duplexes that differ', fixed(100), fixed(100, 'half'), ['100 full', '100 half']],
   ])('%s', (_, a, b, expected) => {
     expect(words(settleLink(a, b))).toEqual(expected);

@@ -1030,7 +1030,16 @@ const cases: readonly Case[] = [
   silent('no-router-shrinks', 'no router on the way', { none: ['routedWhole'] }),
 
   met('end-negotiates', 'ends that negotiate'),
-  broken('end-negotiates', 'both ends fixed', { bothFixed: true }, { cause: link }),
+  // Half duplex by parallel detection is of 10 and 100 Mb/s alone (IEEE 802.3, 28.2.3.1 and 40.5.1).
+  broken(
+    'end-negotiates',
+    'both ends fixed',
+    { bothFixed: true },
+    {
+      cause: link,
+      what: 'both ends are fixed by hand: over twisted pair a port that negotiates, put in the place of one of them, takes half duplex at 10 and 100 Mb/s and may find no link above',
+    },
+  ),
   unknown('end-negotiates', ['bothFixed'], { cause: 'node vault' }),
   silent('end-negotiates', 'fibre', { none: ['bothFixed'] }),
 

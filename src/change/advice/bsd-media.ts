@@ -1,4 +1,5 @@
 import type { PortReadFacts } from '../../facts/port-facts.ts';
+import type { SystemAdvice } from './types.ts';
 import type { OneMode } from './wanted.ts';
 
 /** A medium as ifconfig(8) lists it: `1000baseT`, `10Gbase-T`, `2500Base-T`, with its options. */
@@ -19,4 +20,14 @@ export function mediumFor(mode: OneMode, port: PortReadFacts | undefined): strin
   });
   const [medium, ...others] = [...new Set(media)];
   return others.length === 0 ? medium : undefined;
+}
+
+/**
+ * No command for a port that is to negotiate and to offer one mode alone: a system that knows media
+ * by name has one word for all modes, `autoselect`, and else one medium, which may take the place of
+ * negotiation (ifconfig(8), networksetup(8)).
+ */
+export function offersOne(command: string, device: string): SystemAdvice {
+  const why = `no command is given for ${device}: ${command} knows "autoselect", which offers all modes, and one fixed medium, and has no word for negotiating with one mode alone; leave it at autoselect, and let the port at the other end offer that mode alone`;
+  return { temporary: [], persistent: [], undo: [], cautions: [why], noCommand: [why] };
 }

@@ -51,11 +51,13 @@ function settingCautions(step: ChangeStep, { port, systemKind }: AdviceContext):
   if (setting === 'mtu') return mtuCautions(step, port?.mtuMaxBytes, systemKind);
   if (line?.negotiates === false) {
     return [
-      'with negotiation off at one end only, the other falls to half duplex; 1000BASE-T and faster copper need it on (IEEE 802.3, 28 and 40.5)',
+      'with negotiation off at one end only, the other falls to half duplex at 10 and 100 Mb/s; 1000BASE-T and faster copper need it on (IEEE 802.3, 28 and 40.5)',
     ];
   }
   if (line !== undefined && setting !== 'auto-negotiation') {
-    return ['set both ends alike: one forced end against one that negotiates gives half duplex'];
+    return [
+      'set both ends alike: one forced end against one that negotiates gives half duplex at 10 and 100 Mb/s, and may give no link above',
+    ];
   }
   return [];
 }

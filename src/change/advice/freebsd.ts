@@ -1,5 +1,5 @@
 import type { ChangeStep } from '../types.ts';
-import { mediumFor } from './bsd-media.ts';
+import { mediumFor, offersOne } from './bsd-media.ts';
 import { unixDeviceName } from './device-name.ts';
 import { layerCautions } from './layer-cautions.ts';
 import { type AdviceContext, returnAfterMinutes, type SystemAdvice } from './types.ts';
@@ -15,7 +15,9 @@ export function freebsdAdvice(step: ChangeStep, context: AdviceContext): SystemA
   if (device === undefined) return undefined;
   const { port } = context;
   const mtu = step.setting === 'mtu';
-  const words = mtu ? mtuWords(step.to) : mediaWords(linkModeFor(step.line, port), port);
+  const mode = mtu ? undefined : linkModeFor(step.line, port);
+  if (mode?.negotiate === true && mode.only !== undefined) return offersOne('ifconfig', device);
+  const words = mtu ? mtuWords(step.to) : mediaWords(mode, port);
   if (words === undefined) return undefined;
   const before = mtu ? mtuWords(step.from) : mediaWords(linkModeBefore(port), port);
   const undo = before === undefined ? [] : [`ifconfig ${device} ${before}`];
@@ -36,6 +38,7 @@ function mtuWords(value: ChangeStep['from']): string | undefined {
 function mediaWords(mode: LinkMode | undefined, port: AdviceContext['port']): string | undefined {
   if (mode === undefined) return undefined;
   if (mode.only === undefined) return 'media autoselect';
+  if (mode.negotiate) return undefined;
   const medium = mediumFor(mode.only, port);
   const option = mode.only.duplex === 'full' ? ' mediaopt full-duplex' : ' -mediaopt full-duplex';
   return medium === undefined ? undefined : `media ${medium}${option}`;

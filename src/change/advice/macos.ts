@@ -1,5 +1,5 @@
 import type { ChangeStep } from '../types.ts';
-import { mediumFor } from './bsd-media.ts';
+import { mediumFor, offersOne } from './bsd-media.ts';
 import { unixDeviceName } from './device-name.ts';
 import { layerCautions } from './layer-cautions.ts';
 import { type AdviceContext, returnAfterMinutes, type SystemAdvice } from './types.ts';
@@ -49,9 +49,9 @@ function mediaAdvice(device: string, step: ChangeStep, context: AdviceContext) {
     const words = mode === undefined ? undefined : mediaWords(mode, context);
     return words === undefined ? [] : [`networksetup -setMedia ${device} ${words}`];
   };
-  // networksetup(8) sets one medium or all of them, and cannot be told to negotiate for one alone.
-  if (step.line?.negotiates === true && step.line.speedMbps !== undefined) return undefined;
-  const lines = command(linkModeFor(step.line, context.port));
+  const mode = linkModeFor(step.line, context.port);
+  if (mode?.negotiate === true && mode.only !== undefined) return offersOne('networksetup', device);
+  const lines = command(mode);
   if (lines.length === 0) return undefined;
   const undo = command(linkModeBefore(context.port));
   return {
@@ -63,8 +63,9 @@ function mediaAdvice(device: string, step: ChangeStep, context: AdviceContext) {
   };
 }
 
-function mediaWords({ only }: LinkMode, { port }: AdviceContext): string | undefined {
+function mediaWords({ negotiate, only }: LinkMode, { port }: AdviceContext): string | undefined {
   if (only === undefined) return 'autoselect';
+  if (negotiate) return undefined;
   const medium = mediumFor(only, port);
   return medium === undefined ? undefined : `${medium} ${only.duplex}-duplex`;
 }

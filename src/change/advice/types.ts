@@ -52,6 +52,8 @@ export interface StepAdvice {
   readonly labels?: readonly string[];
   /** Absent: no command puts it back, or what was there before was not read. */
   readonly timedReturn?: TimedReturn;
+  /** Why the system has no command that does what is asked, and what to do; absent: that is not so. */
+  readonly noCommand?: readonly string[];
 }
 
 /** What one system's file knows of a step: the part of the advice that is made of commands. */
@@ -61,6 +63,7 @@ export interface SystemAdvice {
   readonly undo: readonly string[];
   readonly cautions: readonly string[];
   readonly timedReturn?: TimedReturn;
+  readonly noCommand?: readonly string[];
 }
 
 /** Minutes after which a timed return fires: time to check, short enough to wait for. */

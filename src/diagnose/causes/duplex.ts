@@ -102,7 +102,7 @@ export const halfDuplex: LinkRule = (view) => {
   ];
 };
 
-/** Both ends fixed alike: it runs until one of the two devices is changed. */
+/** Both ends fixed alike: what negotiates in the place of one of them takes half duplex, or no link. */
 export const bothForced: LinkRule = (view: LinkView) => {
   const [a, b] = view.ends;
   const fixed = view.ends.every(({ facts }) => facts.autoNegotiation === false);
@@ -113,7 +113,7 @@ export const bothForced: LinkRule = (view: LinkView) => {
     {
       kind: 'both-forced',
       proof: 'check',
-      what: `the configuration of ${bothEnds(view)}: both are fixed, and the next device that negotiates will take half duplex`,
+      what: `the configuration of ${bothEnds(view)}: both are fixed, and the next device that negotiates will take half duplex at 10 and 100 Mb/s and may find no link above`,
       element: elementIds.end(a),
       for: view.ends.flatMap(autoFact),
       remedy: 'let both negotiate; 1 Gb/s and more on copper need it (IEEE 802.3 clause 28)',

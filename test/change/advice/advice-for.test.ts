@@ -22,6 +22,7 @@ interface Row {
 }
 
 const mac = { systemKind: 'macos', portName: 'en7' };
+const fixedLine = { setting: 'link-mode', from: undefined, to: 'as its line says' } as const;
 const bsd = { systemKind: 'freebsd', portName: 'ix0' };
 const windows = { systemKind: 'windows', portName: 'Ethernet 3' };
 const speed = { setting: 'speed', from: 1000, to: 10_000 } as const;
@@ -113,8 +114,8 @@ const rows: readonly Row[] = [
     undo: ['networksetup -setMTU en7 1500'],
   },
   {
-    name: 'macos, speed: the one medium that the adapter lists',
-    step: speed,
+    name: 'macos, speed without negotiation: the one medium that the adapter lists',
+    step: { ...fixedLine, line: { speedMbps: 10_000, negotiates: false } },
     context: {
       ...mac,
       port: {
@@ -126,8 +127,8 @@ const rows: readonly Row[] = [
     undo: ['networksetup -setMedia en7 autoselect'],
   },
   {
-    name: 'macos, speed: an adapter that lists no medium for it',
-    step: speed,
+    name: 'macos, speed without negotiation: an adapter that lists no medium for it',
+    step: { ...fixedLine, line: { speedMbps: 10_000, negotiates: false } },
     context: { ...mac, port: { autoNegotiation: true, supportedModes: ['1000baseT full-duplex'] } },
     temporary: [],
     undo: [],
@@ -139,8 +140,8 @@ const rows: readonly Row[] = [
     undo: ['ifconfig ix0 mtu 1500'],
   },
   {
-    name: 'freebsd, speed',
-    step: { ...speed, to: 1000 },
+    name: 'freebsd, speed without negotiation',
+    step: { ...fixedLine, line: { speedMbps: 1000, negotiates: false } },
     context: {
       ...bsd,
       port: { autoNegotiation: true, duplex: 'full', supportedModes: ['1000baseT full-duplex'] },
@@ -315,6 +316,39 @@ describe('what keeps it over a restart', () => {
     ['a switch', { systemKind: 'snmp' }, {}],
   ])('%s', (_name, given, lines) => {
     expect(kept({ context: given })).toEqual(lines);
+  });
+});
+
+// networksetup(8) -setMedia and ifconfig(8) media take one medium or autoselect: neither page has a
+// word for a port that negotiates and offers one mode.
+describe('a port that is to negotiate and to offer one mode alone', () => {
+  const modes = {
+    autoNegotiation: true,
+    duplex: 'full',
+    supportedModes: ['1000baseT full-duplex'],
+  };
+  const one = { ...fixedLine, line: { speedMbps: 1000, negotiates: true } };
+
+  it.each([
+    ['macos', mac, 'networksetup'],
+    ['freebsd', bsd, 'ifconfig'],
+  ])('has no command on %s, and the reason is said', (_, system, command) => {
+    const advice = adviceOf({ step: one, context: { ...system, port: modes } });
+    expect(advice.temporary).toEqual([]);
+    expect(advice.persistent).toEqual([]);
+    expect(advice.noCommand).toEqual([expect.stringContaining(`${command} knows "autoselect"`)]);
+    expect(advice.cautions).toEqual(expect.arrayContaining([...(advice.noCommand ?? [])]));
+  });
+
+  // ethtool(8): with autoneg on, speed and duplex say what is advertised.
+  it('has one on Linux, other than without negotiation', () => {
+    const command = (negotiates: boolean) =>
+      adviceOf({
+        step: { ...fixedLine, line: { speedMbps: 1000, negotiates } },
+        context: { port: modes },
+      }).temporary;
+    expect(command(true)).toEqual(['ethtool -s eth4 speed 1000 duplex full autoneg on']);
+    expect(command(false)).toEqual(['ethtool -s eth4 speed 1000 duplex full autoneg off']);
   });
 });
 
