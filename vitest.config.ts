@@ -26,7 +26,8 @@ export default defineConfig({
         test: {
           name: 'lab',
           include: ['test/lab/**/*.test.ts'],
-          fileParallelism: false,
+          // Each file makes hosts of its own and mostly waits for them: three share two cores well.
+          maxWorkers: 3,
           testTimeout: 120_000,
           hookTimeout: 180_000,
         },

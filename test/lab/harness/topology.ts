@@ -209,8 +209,29 @@ export interface PingAnswer {
   readonly words: string;
 }
 
-/** A don't-fragment ping with an IPv4 packet of `packetBytes` (28 of them are headers). */
+/** A size is lost once this many packets of it are (RFC 8899, 5.1.2: MAX_PROBES). */
+const triesMax = 3;
+
+/**
+ * A don't-fragment ping with an IPv4 packet of `packetBytes` (28 of them are headers). Silence is
+ * believed only after three tries: one packet may also be lost for a reason that is none of size.
+ */
 export async function dfPing(
+  topology: Topology,
+  way: readonly [string, string],
+  packetBytes: number,
+): Promise<PingAnswer> {
+  let answer = await onePing(topology, way, packetBytes);
+  for (let tries = 1; tries < triesMax && isSilent(answer); tries++)
+    answer = await onePing(topology, way, packetBytes);
+  return answer;
+}
+
+function isSilent({ passes, words }: PingAnswer): boolean {
+  return !passes && !/too long|frag needed|unreachable/i.test(words);
+}
+
+async function onePing(
   topology: Topology,
   [from, to]: readonly [string, string],
   packetBytes: number,
