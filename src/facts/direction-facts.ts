@@ -5,7 +5,7 @@ export const directionFacts = {
   id: {
     type: 'text',
     origin: 'derived',
-    meaning: 'Path and direction, as `plotting: plot-1 to vault`',
+    meaning: 'Path and direction, as `PATH: NODE to NODE`',
     sources: ['intent paths'],
   },
   path: {

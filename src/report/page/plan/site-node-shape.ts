@@ -55,7 +55,7 @@ export function nodeShape(
 export function nodeWords({ name, kind, reading, told }: SheetNode): string {
   const what = kind === 'count' ? [] : [kind];
   const read = reading === 'read' ? [] : [reading];
-  const found = told.count === 0 ? '' : `${findingCount(told.count)}, `;
+  const found = told.count === 0 ? '' : `${findingCount(told.count)} on it, `;
   return `${name}: ${[...what, ...read].map((each) => `${each}, `).join('')}${found}${standingWords[told.standing]}`;
 }
 
