@@ -110,8 +110,13 @@ export interface RulesOptions extends CommonOptions {
 
 /** Options of `fit`. */
 export interface FitOptions extends CommonOptions {
-  /** IP packets in bytes, in the order given; empty: the declared packet and 1500. */
+  /** IP packets in bytes, in the order given; empty: 1500, 2000 and the declared packet. */
   readonly size: readonly number[];
+  /** Name of a path: every pair of its ends. */
+  readonly path?: string;
+  /** Every path of the intent. */
+  readonly all?: boolean;
+  readonly format: 'text' | 'json';
 }
 
 /** Options of `explain`. */

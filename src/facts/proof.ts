@@ -10,11 +10,12 @@ export interface FitProof {
   /** Largest IP packet that came back, in bytes. Absent: none did, or it cannot be told. */
   readonly provenMtuBytes?: number;
   /**
-   * Smallest IP packet that is known not to pass, in bytes, though a smaller one did. Absent: all
-   * that were tried passed, or it cannot be told.
+   * Smallest IP packet that is known not to pass, in bytes: refused on the way there, or lost there
+   * or on the way back, which `words` then say. Absent: all that were tried passed, or it cannot be
+   * told.
    */
   readonly lostBytes?: number;
-  /** Why there is no `provenMtuBytes`, in words for the operator. */
+  /** What the numbers do not say, above all why there is no `provenMtuBytes`, for the operator. */
   readonly words?: string;
 }
 

@@ -4,6 +4,7 @@ import { intentJsonSchema } from '../../src/intent/intent-schema.ts';
 import { policyJsonSchema } from '../../src/judge/policy-schema.ts';
 import { confirmJsonSchema } from '../../src/report/confirm-schema.ts';
 import { explainJsonSchema } from '../../src/report/explain-schema.ts';
+import { fitJsonSchema } from '../../src/report/fit-schema.ts';
 import { reportJsonSchema } from '../../src/report/report-schema.ts';
 
 /** A JSON Schema that ships, and what it is generated from. */
@@ -18,6 +19,7 @@ export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'intent.schema.json', schema: intentJsonSchema },
   { file: 'report.schema.json', schema: reportJsonSchema },
   { file: 'explain.schema.json', schema: explainJsonSchema },
+  { file: 'fit.schema.json', schema: fitJsonSchema },
   { file: 'policy.schema.json', schema: policyJsonSchema },
   { file: 'change.schema.json', schema: changeJsonSchema },
   { file: 'confirm.schema.json', schema: confirmJsonSchema },
