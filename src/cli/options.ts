@@ -112,6 +112,10 @@ export interface RulesOptions extends CommonOptions {
 export interface FitOptions extends CommonOptions {
   /** IP packets in bytes, in the order given; empty: the declared packet and 1500. */
   readonly size: readonly number[];
+  /** Saved survey in which the result is kept. */
+  readonly into?: string;
+  /** File of the history in which it is kept. */
+  readonly store?: string;
 }
 
 /** Options of `explain`. */

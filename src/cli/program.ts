@@ -183,6 +183,8 @@ function addFit(program: Command, io: Io, setStatus: SetStatus): void {
     .addArgument(new Argument('TO', 'a node of the intent, or an IP address'))
     .addOption(intentOption())
     .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
+    .option('--into <FILE>', 'keep what was shown in this saved survey, for audit --survey')
+    .option('--store <FILE>', 'keep it in this history, for audit --changes')
     .addOption(
       new Option('--size <BYTES>', 'IP packet to try; may be repeated')
         .argParser(addSize)

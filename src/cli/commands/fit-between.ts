@@ -4,6 +4,7 @@ import type { SshDeps } from '../../collect/ssh/ssh-deps.ts';
 import { sshRunner } from '../../collect/ssh/ssh-runner.ts';
 import { defaultReadLimits, type RunScript } from '../../collect/types.ts';
 import { standardPacketBytes } from '../../ethernet/frame-size.ts';
+import type { FitProof } from '../../facts/proof.ts';
 import { nearestWord } from '../../intent/nearest.ts';
 import type { DeclaredNode, Intent } from '../../intent/types.ts';
 import { fitSizesMax, packetsPerSize } from '../../probe/fit-types.ts';
@@ -13,7 +14,9 @@ import { type FitDirection, type FitResult, fits, fitText } from '../../report/f
 import { clean } from '../../report/layout.ts';
 import { buildSite } from '../../site/build-site.ts';
 import type { Site, SitePath } from '../../site/types.ts';
+import { fitProofOf } from '../fit-pair.ts';
 import type { Io } from '../io.ts';
+import { keepProofs, requireKeeping } from '../keep-proofs.ts';
 import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
 import { resolveName, sshDepsOf, sshTargetOf } from '../node-reader.ts';
 import type { FitOptions } from '../options.ts';
@@ -40,6 +43,8 @@ export async function fitBetween(names: EndNames, options: FitOptions, io: Io): 
   const site = await declaredSite(options, io);
   const path = site && pathBetween(site, names);
   const sizesBytes = sizesOf(options, path);
+  const keeping = { into: options.into, store: options.store, intent: site?.intent };
+  requireKeeping(keeping);
   const ssh = sshDepsOf(io);
   try {
     const around = { site, ssh, io };
@@ -54,10 +59,17 @@ export async function fitBetween(names: EndNames, options: FitOptions, io: Io): 
     const result: FitResult = { directions, ...(path === undefined ? {} : { path }) };
     const look = { ...textLook(undefined, io), verbose: options.verbose === true };
     io.stdout.write(fitText(result, look));
+    await keepProofs({ fits: proofsOf(directions, io), transfers: [] }, keeping, io);
     return statusOf(fits(result));
   } finally {
     ssh.jumps.close();
   }
+}
+
+function proofsOf(directions: readonly FitDirection[], io: Io): readonly FitProof[] {
+  return directions.flatMap(({ from, to, outcome }) =>
+    outcome.ok ? [fitProofOf({ from, to }, outcome.fit, io.now())] : [],
+  );
 }
 
 interface EndNames {

@@ -1,6 +1,7 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
 import { effectLines, pathHeading } from '../path-words.ts';
+import { provenLines } from '../proof-words.ts';
 import { pathFragment } from './fragments.ts';
 import { type LaterMarkup, laterOr } from './later-markup.ts';
 import { type Markup, markup } from './markup.ts';
@@ -82,7 +83,8 @@ function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined
   const { findings } = view.result.judgement;
   const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
-  const effects = effectLines(path, findings).map((line) => markup`<p>${line}</p>`);
+  const proven = provenLines(path, view.result.site.directions);
+  const effects = [...effectLines(path, findings), ...proven].map((line) => markup`<p>${line}</p>`);
   return markup`<p>${markOf(path)}</p>
 ${clearanceDrawing(path, `${id}-drawing`, linkOf)}
 ${effects}${reasons(path, view)}
