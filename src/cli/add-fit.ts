@@ -14,6 +14,8 @@ export function addFit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--all', 'instead: every pair of ends of every path, one after the other')
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder)')
     .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
+    .option('--into <FILE>', 'keep what was shown in this saved survey, for audit --survey')
+    .option('--store <FILE>', 'keep it in this history, for audit --changes')
     .addOption(
       new Option('--size <BYTES>', 'IP packet to try, and no others; may be repeated')
         .argParser(addSize)
@@ -59,4 +61,5 @@ Examples:
   hopgauge fit plot-1 vault --survey tuesday.json
   hopgauge fit --path plotting                every pair of ends of one path
   hopgauge fit --all --format json            every path, one pair after the other
+  hopgauge fit plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge fit here 198.18.20.7 --size 9000   from this machine, without any intent`;

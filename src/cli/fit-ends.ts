@@ -1,15 +1,14 @@
 import { isIP } from 'node:net';
 import { localRunner } from '../collect/local/local-runner.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
-import { sshRunner } from '../collect/ssh/ssh-runner.ts';
 import type { RunScript } from '../collect/types.ts';
 import { nearestWord } from '../intent/nearest.ts';
-import type { DeclaredNode, Intent } from '../intent/types.ts';
+import type { Intent } from '../intent/types.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import type { Site } from '../site/types.ts';
 import type { Io } from './io.ts';
-import { resolveName, sshTargetOf } from './node-reader.ts';
+import { resolveName, runnerOf } from './node-reader.ts';
 import { RunFault } from './run-fault.ts';
 
 /** The word for the machine that hopgauge runs on. */
@@ -74,16 +73,6 @@ async function endOf(name: string, { site, ssh, io }: EndsAround): Promise<End> 
     ...(run === undefined ? {} : { run }),
     ...(address === undefined ? {} : { address }),
   };
-}
-
-function runnerOf(node: DeclaredNode, ssh: SshDeps): RunScript | undefined {
-  for (const access of node.access) {
-    if (access.via === 'local') return localRunner();
-    if (access.via === 'ssh') {
-      return sshRunner(sshTargetOf(node, access, node.identity.hostKey), ssh);
-    }
-  }
-  return undefined;
 }
 
 /** The address that the survey says the path uses, else that of the node's name. */

@@ -2,6 +2,8 @@ import { type ClosedNight, closeNight, type Evening } from '../drift/close-night
 import type { KeptResult } from '../drift/kept-result.ts';
 import type { Past } from '../drift/night.ts';
 import type { SitePast } from '../drift/site-past.ts';
+import { proofDaysMax } from '../facts/newest-proofs.ts';
+import type { Proofs } from '../facts/proof.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
@@ -11,6 +13,8 @@ import { RunFault } from './run-fault.ts';
 /** The history of one site, held for one run. */
 export interface HeldHistory {
   readonly past: Past;
+  /** What active tests have shown that still counts, the newest of each direction. */
+  readonly proofs: Proofs;
   /** What a page draws of the nights before; read when it is asked for. */
   readonly drawn: () => Promise<SitePast>;
   /** Compares tonight with it; nothing is written. */
@@ -26,13 +30,14 @@ export async function holdHistory(
   store: string | undefined,
   io: Io,
 ): Promise<HeldHistory> {
-  const [{ openStore }, { takeRunLock }, { readPast }, { readSitePast }, { writeNight }] =
+  const [{ openStore }, { takeRunLock }, { readPast }, { readSitePast }, { writeNight }, kept] =
     await Promise.all([
       import('../history/open-store.ts'),
       import('../history/run-lock.ts'),
       import('../history/read-past.ts'),
       import('../history/read-site-past.ts'),
       import('../history/write-night.ts'),
+      import('../history/kept-proofs.ts'),
     ]);
   const file = await storeFile(store, io);
   return inStore(file, async () => {
@@ -45,8 +50,10 @@ export async function holdHistory(
     try {
       lock = takeRunLock(file);
       const past = await readPast(database, site);
+      const proofs = await kept.readProofs(database, { site, since: countsSince(io.now()) });
       return {
         past,
+        proofs,
         close: (evening) => closeNight({ ...evening, past }),
         drawn: () => inStore(file, () => readSitePast(database, site)),
         write: ({ night }, result) => inStore(file, () => writeNight(database, night, result)),
@@ -58,6 +65,13 @@ export async function holdHistory(
     }
   });
 }
+
+/** Proofs of before this time count no longer, ISO 8601. */
+function countsSince(now: Date): string {
+  return new Date(now.getTime() - proofDaysMax * dayMs).toISOString();
+}
+
+const dayMs = 86_400_000;
 
 /** The file that `--store` names, from the working folder, else the default one. */
 export async function storeFile(store: string | undefined, io: Io): Promise<string> {

@@ -10,10 +10,15 @@ import { makeSshDeps } from '../collect/ssh/make-ssh-deps.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
 import { sshRunner } from '../collect/ssh/ssh-runner.ts';
 import type { SshTarget } from '../collect/ssh/ssh-target.ts';
-import { defaultReadLimits, type ReadOutcome, type ReadRequest } from '../collect/types.ts';
+import {
+  defaultReadLimits,
+  type ReadOutcome,
+  type ReadRequest,
+  type RunScript,
+} from '../collect/types.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
-import type { Intent, SnmpAccess, SshAccess } from '../intent/types.ts';
+import type { DeclaredNode, Intent, SnmpAccess, SshAccess } from '../intent/types.ts';
 import type { Io } from './io.ts';
 import { type AgentPlace, snmpTarget } from './snmp-target.ts';
 
@@ -71,6 +76,17 @@ export function sshTargetOf(
     ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
     ...(hostKey === undefined ? {} : { hostKey }),
   };
+}
+
+/** How a script is run at a node; undefined: it declares no access that could. */
+export function runnerOf(node: DeclaredNode, ssh: SshDeps): RunScript | undefined {
+  for (const access of node.access) {
+    if (access.via === 'local') return localRunner();
+    if (access.via === 'ssh') {
+      return sshRunner(sshTargetOf(node, access, node.identity.hostKey), ssh);
+    }
+  }
+  return undefined;
 }
 
 interface AgentReading {

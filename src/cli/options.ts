@@ -117,6 +117,10 @@ export interface FitOptions extends CommonOptions {
   /** Every path of the intent. */
   readonly all?: boolean;
   readonly format: 'text' | 'json';
+  /** Saved survey in which the result is kept. */
+  readonly into?: string;
+  /** File of the history in which it is kept. */
+  readonly store?: string;
 }
 
 /** Options of `explain`. */

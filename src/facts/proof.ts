@@ -1,5 +1,5 @@
-/** What don't-fragment packets have shown of one direction between two nodes, at one time. */
-export interface FitProof {
+/** What a proof of either kind says of itself. */
+export interface ProofOfDirection {
   /** Names of the nodes. */
   readonly from: string;
   readonly to: string;
@@ -7,6 +7,10 @@ export interface FitProof {
   readonly toAddress: string;
   /** ISO 8601 UTC. */
   readonly at: string;
+}
+
+/** What don't-fragment packets have shown of one direction between two nodes, at one time. */
+export interface FitProof extends ProofOfDirection {
   /** Largest IP packet that came back, in bytes. Absent: none did, or it cannot be told. */
   readonly provenMtuBytes?: number;
   /**
@@ -20,11 +24,7 @@ export interface FitProof {
 }
 
 /** What one bounded transfer has shown of one direction between two nodes, at one time. */
-export interface TransferProof {
-  readonly from: string;
-  readonly to: string;
-  readonly toAddress: string;
-  readonly at: string;
+export interface TransferProof extends ProofOfDirection {
   /** How long it sent, in seconds. */
   readonly tookSeconds: number;
   /** TCP payload that arrived, in bytes. */
@@ -32,4 +32,10 @@ export interface TransferProof {
   readonly streams: number;
   /** TCP payload per second that arrived, in Mb/s. */
   readonly goodputMbps: number;
+}
+
+/** What active tests have shown. */
+export interface Proofs {
+  readonly fits: readonly FitProof[];
+  readonly transfers: readonly TransferProof[];
 }

@@ -1,6 +1,7 @@
 import { planSurvey } from '../../collect/plan.ts';
 import { addNight } from '../../drift/add-night.ts';
 import type { ClosedNight } from '../../drift/close-night.ts';
+import { withProofs } from '../../facts/newest-proofs.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
@@ -21,11 +22,13 @@ import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { keepAudit, lastValues } from '../kept-audit.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
+import { nightlyFits } from '../nightly-fits.ts';
+import { nightlyWords } from '../nightly-words.ts';
 import type { AuditOptions } from '../options.ts';
 import type { Output } from '../outputs.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
-import { savedSurvey, takeSurvey } from '../take-survey.ts';
+import { interrupted, savedSurvey, takeSurvey } from '../take-survey.ts';
 import { toolVersion } from '../tool-version.ts';
 import { requireWritable, textLook, writeResult } from '../write-result.ts';
 
@@ -48,7 +51,7 @@ export async function audit(
   const intent = await requireIntent(file ?? options.intent, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
-  if (options.showCommands === true) return showCommands(planSurvey(intent), io);
+  if (options.showCommands === true) return showAll(intent, io);
   for (const { file } of options.outputs) await requireWritable(file, io);
   const job = await begin();
   if (options.changes !== true) return judgeAndReport({ intent, policies, job }, options, io);
@@ -58,6 +61,18 @@ export async function audit(
   } finally {
     await history.release();
   }
+}
+
+async function showAll(intent: Intent, io: Io): Promise<number> {
+  const [{ fitCommands }, { windowsFitCommands }] = await Promise.all([
+    import('../../probe/fit-commands.ts'),
+    import('../../probe/windows-fit-script.ts'),
+  ]);
+  return showCommands(
+    planSurvey(intent),
+    io,
+    nightlyWords(intent, [...fitCommands, ...windowsFitCommands]),
+  );
 }
 
 function requireSense({ changes, all, store, survey }: AuditOptions): void {
@@ -138,8 +153,9 @@ function judged(
   return { result: { ...result, moved }, keep, closed };
 }
 
+/** What is read tonight, with what active tests have shown before and show now. */
 async function surveyOf(
-  { intent, policies, job }: Inputs,
+  { intent, policies, job, history }: Inputs,
   options: AuditOptions,
   io: Io,
 ): Promise<Survey> {
@@ -147,7 +163,12 @@ async function surveyOf(
   const topics = topicsOf(policies);
   const { deadline } = job;
   const quiet = options.quiet === true;
-  return takeSurvey(planSurvey(intent), io, { quiet, intent, topics, deadline });
+  const read = await takeSurvey(planSurvey(intent), io, { quiet, intent, topics, deadline });
+  const signal = deadline?.reading ?? io.signal;
+  const fits = await nightlyFits(intent, read, io, { quiet, signal });
+  if (io.signal.aborted) throw interrupted();
+  const known = withProofs(read, history?.proofs ?? { fits: [], transfers: [] });
+  return withProofs(known, { fits, transfers: [] });
 }
 
 async function report(

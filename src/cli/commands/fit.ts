@@ -4,8 +4,7 @@ import { fitCommands } from '../../probe/fit-commands.ts';
 import { planFor, planOf, wantedBytes } from '../../probe/fit-plan.ts';
 import { fitProof } from '../../probe/fit-proof.ts';
 import { type FitPlan, fitPacketsMax } from '../../probe/fit-types.ts';
-import { fitLimits, runFit } from '../../probe/run-fit.ts';
-import { type FitWay, settleFits, standTogether } from '../../probe/settle-fits.ts';
+import { settleFits, standTogether } from '../../probe/settle-fits.ts';
 import { windowsFitCommands } from '../../probe/windows-fit-script.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { fitJson } from '../../report/fit-json.ts';
@@ -15,7 +14,9 @@ import { buildSite } from '../../site/build-site.ts';
 import type { Site } from '../../site/types.ts';
 import { bothWays, type EndNames, type EndsAround, here, type OneWay } from '../fit-ends.ts';
 import { checkSizes, declaredBytes, type PairToFit, pairsToFit } from '../fit-pairs.ts';
+import { fitWay } from '../fit-way.ts';
 import type { Io } from '../io.ts';
+import { keepProofs, requireKeeping } from '../keep-proofs.ts';
 import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
 import { sshDepsOf } from '../node-reader.ts';
 import type { FitOptions } from '../options.ts';
@@ -34,6 +35,8 @@ export async function fitCommand(
 ): Promise<number> {
   checkSizes(options);
   const site = await declaredSite(options, io);
+  const keeping = { into: options.into, store: options.store, intent: site?.intent };
+  requireKeeping(keeping);
   const ssh = sshDepsOf(io);
   try {
     const trials = await trialsOf(pairsToFit(ends, options, site), { site, ssh, io });
@@ -41,11 +44,11 @@ export async function fitCommand(
     if (options.showCommands === true) return exitStatuses.met;
     const pairs: FitPair[] = [];
     for (const trial of trials) pairs.push(await tryPair(trial, { options, site, io }));
-    // What has been shown leaves the command here, and nowhere else.
     const proofs = proofsOf(pairs);
     const look = { ...textLook(undefined, io), verbose: options.verbose === true };
     const text = options.format === 'json' ? fitJson(pairs, proofs) : fitText(pairs, look);
     io.stdout.write(text);
+    await keepProofs({ fits: proofs, transfers: [] }, keeping, io);
     return statuses[standTogether(pairs.flatMap(({ directions }) => directions))];
   } finally {
     ssh.jumps.close();
@@ -96,8 +99,9 @@ interface TrialAround {
 
 async function tryPair({ pair, ways }: Trial, around: TrialAround): Promise<FitPair> {
   const { options, site, io } = around;
-  const there = await tryWay(ways[0], planAt(pair, ways[0], options), io);
-  const back = await tryWay(ways[1], planAt(pair, ways[1], options), io);
+  const there = await fitWay(ways[0], planAt(pair, ways[0], options), io);
+  const back = await fitWay(ways[1], planAt(pair, ways[1], options), io);
+  if (io.signal.aborted) throw interrupted();
   const wanted = wantedBytes(planAt(pair, ways[0], options));
   const directions = settleFits([there, back], wanted);
   const { path } = pair;
@@ -111,22 +115,6 @@ async function tryPair({ pair, ways }: Trial, around: TrialAround): Promise<FitP
 
 function planAt(pair: PairToFit, { toAddress = '' }: OneWay, { size }: FitOptions): FitPlan {
   return size.length > 0 ? planOf(size, toAddress) : planFor(declaredBytes(pair), toAddress);
-}
-
-async function tryWay(way: OneWay, plan: FitPlan, io: Io): Promise<FitWay> {
-  const { from, to, run, toAddress } = way;
-  const at = io.now().toISOString();
-  if (run === undefined || toAddress === undefined) {
-    const seen =
-      run === undefined ? `nothing can be run on ${from}` : `no address of ${to} is known`;
-    const remedy =
-      run === undefined ? 'give it an SSH access, or try from its side' : 'name it in the intent';
-    const outcome = { ok: false, trouble: { kind: 'fault', seen, remedy } } as const;
-    return { from, to, at, ...(toAddress === undefined ? {} : { toAddress }), outcome };
-  }
-  const outcome = await runFit(run, { toAddress, plan }, fitLimits, io.signal);
-  if (io.signal.aborted) throw interrupted();
-  return { from, to, at, toAddress, outcome };
 }
 
 async function declaredSite(options: FitOptions, io: Io): Promise<Site | undefined> {

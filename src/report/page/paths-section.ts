@@ -1,6 +1,7 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
 import { effectLines, pathHeading } from '../path-words.ts';
+import { provenLines } from '../proof-words.ts';
 import { isNoted } from '../tally.ts';
 import { pathFragment } from './fragments.ts';
 import { type LaterMarkup, laterOr } from './later-markup.ts';
@@ -89,9 +90,12 @@ function shutPath(path: SitePath, view: PageView, later: LaterMarkup | undefined
 function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined): Markup {
   const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
+  const proven = provenLines(path, view.result.site.directions).map(
+    (line) => markup`<p>${line}</p>`,
+  );
   return markup`<p>${markOf(path)}</p>
 ${clearanceDrawing(path, `${id}-drawing`, linkOf)}
-${effectList(path, view)}${reasons(path, view)}
+${proven}${effectList(path, view)}${reasons(path, view)}
 ${hopTable(path, view, later)}`;
 }
 
