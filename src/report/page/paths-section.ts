@@ -90,8 +90,8 @@ function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined
   const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
   return markup`<p>${markOf(path)}</p>
-${clearanceDrawing(path, `${id}-drawing`, linkOf)}
-${effectList(path, view)}${reasons(path, view)}
+${clearanceDrawing(path, `${id}-drawing`, linkOf, effectList(path, view))}
+${reasons(path, view)}
 ${hopTable(path, view, later)}`;
 }
 

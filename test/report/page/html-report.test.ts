@@ -81,14 +81,14 @@ describe('the page of an audit', () => {
     expect(section).toContain('href="#finding-1f0c2d3e4b"');
   });
 
-  it('says under a path what breaks on it, and what to do first', () => {
+  it('says of a path, before it is drawn, what breaks on it, and what to do first', () => {
     const [path] = middleSmall.site.paths;
     const [onPath, onPort] = middleSmall.judgement.findings;
     if (path === undefined || onPath === undefined || onPort === undefined)
       throw new Error('the sample has all three');
     const said = (findings: readonly Finding[]) => {
       const judgement = { ...middleSmall.judgement, findings };
-      return /<\/figure>\s*(.*)/.exec(htmlReport({ ...middleSmall, judgement }))?.[1];
+      return /<\/figcaption>\s*(<dl.*)/.exec(htmlReport({ ...middleSmall, judgement }))?.[1];
     };
     const breaks = '<dt>breaks</dt><dd>Both ways: transfers stall while small packets pass</dd>';
     expect(said([onPath, onPort])).toBe(
