@@ -1,6 +1,6 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
-import { effectLines, pathHeading } from '../path-words.ts';
+import { effectLines, isDeclaredBetween, pathHeading } from '../path-words.ts';
 import { provenLines } from '../proof-words.ts';
 import { isNoted } from '../tally.ts';
 import { pathFragment } from './fragments.ts';
@@ -19,11 +19,18 @@ const tablesMax = 6;
 const namedMax = 4;
 
 /** How a path stands, worst first. */
-const stands = ['does not pass', 'not settled', 'passes on your word', 'passes'] as const;
+const stands = [
+  'does not pass',
+  'not settled',
+  'both ends pass',
+  'passes on your word',
+  'passes',
+] as const;
 type PathStand = (typeof stands)[number];
 const tones = {
   'does not pass': 'strike',
   'not settled': 'doubt',
+  'both ends pass': 'faint',
   'passes on your word': 'faint',
   passes: 'met',
 } as const;
@@ -58,11 +65,13 @@ function rank(path: SitePath): number {
   return stands.indexOf(standOfPath(path));
 }
 
-/** Where no hop was read, that it passes is what the intent says and nothing more. */
-function standOfPath({ subject: { facts }, hops }: SitePath): PathStand {
+/** That it passes is said of what was read; not of what is not declared, or on the owner's word alone. */
+function standOfPath(path: SitePath): PathStand {
+  const { facts } = path.subject;
   if (facts['connected'] === false || facts['carriesDeclaredMtu'] === false) return 'does not pass';
   if (facts['carriesDeclaredMtu'] !== true) return 'not settled';
-  return hops.every(({ clearance }) => clearance.onWord) ? 'passes on your word' : 'passes';
+  if (!isDeclaredBetween(path)) return 'both ends pass';
+  return path.hops.every(({ clearance }) => clearance.onWord) ? 'passes on your word' : 'passes';
 }
 
 /** How much of its declared packet passes; 1 where that is not known. */
@@ -94,8 +103,8 @@ function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined
     (line) => markup`<p>${line}</p>`,
   );
   return markup`<p>${markOf(path)}</p>
-${clearanceDrawing(path, `${id}-drawing`, linkOf)}
-${proven}${effectList(path, view)}${reasons(path, view)}
+${clearanceDrawing(path, `${id}-drawing`, linkOf, effectList(path, view))}
+${proven}${reasons(path, view)}
 ${hopTable(path, view, later)}`;
 }
 

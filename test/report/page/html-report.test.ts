@@ -9,7 +9,7 @@ import type { AuditResult } from '../../../src/report/types.ts';
 import { buildSite } from '../../../src/site/build-site.ts';
 import { makeIntent, makeSurvey } from '../../site/builders.ts';
 import { allSites } from '../all-sites.ts';
-import { healthy, middleSmall, onWord } from '../saltmarsh.ts';
+import { endsOnly, healthy, middleSmall, onWord } from '../saltmarsh.ts';
 import { sinceLastNight } from '../since-last-night.ts';
 import { pastOf } from './past/past-sketch.ts';
 import { factsAt, unpack } from './read-page.ts';
@@ -81,14 +81,14 @@ describe('the page of an audit', () => {
     expect(section).toContain('href="#finding-1f0c2d3e4b"');
   });
 
-  it('says under a path what breaks on it, and what to do first', () => {
+  it('says of a path, before it is drawn, what breaks on it, and what to do first', () => {
     const [path] = middleSmall.site.paths;
     const [onPath, onPort] = middleSmall.judgement.findings;
     if (path === undefined || onPath === undefined || onPort === undefined)
       throw new Error('the sample has all three');
     const said = (findings: readonly Finding[]) => {
       const judgement = { ...middleSmall.judgement, findings };
-      return /<\/figure>\s*(.*)/.exec(htmlReport({ ...middleSmall, judgement }))?.[1];
+      return /<\/figcaption>\s*(<dl.*)/.exec(htmlReport({ ...middleSmall, judgement }))?.[1];
     };
     const breaks = '<dt>breaks</dt><dd>Both ways: transfers stall while small packets pass</dd>';
     expect(said([onPath, onPort])).toBe(
@@ -102,9 +102,9 @@ describe('the page of an audit', () => {
     expect(said([{ ...onPath, verdict: 'waived' }])).toBe(`<dl class="said">${breaks}</dl>`);
   });
 
-  it('does not say that a path passes of which no hop was read', () => {
+  it('does not say that a path passes of which nobody read a hop, or declared what lies between', () => {
     const marks = (result: AuditResult) =>
-      /<b class="mark \w+">(?:passes|not|does)[^<]*<\/b>/.exec(htmlReport(result))?.[0];
+      /<b class="mark \w+">(?:passes|not|does|both)[^<]*<\/b>/.exec(htmlReport(result))?.[0];
     const [path] = onWord.site.paths;
     if (path === undefined) throw new Error('the sample has a path');
     const hops = path.hops.filter(({ clearance }) => clearance.onWord);
@@ -112,6 +112,7 @@ describe('the page of an audit', () => {
     expect(hops.length).toBe(2);
     expect(marks(onWord)).toBe('<b class="mark met">passes</b>');
     expect(marks(unread)).toBe('<b class="mark faint">passes on your word</b>');
+    expect(marks(endsOnly)).toBe('<b class="mark faint">both ends pass</b>');
   });
 
   it('counts the findings of a node as the table of findings names it', () => {
