@@ -77,12 +77,12 @@ function waitLimits({ waited, from, to }: TransferSigns): readonly TransferLimit
   const limits: TransferLimit[] = [];
   if (waited.window >= waitedShareMin) {
     const says = `the window: ${from.node} waited ${percent(waited.window)} for room at ${to.node}`;
-    const next = `raise the receive buffer of ${to.node}, or compare with --streams 4`;
+    const next = `raise the receive buffer of ${to.node}, or compare with more connections (--streams)`;
     limits.push({ kind: 'window', certainty: 'is', says, next });
   }
   if (waited.buffer >= waitedShareMin) {
     const says = `the send buffer: ${from.node} waited ${percent(waited.buffer)} for room in its own`;
-    const next = `raise the send buffer of ${from.node}, or compare with --streams 4`;
+    const next = `raise the send buffer of ${from.node}, or compare with more connections (--streams)`;
     limits.push({ kind: 'send-buffer', certainty: 'is', says, next });
   }
   return limits;

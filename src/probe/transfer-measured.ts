@@ -100,7 +100,7 @@ export function measuredOf(run: TransferRun, names: Names): TransferMeasured | u
     from: endOfNode(names.from, from),
     to: endOfNode(names.to, to),
     absent: {
-      ...(packet === undefined ? { packet: tellsNot(from, 'segment size') } : {}),
+      ...(packet === undefined ? { packet: tellsNot(from, 'the size of its segments') } : {}),
       ...(transmitted === undefined ? { transmitted: tellsNot(from, 'what was sent again') } : {}),
       ...(idle === undefined
         ? { idle: 'nc answers nothing by which a round trip could be taken' }
@@ -185,9 +185,9 @@ function waitedOf(flows: readonly TransferFlow[]): TransferMeasured['waited'] {
 }
 
 function tellsNot({ system, tool, flows }: EndReport, what: string): string {
-  if (flows.length === 0 && tool === 'nc') return `nc does not tell the ${what}`;
-  if (flows.length === 0) return `it ended before the sender told the ${what}`;
-  return `${system ?? 'the system'} does not tell a program the ${what} of a connection`;
+  if (flows.length === 0 && tool === 'nc') return `nc does not tell ${what}`;
+  if (flows.length === 0) return `it ended before the sender told ${what}`;
+  return `${system ?? 'the system'} does not tell a program ${what}`;
 }
 
 function noRtt({ system, ticks }: EndReport): string {

@@ -32,9 +32,8 @@ while not t.endswith(b"\n#run\n"):
 exec(t.decode())'
   fi
   N=
-  if command -v nc >/dev/null 2>&1; then N=nc
-  elif command -v busybox >/dev/null 2>&1 && busybox nc --help </dev/null 2>&1 | grep -q BusyBox; then N='busybox nc'
-  fi
+  if command -v nc >/dev/null 2>&1; then N=nc; fi
+  if [ -z "$N" ] && busybox nc --help </dev/null 2>&1 | grep -q BusyBox; then N='busybox nc'; fi
   [ -n "$N" ] || { printf '%s with nothing\n%s end\n' "$M" "$M"; exit 0; }
   H=$($N -h </dev/null 2>&1)
   case $H in

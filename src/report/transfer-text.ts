@@ -1,3 +1,4 @@
+import { isMoreThanGuess } from '../diagnose/explain-figure.ts';
 import type { TransferMeasured } from '../probe/transfer-measured.ts';
 import { ceilingText } from './ceiling-text.ts';
 import { speedWords } from './fact-words.ts';
@@ -29,12 +30,13 @@ export function transferText(
   const explained = result.directions.flatMap((each) =>
     each.ok ? explanationOf(each.measured, each.reckoned, look) : [],
   );
-  const ends = result.interrupted
-    ? ['interrupted: both ends were told to end; what is shown is what had passed by then']
-    : [];
+  const ends = result.interrupted ? [wrap('', interruptedWords, width).join('\n')] : [];
   const whole = [...parts.map((lines) => lines.join('\n')), ...explained, ...ends];
   return `${whole.join('\n\n')}\n`;
 }
+
+const interruptedWords =
+  'interrupted: both ends were told to end; what is shown is what had passed by then';
 
 function headWords(each: TransferDirection): string {
   const way = `${each.from} to ${each.to} (${each.toAddress})`;
@@ -166,13 +168,17 @@ function remarksOf(measured: TransferMeasured, { given }: Reckoned): readonly st
   ];
 }
 
-/** What the figure itself says, where it stays below what the line as declared allows. */
+/**
+ * What the figure itself says, where it stays below what the line as declared allows, and where it
+ * says more than what was counted at the ends.
+ */
 function explanationOf(
   { goodputMbps, whole }: TransferMeasured,
   { diagnosis, given, place, limits }: Reckoned,
   look: { readonly width: number; readonly colour: boolean },
 ): readonly string[] {
   if (!whole || limits.some(({ kind }) => kind === 'line')) return [];
+  if (limits.length > 0 && !diagnosis.explanations.some(isMoreThanGuess)) return [];
   const text = `${rounded(goodputMbps, 1)}M`;
   const figure = { mbps: goodputMbps, roundingShare: 0 };
   return [

@@ -104,9 +104,9 @@ function showCommands(io: Io): number {
   const lines = [
     '',
     'each of the two is sent one script on the standard input of `sh -s`, and its program; they can run:',
-    ...transferCommands.map(({ command, on, reads }) =>
-      clean(`  ${command}  (${on === 'all' ? 'all systems' : on}: ${reads})`),
-    ),
+    ...transferCommands.map(({ command, on, reads }) => {
+      return `  ${clean(`${command} (${on === 'all' ? 'all systems' : on}: ${reads})`)}`;
+    }),
     '',
     'nothing was sent',
   ];
