@@ -42,11 +42,11 @@ const soundEfficiencyPercent = 99.9;
 export function transferLimits(signs: TransferSigns): readonly TransferLimit[] {
   const { goodputMbps, ceilingMbps } = signs;
   const figure = { mbps: goodputMbps, roundingShare: 0 };
-  if (
-    ceilingMbps !== undefined &&
-    (goodputMbps >= ceilingMbps || fitsCeiling(figure, ceilingMbps))
-  ) {
+  if (ceilingMbps !== undefined && fitsCeiling(figure, ceilingMbps)) {
     return [{ kind: 'line', certainty: 'is', says: 'the line: it carries what its speed allows' }];
+  }
+  if (ceilingMbps !== undefined && goodputMbps > ceilingMbps) {
+    return [{ kind: 'line', certainty: 'is', says: fasterThanDeclared }];
   }
   return [
     ...processorLimits(signs.from, 'sends'),
@@ -55,6 +55,9 @@ export function transferLimits(signs: TransferSigns): readonly TransferLimit[] {
     ...lossLimits(signs),
   ];
 }
+
+const fasterThanDeclared =
+  'not the line as declared, since more came than it carries: it is faster, or the traffic takes another way';
 
 function processorLimits({ node, own, busiest }: EndSigns, does: string): readonly TransferLimit[] {
   const percent = (share: number) => `${Math.round(share * 100)} %`;

@@ -181,20 +181,15 @@ async function meet(
   if (heard.port === undefined) return heard.failed?.at ?? wordsOf(ends[listener]);
   ask.onListen(ask[listener].name, ask[listener].address, heard.port);
   ends[caller].give(role(caller, heard.port));
-  const isMet = ({ ticks, failed, got, sent, ended, flows }: EndReport) =>
-    ticks.length > 0 ||
-    got !== undefined ||
-    sent !== undefined ||
-    flows.length > 0 ||
-    failed !== undefined ||
-    ended;
-  const called = await ends[caller].until(isMet, (meetSecondsMax + ask.seconds) * 1000);
-  const { failed } = called;
-  if (failed !== undefined && called.ticks.length === 0) {
-    return failed.at === 'connect' ? failed.why : failed.at;
-  }
-  const listened = ends[listener].report().failed;
-  return listened !== undefined && called.ticks.length === 0 ? listened.at : undefined;
+  // nc says nothing when it is through: its first sample, or its end, tells.
+  const isClear = ({ met, ticks, failed, ended }: EndReport) =>
+    met || ticks.length > 0 || failed !== undefined || ended;
+  const called = await ends[caller].until(isClear, (meetSecondsMax + ask.seconds) * 1000);
+  const listened = ends[listener].report();
+  if (called.met || called.ticks.length > 0 || listened.met) return undefined;
+  const { failed = listened.failed } = called;
+  if (failed === undefined) return undefined;
+  return failed.at === 'connect' ? failed.why : failed.at;
 }
 
 function wordsOf(end: LiveEnd): string {

@@ -13,7 +13,10 @@ const ticksMax = 64;
 const flowsMax = 16;
 
 /** What an end has said before it says anything. */
-export const silentEnd: EndReport = { begun: false, ticks: [], flows: [], ended: false };
+export const silentEnd: EndReport = {
+  ...{ begun: false, met: false, ended: false },
+  ...{ ticks: [], flows: [] },
+};
 
 /** Takes one line of an end into its report. Lines that are none of its own change nothing. */
 export function addTransferLine(report: EndReport, line: string, marker: string): EndReport {
@@ -36,7 +39,7 @@ function told(report: EndReport, word: string, rest: readonly string[]): Partial
     case 'echo':
       return present<EndReportPart>({ echoUs: wholeNumber(rest[0]) });
     case 'idle':
-      return present<EndReportPart>({ idleUs: valuesOf(rest).get('least') });
+      return { met: true, ...present<EndReportPart>({ idleUs: valuesOf(rest).get('least') }) };
     case 'tick':
       return withTick(report, tickOf(rest));
     case 'flow':

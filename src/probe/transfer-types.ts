@@ -78,6 +78,8 @@ export interface EndReport {
   readonly system?: string;
   readonly tool?: TransferTool | 'nothing';
   readonly port?: number;
+  /** The other end was met: what fails from now on is no matter of who listens. */
+  readonly met: boolean;
   /** Least round trip of single bytes, as the program itself took it. */
   readonly echoUs?: number;
   /** Least round trip before the load, as the kernel took it. */

@@ -57,7 +57,7 @@ function lostWords(from: EndReport, to: EndReport, names: EndNames): NotDone {
   const seen =
     failed === undefined
       ? 'the two met, and no data arrived before the connection was lost'
-      : `the two met, and ${name} then gave up: ${failed.at}, ${failed.why}`;
+      : `the two met, and ${name} then lost the connection: ${failed.why}`;
   return {
     seen,
     remedy: 'small packets pass and large ones may not: run hopgauge fit between the two',

@@ -22,6 +22,11 @@ beforeAll(async () => {
   await addAccounts(lab);
   await Promise.all(['plot', 'vault'].map((node) => restartSshd(lab, node)));
   await writeKnownHosts(lab);
+  // The kernel of the build machine may have one that probes now and then with an idle line.
+  for (const node of ['plot', 'vault']) {
+    const setting = 'net.ipv4.tcp_congestion_control=reno';
+    await mustInNs(lab.machine(node), ['sysctl', '-qw', setting]);
+  }
   refused = writeRunFile(lab, 'refused.yaml', intentFor(lab));
   const allowed = intentFor(lab, (draft) => {
     Object.assign(draft.paths['plotting'] ?? {}, { load: 'allowed' });
@@ -60,7 +65,7 @@ async function leftOn(node: string): Promise<string> {
   const script = [
     'for p in /proc/[0-9]*; do tr "\\0" " " <"$p/cmdline" 2>/dev/null | grep -v "leftOn" && echo; done | grep . | sort',
     'ss -Hltn | sort',
-    'find /home /run /tmp /var/tmp /dev/shm -user auditor -type f 2>/dev/null | sort',
+    '{ find /home /run /var/tmp /dev/shm -user auditor -type f; find /tmp -maxdepth 1 -user auditor; } 2>/dev/null | sort',
   ];
   const ran = await inNs(lab.machine(node), ['sh', '-c', script.join('\n'), 'leftOn']);
   return ran.stdout
@@ -83,10 +88,10 @@ async function expectNothingLeft(): Promise<void> {
   }
 }
 
-describe('over a port of 200 Mb/s', () => {
+describe('over a port of 100 Mb/s', () => {
   const shape = async (action: string) => {
     const words = `qdisc ${action} dev eth0 root`;
-    const rate = action === 'add' ? ' tbf rate 200mbit burst 128kb limit 400kb' : '';
+    const rate = action === 'add' ? ' tbf rate 100mbit burst 64kb limit 1mb' : '';
     await mustInNs(lab.machine('plot'), ['tc', ...`${words}${rate}`.split(' ')]);
   };
   afterEach(async () => {
@@ -95,7 +100,7 @@ describe('over a port of 200 Mb/s', () => {
   });
 
   // tbf counts the packet and the 14 bytes of its header; 52 bytes are headers of IPv4 and TCP with
-  // timestamps: 191.28 and 198.54 Mb/s of user data.
+  // timestamps: 95.64 and 99.27 Mb/s of user data.
   for (const [mtu, tool] of [
     [1500, 'perl'],
     [9000, 'python3'],
@@ -106,16 +111,16 @@ describe('over a port of 200 Mb/s', () => {
       const hidden = tool === 'perl' ? [] : ['/usr/bin/perl'];
       const done = await withHidden(hidden, () => transfer([]));
       const { goodputMbps, whole, packet, loadedMs, idle, transmitted, ends } = measured(done);
-      const allowed = (200 * (mtu - 52)) / (mtu + 14);
+      const allowed = (100 * (mtu - 52)) / (mtu + 14);
       expect(goodputMbps / allowed).toBeGreaterThan(0.99);
       expect(goodputMbps / allowed).toBeLessThan(1.01);
       expect(ends.map((end) => end.tool)).toEqual([tool, tool]);
       expect(whole).toBe(true);
       expect(packet).toEqual({ bytes: mtu, segmentBytes: mtu - 52, timestamps: true });
       expect(loadedMs.length).toBeGreaterThanOrEqual(2);
-      // A full queue of 400 kB is 16 ms at this rate, and idle it is far less than one.
+      // A full queue of 1 MB is 84 ms at this rate, and idle it is far less than one.
       expect(idle?.ms).toBeLessThan(2);
-      expect(Math.max(...loadedMs)).toBeLessThan(40);
+      expect(Math.max(...loadedMs)).toBeLessThan(150);
       expect(transmitted?.counted).toBe('bytes');
       expect(done.told.directions[0]?.metrics?.bufferDelayPercent).toBeGreaterThan(100);
       expect(done.code).toBe(0);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { OpenTalk, TalkEnd } from '../../src/collect/talk.ts';
 import { runTransfer, type TransferRun } from '../../src/probe/run-transfer.ts';
 import { measuredOf } from '../../src/probe/transfer-measured.ts';
+import { notDone } from '../../src/report/transfer-not-done.ts';
 
 /** A host of a made-up network: what it is, and what it answers to its part. */
 interface Sketch {
@@ -131,6 +132,20 @@ describe('who listens', () => {
 });
 
 describe('a run that ends early', () => {
+  it('is not tried the other way round once the two have met', async () => {
+    const lost = { ...sends, connect: ['idle least=5', 'failed lost reset'] };
+    const { done } = await run(
+      fake({ answers: lost }),
+      fake({ answers: { listen: ['port 4002'] } }),
+    );
+    expect(done).toMatchObject({ ok: true, listener: 'to', missed: [], from: { met: true } });
+    const names = { from: 'plot-1', to: 'vault', toAddress: '198.18.20.7' };
+    expect(measuredOf(done, names)).toBeUndefined();
+    expect(notDone(done, names).seen).toBe(
+      'the two met, and plot-1 then lost the connection: reset',
+    );
+  });
+
   it('gives what had passed when it is interrupted', async () => {
     const stop = new AbortController();
     const endless = { listen: ['port 4002', 'tick 1000 125000000 - -'], connect: [] };

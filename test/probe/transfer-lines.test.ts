@@ -28,8 +28,7 @@ const receiver = [
 describe('the answer of an end', () => {
   it('is read whole', () => {
     expect(told(receiver)).toEqual({
-      begun: true,
-      ended: true,
+      ...{ begun: true, met: true, ended: true },
       ...{ system: 'Linux', tool: 'perl', port: 48529, idleUs: 5 },
       ticks: [
         { ms: 1000, bytes: 24e6 },
@@ -57,6 +56,7 @@ describe('the answer of an end', () => {
   it('has no value for what a kernel does not tell', () => {
     expect(told(['flow mss=0 stamps=x bytes=', 'cpu - - - -', 'idle', 'echo x'], begun)).toEqual({
       ...begun,
+      met: true,
       flows: [{}],
       cpu: {},
     });

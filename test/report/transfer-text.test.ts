@@ -188,6 +188,13 @@ describe('what the figures say', () => {
     expect(scene.ok && scene.reckoned.limits.map(({ kind }) => kind)).toEqual(['line']);
   });
 
+  it('is that the line is another where more came than it carries', () => {
+    const scene = done(at(16_000));
+    expect(scene.ok && scene.reckoned.limits.map(({ says }) => says)).toEqual([
+      'not the line as declared, since more came than it carries: it is faster, or the traffic takes another way',
+    ]);
+  });
+
   it('takes the ceiling of the packet that was really used', () => {
     const scene = done(at(9390, { packet: { bytes: 1500, segmentBytes: 1448, timestamps: true } }));
     // 10 Gb/s x 1448 / 1538 (RFC 6349 4.1.1 with timestamps, RFC 7323).
