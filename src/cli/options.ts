@@ -123,6 +123,17 @@ export interface FitOptions extends CommonOptions {
   readonly store?: string;
 }
 
+/** Options of `transfer`. */
+export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
+  /** Seconds. */
+  readonly for: number;
+  /** Bytes in each direction; absent: what the path allows in that time. */
+  readonly atMost?: number;
+  readonly streams: number;
+  readonly bothWays?: boolean;
+  readonly format: 'text' | 'json';
+}
+
 /** Options of `explain`. */
 export interface ExplainOptions extends Omit<CommonOptions, 'verbose'> {
   readonly format: 'text' | 'json';

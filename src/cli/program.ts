@@ -10,6 +10,7 @@ import { addJob } from './add-job.ts';
 import { addPage } from './add-page.ts';
 import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
+import { addTransfer } from './add-transfer.ts';
 import type { Io } from './io.ts';
 import type { AccessOptions, AuditOptions, RulesOptions, SurveyOptions } from './options.ts';
 import { outputChoice } from './outputs.ts';
@@ -40,6 +41,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addDraft(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
+  addTransfer(program, io, setStatus);
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);

@@ -6,6 +6,7 @@ import { confirmJsonSchema } from '../../src/report/confirm-schema.ts';
 import { explainJsonSchema } from '../../src/report/explain-schema.ts';
 import { fitJsonSchema } from '../../src/report/fit-schema.ts';
 import { reportJsonSchema } from '../../src/report/report-schema.ts';
+import { transferJsonSchema } from '../../src/report/transfer-schema.ts';
 
 /** A JSON Schema that ships, and what it is generated from. */
 export interface ShippedSchema {
@@ -23,6 +24,7 @@ export const shippedSchemas: readonly ShippedSchema[] = [
   { file: 'policy.schema.json', schema: policyJsonSchema },
   { file: 'change.schema.json', schema: changeJsonSchema },
   { file: 'confirm.schema.json', schema: confirmJsonSchema },
+  { file: 'transfer.schema.json', schema: transferJsonSchema },
   { file: 'survey.schema.json', schema: surveyJsonSchema },
 ];
 

@@ -4,7 +4,7 @@ import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
 
 /** Where the shell looks for commands; the script adds the directories of administration. */
-const searchPath = '/usr/local/bin:/usr/bin:/bin';
+export const searchPath = '/usr/local/bin:/usr/bin:/bin';
 
 /**
  * Runs scripts on this machine by `sh -s`, with no environment of the operator's but a search
