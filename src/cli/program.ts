@@ -6,6 +6,7 @@ import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
 import { addHistory } from './add-history.ts';
 import { addJob } from './add-job.ts';
+import { addLive } from './add-live.ts';
 import { addPage } from './add-page.ts';
 import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
@@ -45,6 +46,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addDraft(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
+  addLive(program, io, setStatus);
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
