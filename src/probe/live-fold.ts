@@ -33,7 +33,7 @@ export function foldLinkEvents(
   const { since } = folding;
   if (since === undefined) {
     if (recentMs.length <= changesToldMax) return { changes: events, folding: { recentMs } };
-    const times = recentMs.length;
+    const times = kept.length + more;
     const seconds = secondsOf(recentMs[0] ?? atMs, atMs);
     const changes = [{ kind: 'flapping' as const, atMs, look, times, seconds }];
     const begun = { atMs: recentMs[0] ?? atMs, times, toldAtMs: atMs };
