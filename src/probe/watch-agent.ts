@@ -51,10 +51,16 @@ export async function openAgent(
   if (fault !== undefined) return fault;
   const target = { ...place, timing };
   const bounds = { bytesMax, requestsMax };
-  const time = AbortSignal.any([signal, AbortSignal.timeout(findMsMax)]);
-  const finder = new Asker(target, { stop: time, ...bounds });
+  const time = new AbortController();
+  const stop = () => time.abort();
+  const late = setTimeout(stop, findMsMax);
+  signal.addEventListener('abort', stop, { once: true });
+  if (signal.aborted) stop();
+  const finder = new Asker(target, { stop: time.signal, ...bounds });
   const found = await findAgentPorts(finder, target.version, wanted);
   finder.close();
+  clearTimeout(late);
+  signal.removeEventListener('abort', stop);
   if (!isFailure(found)) {
     return { target, asker: new Asker(target, { stop: signal, ...bounds }), ports: found };
   }

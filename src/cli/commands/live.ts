@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import type { Intent } from '../../intent/types.ts';
 import { keepWatching } from '../../probe/keep-watching.ts';
 import { liveMsMax, lookEveryMs } from '../../probe/live-types.ts';
@@ -34,7 +35,7 @@ export async function live(
   if (options.showCommands === true) return showLiveCommands(nodes, io);
   const begunMs = io.now().getTime();
   const untilMs = begunMs + forMs;
-  const stop = endOf(io, forMs);
+  const end = endOf(io, forMs);
   const book = liveBook(nodes);
   const outlet = liveOutlet(io, {
     format: options.format,
@@ -50,12 +51,13 @@ export async function live(
         keepWatching({
           connect: (signal) => connectLive(node, { io, ssh, untilMs }, signal),
           onEvent: (event) => outlet.tell(book.take(node, event)),
-          signal: stop,
+          signal: end.signal,
           now: io.now,
         }),
       ),
     );
   } finally {
+    end.clear();
     clearInterval(clock);
     ssh.jumps.close();
   }
@@ -64,10 +66,27 @@ export async function live(
   return book.looked() || io.signal.aborted ? exitStatuses.met : exitStatuses.undetermined;
 }
 
-/** What ends a run: its time, the operator, or a reader that has gone away. */
-function endOf({ signal, stdout }: Io, forMs: number): AbortSignal {
-  const gone = stdout.gone === undefined ? [] : [stdout.gone];
-  return AbortSignal.any([signal, AbortSignal.timeout(forMs), ...gone]);
+/** The end of a run, and what takes its timer away. */
+interface End {
+  readonly signal: AbortSignal;
+  readonly clear: () => void;
+}
+
+/**
+ * What ends a run: its time, the operator, or a reader that has gone away. A timer of its own, since a
+ * signal that is made of `AbortSignal.timeout` may be collected before it fires (Node 20).
+ */
+function endOf({ signal, stdout }: Io, forMs: number): End {
+  const end = new AbortController();
+  // Every connection and every wait listens to it.
+  setMaxListeners(0, end.signal);
+  const stop = () => end.abort();
+  const timer = setTimeout(stop, forMs);
+  for (const each of [signal, stdout.gone]) {
+    if (each?.aborted === true) stop();
+    each?.addEventListener('abort', stop, { once: true });
+  }
+  return { signal: end.signal, clear: () => clearTimeout(timer) };
 }
 
 function endWords({ signal, now }: Io, untilMs: number): string {
