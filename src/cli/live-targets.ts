@@ -68,7 +68,7 @@ function endsOf(target: string, site: Site | undefined, oneEnd: boolean): readon
       `no intent file; name it with --intent FILE, or write ${here}:PORT for a port of this machine`,
     );
   }
-  const found = findTarget(site, target);
+  const found = findTarget(site, aliased(target, own, site));
   if (!found.ok) {
     // A port that no link names, by the node's own name.
     if (own !== undefined && own.port !== '' && hasNode(site, own.node)) return [own];
@@ -80,6 +80,13 @@ function endsOf(target: string, site: Site | undefined, oneEnd: boolean): readon
   const written = links.flatMap(({ ends }) => ends).find((end) => sameEnd(end, own, site));
   const first = written ?? own;
   return oneEnd ? [first] : [first, ...links.flatMap(({ ends }) => ends)];
+}
+
+/** The name of the intent for a port that is given by the node's own. */
+function aliased(target: string, own: End | undefined, site: Site): string {
+  const node = site.intent.nodes.find(({ name }) => name === own?.node);
+  const declared = node?.ports.find(({ name }) => name === own?.port);
+  return declared === undefined ? target : `${own?.node}:${declared.alias}`;
 }
 
 function hereEnd(port: string | undefined): End {
