@@ -11,8 +11,12 @@ import type { DeclaredNode } from '../intent/types.ts';
 export interface Out {
   readonly write: (text: string) => void;
   readonly isTerminal: boolean;
-  /** Columns of the terminal; absent: none, or not known. */
-  readonly columns?: number;
+  /** Columns of the terminal, as it is now; absent: none, or not known. */
+  readonly columns?: number | undefined;
+  /** Rows of the terminal, as it is now; absent: none, or not known. */
+  readonly rows?: number | undefined;
+  /** Aborts when nobody reads any more, as after `head`. Absent: not known. */
+  readonly gone?: AbortSignal;
 }
 
 /** Puts a question to a person on a terminal; undefined when there is no answer. */

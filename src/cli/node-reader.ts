@@ -117,7 +117,7 @@ async function readAgent(
 
 /** Where the agent of a node is; trouble when its name stands for no address. */
 export async function agentPlace(
-  node: PlannedNode,
+  node: Pick<PlannedNode, 'name' | 'at' | 'atPort'>,
   access: SnmpAccess,
   io: Io,
 ): Promise<AgentPlace | Trouble> {

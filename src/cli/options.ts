@@ -134,6 +134,18 @@ export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
   readonly format: 'text' | 'json';
 }
 
+/** Options of `live`. */
+export interface LiveOptions {
+  readonly intent?: string;
+  /** Age for which it watches. */
+  readonly for: string;
+  readonly oneEnd?: boolean;
+  readonly bell?: boolean;
+  readonly format: 'text' | 'jsonl';
+  readonly showCommands?: boolean;
+  readonly quiet?: boolean;
+}
+
 /** Options of `explain`. */
 export interface ExplainOptions extends Omit<CommonOptions, 'verbose'> {
   readonly format: 'text' | 'json';

@@ -7,6 +7,7 @@ import { addExplain } from './add-explain.ts';
 import { addFit } from './add-fit.ts';
 import { addHistory } from './add-history.ts';
 import { addJob } from './add-job.ts';
+import { addLive } from './add-live.ts';
 import { addPage } from './add-page.ts';
 import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
@@ -42,6 +43,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
   addTransfer(program, io, setStatus);
+  addLive(program, io, setStatus);
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);

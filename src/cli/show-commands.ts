@@ -65,7 +65,11 @@ function systemsOf(access: Access): readonly ('unix' | 'windows')[] {
   return access.system === undefined ? ['unix', 'windows'] : [access.system];
 }
 
-function doorWords(node: PlannedNode, access: Access): string {
+/** How a node is reached by one access, as one line. */
+export function doorWords(
+  node: Pick<PlannedNode, 'name' | 'at' | 'atPort'>,
+  access: Access,
+): string {
   const at = node.at ?? 'this machine';
   const port = access.via === 'local' ? undefined : (access.port ?? node.atPort);
   const where = port === undefined ? at : `${at} port ${port}`;

@@ -24,6 +24,7 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['nft', 'nftables'],
   ['sudo', 'sudo'],
   ['script', 'bsdutils'],
+  ['tmux', 'tmux'],
   ['logger', 'bsdutils'],
   ['patch', 'patch'],
   ['ssh-agent', 'openssh-client'],
