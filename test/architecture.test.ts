@@ -54,6 +54,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     intent: 'the types of access and paths to plan by',
   },
   schedule: {},
+  usage: {},
   deliver: { facts: 'words of others are cleaned' },
   probe: {
     collect: 'the transports',
@@ -87,6 +88,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     report: 'prints',
     schedule: 'prints timers',
     site: 'joins',
+    usage: 'completions',
   },
 };
 

@@ -1,6 +1,7 @@
 import { Argument, Command, Option } from 'commander';
 import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
+import { addCompletion } from './add-completion.ts';
 import { addConfirm } from './add-confirm.ts';
 import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
@@ -51,6 +52,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addSchedule(program, io, setStatus);
   addRehearse(program, io, setStatus);
   addConfirm(program, io, setStatus);
+  addCompletion(program, io, setStatus);
   return program;
 }
 
