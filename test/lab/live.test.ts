@@ -90,7 +90,7 @@ describe('hopgauge live on a terminal', () => {
     );
 
     await shown.resize(60, 20);
-    await shown.until('the narrow board', /^port +link +speed\s*$/m);
+    await shown.until('the narrow board', /^port +link +speed +errors\/s\s*$/m);
     await shown.press('C-c');
     const end = await shown.until('the end', /^ended with 0$/m);
     expect(end).toMatch(/^stopped after \d+ s:$/m);
