@@ -37,6 +37,8 @@ export function addTransfer(program: Command, io: Io, setStatus: SetStatus): voi
         .default(1),
     )
     .option('--both-ways', 'then the other direction, one after the other')
+    .option('--into <FILE>', 'keep what was measured in this saved survey, for audit --survey')
+    .option('--store <FILE>', 'keep it in this history, for audit --changes')
     .addOption(
       new Option('--format <FORM>', 'form of the result').choices(['text', 'json']).default('text'),
     )
@@ -60,6 +62,7 @@ Examples:
   hopgauge transfer plot-1 vault --both-ways --for 5s
   hopgauge transfer plot-1 vault --streams 4   does one connection wait for its window?
   hopgauge transfer plot-1 vault --at-most 2GB --survey tuesday.json
+  hopgauge transfer plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge transfer plot-1 vault --show-commands
 
 Exit status: 0 measured, and the declared goodput, if any, is reached; 1 it is not; 2 it could not be

@@ -132,6 +132,10 @@ export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
   readonly streams: number;
   readonly bothWays?: boolean;
   readonly format: 'text' | 'json';
+  /** Saved survey in which the result is kept. */
+  readonly into?: string;
+  /** File of the history in which it is kept. */
+  readonly store?: string;
 }
 
 /** Options of `live`. */

@@ -24,6 +24,7 @@ import { transferText } from '../../report/transfer-text.ts';
 import { buildSite } from '../../site/build-site.ts';
 import type { Site, SitePath } from '../../site/types.ts';
 import type { Io } from '../io.ts';
+import { keepProofs } from '../keep-proofs.ts';
 import { requireIntent } from '../load-inputs.ts';
 import { sshDepsOf } from '../node-reader.ts';
 import type { TransferOptions } from '../options.ts';
@@ -37,6 +38,7 @@ type Host = TransferHost & { readonly surveyed: boolean };
 export async function transfer(names: EndNames, options: TransferOptions, io: Io): Promise<number> {
   const site = await declaredSite(options, io);
   const path = loadablePath(site, names);
+  const keeping = { into: options.into, store: options.store, intent: site.intent };
   const ssh = sshDepsOf(io);
   try {
     const around = { site, ssh, io };
@@ -56,6 +58,7 @@ export async function transfer(names: EndNames, options: TransferOptions, io: Io
         ? transferJson(result, proofs)
         : transferText(result, textLook(undefined, io)),
     );
+    await keepProofs({ fits: [], transfers: proofs }, keeping, io);
     return transferStatus(result);
   } finally {
     ssh.jumps.close();
