@@ -91,7 +91,7 @@ async function expectNothingLeft(): Promise<void> {
 describe('over a port of 100 Mb/s', () => {
   const shape = async (action: string) => {
     const words = `qdisc ${action} dev eth0 root`;
-    const rate = action === 'add' ? ' tbf rate 100mbit burst 64kb limit 1mb' : '';
+    const rate = action === 'add' ? ' tbf rate 100mbit burst 64kb limit 8mb' : '';
     await mustInNs(lab.machine('plot'), ['tc', ...`${words}${rate}`.split(' ')]);
   };
   afterEach(async () => {
@@ -118,9 +118,10 @@ describe('over a port of 100 Mb/s', () => {
       expect(whole).toBe(true);
       expect(packet).toEqual({ bytes: mtu, segmentBytes: mtu - 52, timestamps: true });
       expect(loadedMs.length).toBeGreaterThanOrEqual(2);
-      // A full queue of 1 MB is 84 ms at this rate, and idle it is far less than one.
+      // The queue takes all that a send buffer holds (tcp_wmem: 4 MB, 320 ms at this rate), so that no
+      // loss and no wait for one comes into the figure; idle the round trip is far less than a ms.
       expect(idle?.ms).toBeLessThan(2);
-      expect(Math.max(...loadedMs)).toBeLessThan(150);
+      expect(Math.max(...loadedMs)).toBeLessThan(1000);
       expect(transmitted?.counted).toBe('bytes');
       expect(done.told.directions[0]?.metrics?.bufferDelayPercent).toBeGreaterThan(100);
       expect(done.code).toBe(0);

@@ -2,7 +2,7 @@ import type { ClientChannel } from 'ssh2';
 import { lineCutter, type OpenTalk, type Talk, type TalkEnd, type TalkStart } from '../talk.ts';
 import { defaultReadLimits } from '../types.ts';
 import type { Session } from './door-steps.ts';
-import { complaintBytesMax, remoteCommands } from './exec-script.ts';
+import { askShell, complaintBytesMax, remoteCommands } from './exec-script.ts';
 import { openSession } from './open-session.ts';
 import { startClock } from './run-clock.ts';
 import type { SshDeps } from './ssh-deps.ts';
@@ -48,7 +48,7 @@ function begin(session: Session, start: TalkStart): Promise<Talk | string> {
     session.client.on('error', () => undefined);
     session.client.on('close', () => resolve('the connection was lost'));
     try {
-      session.client.exec(remoteCommands.sh, (error, channel) => {
+      askShell(session, (error, channel) => {
         if (error !== undefined) return resolve(error.message);
         return resolve(talkOver(session, channel, start));
       });
