@@ -1,6 +1,6 @@
 import type { ClientChannel } from 'ssh2';
 import type { Session } from './door-steps.ts';
-import { complaintBytesMax, remoteCommands } from './exec-script.ts';
+import { askShell, complaintBytesMax } from './exec-script.ts';
 
 /** How a script ended whose output was taken as it came. */
 export type StreamEnd =
@@ -58,7 +58,7 @@ export function streamScript(
     if (signal.aborted) return onAbort();
     signal.addEventListener('abort', onAbort);
     try {
-      session.client.exec(remoteCommands[session.shell], (error, channel) => {
+      askShell(session, (error, channel) => {
         if (error === undefined) return onChannel(channel);
         return finish({ is: 'refused', words: error.message });
       });
