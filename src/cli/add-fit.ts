@@ -61,5 +61,5 @@ Examples:
   hopgauge fit plot-1 vault --survey tuesday.json
   hopgauge fit --path plotting                every pair of ends of one path
   hopgauge fit --all --format json            every path, one pair after the other
-  hopgauge fit plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
+  hopgauge fit plot-1 vault --into tuesday.json; hopgauge audit --survey tuesday.json
   hopgauge fit here 198.18.20.7 --size 9000   from this machine, without any intent`;

@@ -62,7 +62,7 @@ Examples:
   hopgauge transfer plot-1 vault --both-ways --for 5s
   hopgauge transfer plot-1 vault --streams 4   does one connection wait for its window?
   hopgauge transfer plot-1 vault --at-most 2GB --survey tuesday.json
-  hopgauge transfer plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
+  hopgauge transfer plot-1 vault --into tuesday.json; hopgauge audit --survey tuesday.json
   hopgauge transfer plot-1 vault --show-commands
 
 Exit status: 0 measured, and the declared goodput, if any, is reached; 1 it is not; 2 it could not be

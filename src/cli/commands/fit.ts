@@ -36,7 +36,7 @@ export async function fitCommand(
   checkSizes(options);
   const site = await declaredSite(options, io);
   const keeping = { into: options.into, store: options.store, intent: site?.intent };
-  requireKeeping(keeping);
+  if (options.showCommands !== true) await requireKeeping(keeping, io);
   const ssh = sshDepsOf(io);
   try {
     const trials = await trialsOf(pairsToFit(ends, options, site), { site, ssh, io });
