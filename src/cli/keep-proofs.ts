@@ -52,6 +52,7 @@ function requireSite({ store, intent }: KeepOptions): void {
 export async function keepProofs(proofs: Proofs, options: KeepOptions, io: Io): Promise<void> {
   requireSite(options);
   const { into, store, intent } = options;
+  if (countOf(proofs) === 0) return tellNothingKept([into, store], io);
   if (into !== undefined) await keepInto(proofs, { into, intent }, io);
   if (store !== undefined && intent !== undefined) {
     await keepInStore(proofs, { store, intent }, io);
@@ -96,6 +97,13 @@ async function keepInStore(
       await database.close();
     }
   });
+}
+
+function tellNothingKept(files: readonly (string | undefined)[], io: Io): void {
+  for (const file of files) {
+    if (file === undefined) continue;
+    io.stderr.write(`${clean(`${file}: nothing is kept, since nothing was tried to its end`)}\n`);
+  }
 }
 
 function between({ fits, transfers }: Proofs, nodes: ReadonlySet<string>): Proofs {

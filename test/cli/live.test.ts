@@ -50,6 +50,23 @@ describe('live', () => {
     expect(await doorsOf(...targets)).toEqual(doors);
   });
 
+  it.each([
+    ['plot-1:dsek', "plot-1:dsek is not in the intent; if it is a slip, write 'plot-1:desk'\n"],
+    ['plot-1:desk', ''],
+  ])('says what may be meant by %s', async (target, doubt) => {
+    const gone = new AbortController();
+    gone.abort();
+    const fake = fakeRun({ files, io: { signal: gone.signal } });
+    await run(['live', target, '--one-end'], fake.io);
+    expect(fake.stderr().replace(/^watching .*\n/, '')).toBe(doubt);
+  });
+
+  it('ends with 2 where the port that is watched is not there', async () => {
+    const fake = fakeRun();
+    expect(await run(['live', 'here:nosuch0', '--for', '2s'], fake.io)).toBe(2);
+    expect(fake.stdout()).toMatch(/^\S+ here:nosuch0 no such port: its system lists none of this /);
+  });
+
   it('prints what each kind of node is asked', async () => {
     const fake = fakeRun({ files });
     await run(['live', 'plot-1:desk', '--show-commands'], fake.io);

@@ -108,5 +108,10 @@ function announce(nodes: readonly LiveNode[], untilMs: number, io: Io): void {
   const ids = nodes.flatMap(({ ports }) => ports.map(({ id }) => id));
   const day = new Date(untilMs).toISOString().slice(0, 10);
   const words = `watching ${ids.join(', ')} until ${day} ${clockWords(untilMs)} UTC; times are UTC; Ctrl-C ends it`;
-  io.stderr.write(`${clean(words)}\n`);
+  const doubts = nodes.flatMap(({ ports }) =>
+    ports.flatMap(({ id, meant }) =>
+      meant === undefined ? [] : [`${id} is not in the intent; if it is a slip, write '${meant}'`],
+    ),
+  );
+  io.stderr.write([words, ...doubts].map((line) => `${clean(line)}\n`).join(''));
 }
