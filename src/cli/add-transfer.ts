@@ -66,7 +66,7 @@ Examples:
   hopgauge transfer plot-1 vault --show-commands
 
 Exit status: 0 measured, and the declared goodput, if any, is reached; 1 it is not; 2 it could not be
-measured to its end; 130 interrupted.`;
+measured to its end, or took less than a second and a goodput is declared; 130 interrupted.`;
 
 function secondsOf(text: string): number {
   const seconds = /^[1-9][0-9]?s?$/.test(text) ? Number.parseInt(text, 10) : 0;

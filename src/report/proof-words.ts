@@ -15,7 +15,9 @@ export function provenLines(path: SitePath, directions: readonly SiteDirection[]
   const own = directions.filter((direction) => direction.path === path.id);
   const fits = own.flatMap(({ from, to, subject: { facts } }) => {
     const says = facts['proofSays'];
-    return typeof says === 'string' ? [{ words: says, way: `${from} to ${to}` }] : [];
+    if (typeof says !== 'string') return [];
+    const against = facts['proofAgrees'] === false ? '; what was read or declared disagrees' : '';
+    return [{ words: `${says}${against}`, way: `${from} to ${to}` }];
   });
   const [first, second] = fits;
   const alike = first !== undefined && first.words === second?.words;
