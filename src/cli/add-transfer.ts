@@ -82,7 +82,9 @@ function bytesOf(text: string): number {
   const [, digits, unit = ''] = /^(\d{1,6}(?:\.\d{1,3})?)(MB|GB|MiB|GiB)$/.exec(text) ?? [];
   const bytes = digits === undefined ? 0 : Math.round(Number(digits) * (units[unit] ?? 0));
   if (bytes > 0 && bytes <= transferBytesMax) return bytes;
-  throw new InvalidArgumentError('give bytes such as 500MB, 2GB or 1GiB');
+  throw new InvalidArgumentError(
+    `give bytes such as 500MB, 2GB or 1GiB, ${transferBytesMax / 1e9}GB at most`,
+  );
 }
 
 function streamsOf(text: string): number {

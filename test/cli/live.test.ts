@@ -83,7 +83,7 @@ describe('live', () => {
     [['here:eth0;reboot'], /^here:eth0;reboot: 'eth0;reboot' is no name of a port of a host\n$/],
     [['attic'], /^the intent declares no port of attic; name one, as attic:eth0\n$/],
     [['here:eth0', '--for', '2d'], /^--for: a day is the most; write 1h\n$/],
-    [['here:eth0', '--for', '0s'], /^--for: '0s' is no age; /],
+    [['here:eth0', '--for', '0s'], /^--for: '0s' is no age; write 90s, 30m or 8h\n$/],
   ] as const)('64: %j', async (words, stderr) => {
     const fake = fakeRun({ files });
     expect(await run(['live', ...words], fake.io)).toBe(64);

@@ -104,6 +104,15 @@ describe('fit', () => {
       'at most 6 sizes; leave some out\n',
     ],
   ] as const;
+  it('64: a survey that nothing could be explained with', async () => {
+    const fake = fakeRun();
+    const argv = ['fit', 'here', '198.18.20.7', '--survey', 'tuesday.json'];
+    expect(await run(argv, fake.io)).toBe(64);
+    expect(fake.stderr()).toBe(
+      '--survey explains a path of an intent, and there is none here; give --intent FILE\n',
+    );
+  });
+
   it('64: a path by name where there is no intent', async () => {
     const fake = fakeRun();
     expect(await run(['fit', '--path', 'plotting'], fake.io)).toBe(64);

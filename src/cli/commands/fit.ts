@@ -118,7 +118,12 @@ function planAt(pair: PairToFit, { toAddress = '' }: OneWay, { size }: FitOption
 }
 
 async function declaredSite(options: FitOptions, io: Io): Promise<Site | undefined> {
-  if (options.intent === undefined && !(await hasDefaultIntent(io))) return undefined;
+  if (options.intent === undefined && !(await hasDefaultIntent(io))) {
+    if (options.survey === undefined) return undefined;
+    throw new RunFault(exitStatuses.usage, [
+      '--survey explains a path of an intent, and there is none here; give --intent FILE',
+    ]);
+  }
   const intent = await requireIntent(options.intent, io);
   const survey = options.survey === undefined ? undefined : await savedSurvey(options.survey, io);
   return buildSite(intent, survey, { strict: false });

@@ -27,7 +27,7 @@ export async function live(
   options: LiveOptions,
   io: Io,
 ): Promise<number> {
-  const forMs = ageMs('--for', options.for);
+  const forMs = ageMs('--for', options.for, '90s, 30m or 8h');
   if (forMs > liveMsMax)
     throw new RunFault(exitStatuses.usage, ['--for: a day is the most; write 1h']);
   const intent = await intentFor(targets, options, io);
