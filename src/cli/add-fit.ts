@@ -54,12 +54,13 @@ declared packet is lost it tries those that are 4, 14, 18 and 22 bytes smaller: 
 tells what some MTU on the way counts. With --survey it says which hop explains it. Some adapters
 have hung on a single large packet: on a storage network in use, pick a quiet hour.
 
-Exit status: 0 the packet passes both ways; 1 it does not; 2 that cannot be told.
+Exit status: 0 the packet passes both ways; 1 it does not; 2 that cannot be told; 130
+interrupted.
 
 Examples:
   hopgauge fit plot-1 vault                   1500, 2000 and the declared 9000 bytes, both ways
   hopgauge fit plot-1 vault --survey tuesday.json
   hopgauge fit --path plotting                every pair of ends of one path
   hopgauge fit --all --format json            every path, one pair after the other
-  hopgauge fit plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
+  hopgauge fit plot-1 vault --into tuesday.json; hopgauge audit --survey tuesday.json
   hopgauge fit here 198.18.20.7 --size 9000   from this machine, without any intent`;

@@ -62,11 +62,11 @@ Examples:
   hopgauge transfer plot-1 vault --both-ways --for 5s
   hopgauge transfer plot-1 vault --streams 4   does one connection wait for its window?
   hopgauge transfer plot-1 vault --at-most 2GB --survey tuesday.json
-  hopgauge transfer plot-1 vault --into tuesday.json && hopgauge audit --survey tuesday.json
+  hopgauge transfer plot-1 vault --into tuesday.json; hopgauge audit --survey tuesday.json
   hopgauge transfer plot-1 vault --show-commands
 
 Exit status: 0 measured, and the declared goodput, if any, is reached; 1 it is not; 2 it could not be
-measured to its end; 130 interrupted.`;
+measured to its end, or took less than a second and a goodput is declared; 130 interrupted.`;
 
 function secondsOf(text: string): number {
   const seconds = /^[1-9][0-9]?s?$/.test(text) ? Number.parseInt(text, 10) : 0;
@@ -82,7 +82,9 @@ function bytesOf(text: string): number {
   const [, digits, unit = ''] = /^(\d{1,6}(?:\.\d{1,3})?)(MB|GB|MiB|GiB)$/.exec(text) ?? [];
   const bytes = digits === undefined ? 0 : Math.round(Number(digits) * (units[unit] ?? 0));
   if (bytes > 0 && bytes <= transferBytesMax) return bytes;
-  throw new InvalidArgumentError('give bytes such as 500MB, 2GB or 1GiB');
+  throw new InvalidArgumentError(
+    `give bytes such as 500MB, 2GB or 1GiB, ${transferBytesMax / 1e9}GB at most`,
+  );
 }
 
 function streamsOf(text: string): number {

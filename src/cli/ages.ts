@@ -9,10 +9,13 @@ const unitsMs: Readonly<Record<string, number>> = {
   d: 86_400_000,
 };
 
-/** An age such as `90s`, `30m`, `26h` or `14d` in ms; ends the run where `text` is none. */
-export function ageMs(option: string, text: string): number {
+/**
+ * An age such as `90s`, `30m`, `26h` or `14d` in ms; ends the run where `text` is none. `forms`: those
+ * that are then offered.
+ */
+export function ageMs(option: string, text: string, forms = '90s, 30m, 26h or 14d'): number {
   const ms = ageOf(text);
-  if (ms === undefined) throw noAge(option, text, '90s, 30m, 26h or 14d');
+  if (ms === undefined) throw noAge(option, text, forms);
   return ms;
 }
 

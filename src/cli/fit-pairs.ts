@@ -31,6 +31,7 @@ export function pairsToFit(
     return ofPaths(options.path, site);
   }
   if (from === undefined || to === undefined) throw tooLittle(from);
+  if (from === to) throw toItself(from);
   const path = site && pathBetween(site, { from, to });
   return [{ from, to, ...(path === undefined ? {} : { path }) }];
 }
@@ -38,7 +39,7 @@ export function pairsToFit(
 function ofPaths(name: string | undefined, site: Site | undefined): readonly PairToFit[] {
   const paths = site?.paths ?? [];
   const chosen = name === undefined ? paths : paths.filter((path) => path.declared.name === name);
-  if (chosen.length === 0) throw noPath(name, paths);
+  if (chosen.length === 0) throw noPath(name, site);
   if (chosen.length > pairsMax) {
     throw usage(
       `${chosen.length} pairs of ends, and one run takes ${pairsMax} at most; name one path with --path`,
@@ -77,9 +78,19 @@ function tooLittle(from: string | undefined): RunFault {
   );
 }
 
-function noPath(name: string | undefined, paths: readonly SitePath[]): RunFault {
+/** What a host sends to itself leaves by no port, and shows nothing of a network. */
+function toItself(name: string): RunFault {
+  return usage(`both ends are '${clean(name).slice(0, 80)}'; name two different ones`);
+}
+
+function noPath(name: string | undefined, site: Site | undefined): RunFault {
+  const paths = site?.paths ?? [];
   if (name === undefined || paths.length === 0) {
-    return usage('the intent declares no path; give FROM and TO');
+    return usage(
+      site === undefined
+        ? 'a path is declared in an intent, and there is none here; give --intent FILE, or FROM and TO'
+        : 'the intent declares no path; give FROM and TO',
+    );
   }
   const near = nearestWord(
     name,

@@ -8,6 +8,7 @@ import { inStore, storeFile } from './history-of.ts';
 import type { Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 import { savedSurvey } from './take-survey.ts';
+import { requireWritable } from './write-result.ts';
 
 /** Where what active tests have shown is kept. */
 export interface KeepOptions {
@@ -19,8 +20,25 @@ export interface KeepOptions {
   readonly intent?: Intent | undefined;
 }
 
-/** Ends the run where proofs could not be kept: to be called before anything is sent. */
-export function requireKeeping({ store, intent }: KeepOptions): void {
+/**
+ * Ends the run where proofs could not be kept: to be called before anything is sent, so that no path
+ * is loaded for a result that is then lost. Makes the history where there is none.
+ */
+export async function requireKeeping(options: KeepOptions, io: Io): Promise<void> {
+  const { into, store } = options;
+  requireSite(options);
+  if (into !== undefined) {
+    await savedSurvey(into, io);
+    await requireWritable(into, io, 'into');
+  }
+  if (store !== undefined) {
+    const { openStore } = await import('../history/open-store.ts');
+    const file = await storeFile(store, io);
+    await inStore(file, async () => (await openStore(file)).close());
+  }
+}
+
+function requireSite({ store, intent }: KeepOptions): void {
   if (store === undefined || intent !== undefined) return;
   throw new RunFault(exitStatuses.usage, [
     '--store keeps by site and there is no intent; give --intent FILE',
@@ -32,8 +50,9 @@ export function requireKeeping({ store, intent }: KeepOptions): void {
  * the survey or the intent, such as an address that was typed, belongs to no path and is left out.
  */
 export async function keepProofs(proofs: Proofs, options: KeepOptions, io: Io): Promise<void> {
-  requireKeeping(options);
+  requireSite(options);
   const { into, store, intent } = options;
+  if (countOf(proofs) === 0) return tellNothingKept([into, store], io);
   if (into !== undefined) await keepInto(proofs, { into, intent }, io);
   if (store !== undefined && intent !== undefined) {
     await keepInStore(proofs, { store, intent }, io);
@@ -78,6 +97,13 @@ async function keepInStore(
       await database.close();
     }
   });
+}
+
+function tellNothingKept(files: readonly (string | undefined)[], io: Io): void {
+  for (const file of files) {
+    if (file === undefined) continue;
+    io.stderr.write(`${clean(`${file}: nothing is kept, since nothing was tried to its end`)}\n`);
+  }
 }
 
 function between({ fits, transfers }: Proofs, nodes: ReadonlySet<string>): Proofs {

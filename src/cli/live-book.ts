@@ -25,7 +25,7 @@ export interface LiveBook {
   /** Takes what happened with a node, and gives what there is to tell of it. */
   readonly take: (node: LiveNode, event: NodeEvent) => readonly News[];
   readonly ports: () => readonly BoardPort[];
-  /** Whether any port was ever looked at. */
+  /** Whether any port was ever there to be looked at. */
   readonly looked: () => boolean;
 }
 
@@ -75,7 +75,7 @@ export function liveBook(nodes: readonly LiveNode[]): LiveBook {
           };
         }),
       ),
-    looked: () => states.size > 0,
+    looked: () => [...states.values()].some(({ known }) => known !== undefined),
   };
 }
 

@@ -19,6 +19,8 @@ export interface LivePort extends WantedPort {
   /** `store:eth1` */
   readonly id: string;
   readonly declared: DeclaredLine;
+  /** What of the intent may be meant, where it does not have this port; absent: nothing is near. */
+  readonly meant?: string;
 }
 
 /** A node to watch, and the ports of it. */
@@ -40,9 +42,9 @@ export function liveNodes(
   const site = intent === undefined ? undefined : buildSite(intent, undefined, { strict: false });
   const ends = targets.flatMap((target) => endsOf(target, site, oneEnd));
   const nodes = new Map<string, Map<string, LivePort>>();
-  for (const { node, port } of ends) {
+  for (const { node, port, meant } of ends) {
     const known = nodes.get(node) ?? new Map<string, LivePort>();
-    const found = portOf(node, port, intent);
+    const found = { ...portOf(node, port, intent), ...(meant === undefined ? {} : { meant }) };
     nodes.set(node, known.set(found.name, known.get(found.name) ?? found));
   }
   const count = [...nodes.values()].reduce((sum, ports) => sum + ports.size, 0);
@@ -57,6 +59,7 @@ export function liveNodes(
 interface End {
   readonly node: string;
   readonly port: string;
+  readonly meant?: string;
 }
 
 function endsOf(target: string, site: Site | undefined, oneEnd: boolean): readonly End[] {
@@ -71,7 +74,9 @@ function endsOf(target: string, site: Site | undefined, oneEnd: boolean): readon
   const found = findTarget(site, aliased(target, own, site));
   if (!found.ok) {
     // A port that no link names, by the node's own name.
-    if (own !== undefined && own.port !== '' && hasNode(site, own.node)) return [own];
+    if (own !== undefined && own.port !== '' && hasNode(site, own.node)) {
+      return [{ ...own, ...(found.nearest === undefined ? {} : { meant: found.nearest }) }];
+    }
     throw unknown(target, site, found.nearest);
   }
   const links = found.target.links.flatMap((each) => site.links[each]?.declared ?? []);

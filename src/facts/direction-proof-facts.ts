@@ -98,7 +98,7 @@ export const directionProofFacts = {
     unit: 'Mb/s',
     meaning: 'TCP payload per second that a transfer has brought over',
     label: 'which goodput was measured',
-    absentWhen: noTransfer,
+    absentWhen: `${noTransfer}; or it lasted less than a second`,
     sources: ['hopgauge transfer'],
   },
   measuredAgeHours: {

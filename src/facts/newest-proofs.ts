@@ -6,6 +6,12 @@ import type { Survey } from './survey.ts';
 export const proofDaysMax = 30;
 
 /**
+ * A transfer that ended sooner, in seconds, as a small cap on its bytes ends it, is held against no
+ * declared goodput: most of it was its start (common practice).
+ */
+export const tellingSecondsMin = 1;
+
+/**
  * The newest of each direction, in the order of names. Between two nodes there may be several ways,
  * each to an address of its own, so that the address counts as well. Of two of one time the later
  * in the list stays.

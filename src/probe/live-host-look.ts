@@ -13,7 +13,10 @@ import type { Known, LiveCount, LiveLook } from './live-types.ts';
 /** What one answer of a Linux host tells of one port. */
 export function linuxLook(framed: Framed, name: string): LiveLook | Gap {
   const sysfs = sysfsOf(framed, name, undefined);
-  if (isGap(sysfs)) return sysfs;
+  if (isGap(sysfs)) {
+    const section = framed.sections.get(sectionKey('sysfs', name));
+    return section?.status === 1 && section.output === '' ? notListed : sysfs;
+  }
   const ethtool = ethtoolOf(framed, name, sysfs);
   const state = linuxState({ sysfs });
   // What a port without hardware says of its line is shown, and marked as what it is.
@@ -94,6 +97,8 @@ function bsdLine(port: Ifconfig, adminUp: boolean) {
   };
 }
 
+/** `cd` to the folder of the port failed: its words differ from shell to shell, and say no more. */
+const notListed = gap('unsupported', 'its system lists none of this name');
 const cut = gap('truncated', 'the answer ended before this');
 const down = { gap: gap('down', 'no link') } as const;
 

@@ -31,7 +31,7 @@ const looksMax = Math.ceil(liveMsMax / lookEveryMs);
 // loop. A connection that dies unsaid ends too: each look is output that the host's kernel gives up
 // on. `kill -0` sends nothing; it asks whether the process is there.
 const body = `${scriptStart}sysfs() {
-  cd "/sys/class/net/$1" || return 1
+  cd "/sys/class/net/$1" 2>/dev/null || return 1
   [ -e device ] && printf '%s\\n' '@device'
   set -- statistics/rx_errors statistics/tx_errors statistics/rx_crc_errors
   grep '' mtu speed duplex operstate carrier carrier_changes flags "$@"

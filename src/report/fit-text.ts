@@ -27,7 +27,8 @@ export function fitText(pairs: readonly FitPair[], options: TextOptions): string
   const paint = paintFor(options.colour);
   const blocks = pairs.map((pair) => {
     const path = pair.path === undefined ? '' : `${pair.path}: `;
-    const head = `${path}${pair.from} and ${pair.to}, ${pair.wantedBytes} bytes are to pass`;
+    const undeclared = pair.path === undefined ? '; no path is declared between them' : '';
+    const head = `${path}${pair.from} and ${pair.to}, ${pair.wantedBytes} bytes are to pass${undeclared}`;
     return [
       ...wrap('', clean(head), width).map(paint.strong),
       ...pair.directions.flatMap((direction) => directionLines(direction, width)),

@@ -52,7 +52,7 @@ export function fitRemedy({ stands, outcome, provenBytes, to }: FitDirection): s
   if (stands !== 'undetermined') return undefined;
   if (!outcome.ok) return outcome.trouble.remedy;
   if (provenBytes === undefined && outcome.fit.sizes.some(({ tries }) => tries > 0)) {
-    return `let echo requests through at ${to} and on the way while the fit runs (ICMP type 8, ICMPv6 type 128), or run it between two other hosts`;
+    return `see whether ${to} is on and has this address; then let echo requests through at ${to} and on the way while the fit runs (ICMP type 8, ICMPv6 type 128), or run it between two other hosts`;
   }
   return 'run it from an end that can: Linux with the usual ping, FreeBSD or Windows';
 }

@@ -1,12 +1,13 @@
 import type { TransferProof } from '../facts/proof.ts';
 import type { SiteDirection, SitePath } from '../site/types.ts';
 import { speedWords } from './fact-words.ts';
+import { rounded } from './figures.ts';
 import { clean } from './layout.ts';
 
 /** What a transfer has brought over: `9.41 Gb/s of TCP payload for 10 s`. */
 export function transferWords({ goodputMbps, tookSeconds, streams }: TransferProof): string {
   const many = streams === 1 ? '' : ` over ${streams} streams`;
-  return `${goodputWords(goodputMbps)} of TCP payload for ${Math.round(tookSeconds)} s${many}`;
+  return `${goodputWords(goodputMbps)} of TCP payload for ${rounded(tookSeconds, 1)} s${many}`;
 }
 
 /** What tests that still count have shown of both directions of a path, a line each. */
@@ -14,7 +15,9 @@ export function provenLines(path: SitePath, directions: readonly SiteDirection[]
   const own = directions.filter((direction) => direction.path === path.id);
   const fits = own.flatMap(({ from, to, subject: { facts } }) => {
     const says = facts['proofSays'];
-    return typeof says === 'string' ? [{ words: says, way: `${from} to ${to}` }] : [];
+    if (typeof says !== 'string') return [];
+    const against = facts['proofAgrees'] === false ? '; what was read or declared disagrees' : '';
+    return [{ words: `${says}${against}`, way: `${from} to ${to}` }];
   });
   const [first, second] = fits;
   const alike = first !== undefined && first.words === second?.words;

@@ -5,6 +5,7 @@ import { type TransferLimit, transferLimits } from '../diagnose/transfer-limits.
 import { type Ceiling, ceilingOf } from '../ethernet/ceiling.ts';
 import { standardPacketBytes } from '../ethernet/frame-size.ts';
 import { type TransferMetrics, transferMetrics } from '../ethernet/transfer-metrics.ts';
+import { tellingSecondsMin } from '../facts/newest-proofs.ts';
 import type { TransferMeasured } from '../probe/transfer-measured.ts';
 import type { SiteDirection, SitePath } from '../site/types.ts';
 import { exitStatuses } from './exit-status.ts';
@@ -33,7 +34,10 @@ export interface Reckoned {
   readonly given: FigureGiven;
   readonly diagnosis: FigureDiagnosis;
   readonly place: FigurePlace;
-  /** Whether the goodput that the intent declares was reached; absent: none is declared. */
+  /**
+   * Whether the goodput that the intent declares was reached; absent: none is declared, or the
+   * transfer was too short to tell.
+   */
   readonly reachesDeclared?: boolean;
 }
 
@@ -85,21 +89,29 @@ export function reckon(
     ...(ceiling === undefined ? {} : { ceiling }),
     ...{ metrics, limits, given, diagnosis },
     place: placeFigure(path, diagnosis.explanations[0], { given, directions }),
-    ...(wanted === undefined ? {} : { reachesDeclared: goodputMbps >= wanted }),
+    ...(wanted === undefined || tookSeconds < tellingSecondsMin
+      ? {}
+      : { reachesDeclared: goodputMbps >= wanted }),
   };
 }
 
 /**
  * 1 where a whole transfer stayed below the declared goodput; else 2 where a direction was not
- * measured to its end; else 0.
+ * measured to its end, or too short a time to tell whether it reaches what is declared; else 0.
  */
-export function transferStatus({ directions, interrupted }: TransferResult): number {
+export function transferStatus({ directions, interrupted, declaredMbps }: TransferResult): number {
   const below = directions.some(
     (each) => each.ok && each.measured.whole && each.reckoned.reachesDeclared === false,
   );
   if (below) return exitStatuses.broken;
   if (interrupted) return exitStatuses.interrupted;
   const unknown =
-    directions.length === 0 || directions.some((each) => !each.ok || !each.measured.whole);
+    directions.length === 0 ||
+    directions.some(
+      (each) =>
+        !each.ok ||
+        !each.measured.whole ||
+        (declaredMbps !== undefined && each.reckoned.reachesDeclared === undefined),
+    );
   return unknown ? exitStatuses.undetermined : exitStatuses.met;
 }

@@ -118,7 +118,13 @@ function ceilingWords(
 }
 
 function declaredWords(declaredMbps: number, { reachesDeclared }: Reckoned): string {
-  return `${rounded(declaredMbps, 1)} Mb/s: ${reachesDeclared === true ? 'reached' : 'not reached'}`;
+  const words =
+    reachesDeclared === undefined
+      ? 'cannot be told of a transfer of less than a second; raise --at-most, or leave it out'
+      : reachesDeclared
+        ? 'reached'
+        : 'not reached';
+  return `${rounded(declaredMbps, 1)} Mb/s: ${words}`;
 }
 
 function cpuWords(measured: TransferMeasured, side: 'from' | 'to'): string {

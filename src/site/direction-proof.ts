@@ -1,4 +1,6 @@
-import type { FitProof } from '../facts/proof.ts';
+import type { Gap } from '../facts/gap.ts';
+import { tellingSecondsMin } from '../facts/newest-proofs.ts';
+import type { FitProof, TransferProof } from '../facts/proof.ts';
 import { breakOf } from './path-breaks.ts';
 import type { DirectionProofs } from './path-proofs.ts';
 import { dayOf } from './proof-in-force.ts';
@@ -29,9 +31,20 @@ export function putProofs(draft: Draft, proofs: DirectionProofs, way: ProvenWay)
   }
   const measured = 'proof' in transfer ? transfer : undefined;
   const gap = 'gap' in transfer ? transfer.gap : undefined;
-  put(draft, 'measuredGoodputMbps', measured?.proof.goodputMbps, gap);
+  putGoodput(draft, measured?.proof, gap);
   put(draft, 'measuredAgeHours', measured?.ageHours, gap);
   put(draft, 'measuredOn', measured && dayOf(measured.proof));
+}
+
+function putGoodput(draft: Draft, proof: TransferProof | undefined, gap: Gap | undefined): void {
+  if (proof === undefined || proof.tookSeconds >= tellingSecondsMin) {
+    // Four figures: no transfer of some seconds tells more.
+    const mbps = proof && Number(proof.goodputMbps.toPrecision(4));
+    put(draft, 'measuredGoodputMbps', mbps, gap);
+    return;
+  }
+  const words = `the transfer of ${dayOf(proof)} ended after ${proof.tookSeconds.toFixed(1)} s; measure again with a larger --at-most, or without one`;
+  put(draft, 'measuredGoodputMbps', undefined, gapOf('doubtful', words));
 }
 
 function putFit(

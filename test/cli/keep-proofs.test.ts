@@ -60,6 +60,16 @@ describe('results that are kept in a saved survey', () => {
     );
   });
 
+  it('are none where nothing was tried to its end, and that is said', async () => {
+    const fake = await savedSurvey();
+    const before = fake.files.get('tuesday.json');
+    await keepProofs({ fits: [], transfers: [] }, { into: 'tuesday.json' }, fake.io);
+    expect(fake.files.get('tuesday.json')).toBe(before);
+    expect(fake.stderr()).toBe(
+      'tuesday.json: nothing is kept, since nothing was tried to its end\n',
+    );
+  });
+
   it('end the run where there is no such survey, or it cannot be written', async () => {
     const fake = await savedSurvey();
     const proofs = { fits: [late], transfers: [] };

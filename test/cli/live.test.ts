@@ -50,6 +50,23 @@ describe('live', () => {
     expect(await doorsOf(...targets)).toEqual(doors);
   });
 
+  it.each([
+    ['plot-1:dsek', "plot-1:dsek is not in the intent; if it is a slip, write 'plot-1:desk'\n"],
+    ['plot-1:desk', ''],
+  ])('says what may be meant by %s', async (target, doubt) => {
+    const gone = new AbortController();
+    gone.abort();
+    const fake = fakeRun({ files, io: { signal: gone.signal } });
+    await run(['live', target, '--one-end'], fake.io);
+    expect(fake.stderr().replace(/^watching .*\n/, '')).toBe(doubt);
+  });
+
+  it('ends with 2 where the port that is watched is not there', async () => {
+    const fake = fakeRun();
+    expect(await run(['live', 'here:nosuch0', '--for', '2s'], fake.io)).toBe(2);
+    expect(fake.stdout()).toMatch(/^\S+ here:nosuch0 no such port: its system lists none of this /);
+  });
+
   it('prints what each kind of node is asked', async () => {
     const fake = fakeRun({ files });
     await run(['live', 'plot-1:desk', '--show-commands'], fake.io);
@@ -66,7 +83,7 @@ describe('live', () => {
     [['here:eth0;reboot'], /^here:eth0;reboot: 'eth0;reboot' is no name of a port of a host\n$/],
     [['attic'], /^the intent declares no port of attic; name one, as attic:eth0\n$/],
     [['here:eth0', '--for', '2d'], /^--for: a day is the most; write 1h\n$/],
-    [['here:eth0', '--for', '0s'], /^--for: '0s' is no age; /],
+    [['here:eth0', '--for', '0s'], /^--for: '0s' is no age; write 90s, 30m or 8h\n$/],
   ] as const)('64: %j', async (words, stderr) => {
     const fake = fakeRun({ files });
     expect(await run(['live', ...words], fake.io)).toBe(64);

@@ -82,6 +82,7 @@ describe('fit', () => {
       'give FROM and TO, or --path NAME, or --all; not two of them\n',
     ],
     [['fit', '--path', 'ploting'], "no path 'ploting' in the intent; write 'plotting'\n"],
+    [['fit', 'vault', 'vault'], "both ends are 'vault'; name two different ones\n"],
     [['fit', 'plot-1', 'vualt'], "no node 'vualt' in hopgauge.yaml; write 'vault'\n"],
     [
       ['fit', 'here', 'nobody-at-all'],
@@ -103,6 +104,23 @@ describe('fit', () => {
       'at most 6 sizes; leave some out\n',
     ],
   ] as const;
+  it('64: a survey that nothing could be explained with', async () => {
+    const fake = fakeRun();
+    const argv = ['fit', 'here', '198.18.20.7', '--survey', 'tuesday.json'];
+    expect(await run(argv, fake.io)).toBe(64);
+    expect(fake.stderr()).toBe(
+      '--survey explains a path of an intent, and there is none here; give --intent FILE\n',
+    );
+  });
+
+  it('64: a path by name where there is no intent', async () => {
+    const fake = fakeRun();
+    expect(await run(['fit', '--path', 'plotting'], fake.io)).toBe(64);
+    expect(fake.stderr()).toBe(
+      'a path is declared in an intent, and there is none here; give --intent FILE, or FROM and TO\n',
+    );
+  });
+
   for (const [argv, stderr] of rows) {
     it(`64: ${argv.slice(0, 3).join(' ')}`, async () => {
       const fake = fakeRun({ files: office });

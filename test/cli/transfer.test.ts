@@ -88,6 +88,18 @@ describe('transfer', () => {
     expect(fake.stderr()).toContain(option);
   });
 
+  it.each([
+    [['--into', 'monday.json'], 78, /^monday\.json: no such file; save one with /],
+    [['--store', '/dev/null/h'], 73, /^\/dev\/null\/h: it cannot be opened; look at the folder /],
+  ])('loads nothing where its result could not be kept: %s', async (option, status, words) => {
+    const fake = fakeRun({ files: { 'hopgauge.yaml': allowed } });
+    expect(await run(['transfer', 'plot-1', 'vault', ...option], fake.io)).toBe(status);
+    // Nothing is announced, so nothing was about to be sent.
+    expect(fake.stderr()).toMatch(words);
+    expect(fake.stderr().match(/\n/g)).toHaveLength(1);
+    expect(fake.stdout()).toBe('');
+  });
+
   it('needs an intent', async () => {
     const fake = fakeRun();
     expect(await run(['transfer', 'plot-1', 'vault'], fake.io)).toBe(78);

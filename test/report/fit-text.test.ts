@@ -73,7 +73,7 @@ describe('a fit in words', () => {
   ];
   it.each(rows)('%j', (verdict, head, words) => {
     expect(firstWords(pair(way(verdict)))).toBe(
-      `plot-1 and vault, 9000 bytes are to pass\n  plot-1 to vault (198.18.20.7): ${head}\n    1500 bytes: passes and comes back\n    9000 bytes: ${words}\n`,
+      `plot-1 and vault, 9000 bytes are to pass; no path is declared between them\n  plot-1 to vault (198.18.20.7): ${head}\n    1500 bytes: passes and comes back\n    9000 bytes: ${words}\n`,
     );
   });
 
@@ -87,7 +87,7 @@ describe('a fit in words', () => {
     [
       denied,
       'cannot be told',
-      'let echo requests through at vault and on the way while the fit runs (ICMP type 8, ICMPv6 type 128), or run it between two other hosts',
+      'see whether vault is on and has this address; then let echo requests through at vault and on the way while the fit runs (ICMP type 8, ICMPv6 type 128), or run it between two other hosts',
     ],
   ])('says what would let it be told after %j', (small, head, remedy) => {
     const words = fitText([pair(way(denied, small))], { ...options, width: 200 });

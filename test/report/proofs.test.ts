@@ -58,6 +58,13 @@ describe('what tests have shown of a path', () => {
       ],
     ],
     [
+      'against what was read, as the drawing above it says',
+      [direction('plot-1', 'vault', { ...fails, proofAgrees: false })],
+      [
+        'tried plot-1 to vault, 2026-11-24: 1500 bytes pass, 9000 do not; what was read or declared disagrees',
+      ],
+    ],
+    [
       'a transfer',
       [
         direction('plot-1', 'vault', {

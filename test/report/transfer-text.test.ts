@@ -180,6 +180,15 @@ describe('the exit status', () => {
     expect(transferStatus({ path: 'plotting', directions: [], interrupted: false })).toBe(2);
     expect(transferStatus(resultOf(done(at(9000, { whole: false }), 9400)))).toBe(2);
   });
+
+  it.each([6000, 9600])('does not hold %d Mb/s of a tenth of a second against it', (mbps) => {
+    const short = at(mbps, { tookSeconds: 0.1, endedBy: 'cap' });
+    const result = resultOf(done(short, 9400), { declaredMbps: 9400 });
+    expect(transferStatus(result)).toBe(2);
+    expect(transferText(result, { width: 200, colour: false })).toContain(
+      'declared   9400 Mb/s: cannot be told of a transfer of less than a second; raise --at-most, or leave it out\n',
+    );
+  });
 });
 
 describe('what the figures say', () => {

@@ -196,6 +196,23 @@ describe('a transfer of a direction', () => {
     });
     expect(facts['isProven']).toBe(false);
   });
+
+  it('gives no more figures than a transfer tells', () => {
+    const transfers = [{ ...transfer, goodputMbps: 6232.276962388209 }];
+    expect(directionOf([], { proofs: { transfers } }).facts['measuredGoodputMbps']).toBe(6232);
+  });
+
+  it('gives no goodput of one that a cap ended in its start', () => {
+    const transfers = [{ ...transfer, tookSeconds: 0.128, bytes: 100e6, goodputMbps: 6232 }];
+    const direction = directionOf([], { proofs: { transfers } });
+    expect(direction.facts).toMatchObject({ isMeasured: true });
+    expect(direction.facts).not.toHaveProperty('measuredGoodputMbps');
+    expect(gapsOf(direction)['measuredGoodputMbps']).toEqual({
+      reason: 'doubtful',
+      words:
+        'the transfer of 2026-11-25 ended after 0.1 s; measure again with a larger --at-most, or without one',
+    });
+  });
 });
 
 describe('a path', () => {

@@ -36,7 +36,7 @@ export async function fitCommand(
   checkSizes(options);
   const site = await declaredSite(options, io);
   const keeping = { into: options.into, store: options.store, intent: site?.intent };
-  requireKeeping(keeping);
+  if (options.showCommands !== true) await requireKeeping(keeping, io);
   const ssh = sshDepsOf(io);
   try {
     const trials = await trialsOf(pairsToFit(ends, options, site), { site, ssh, io });
@@ -118,7 +118,12 @@ function planAt(pair: PairToFit, { toAddress = '' }: OneWay, { size }: FitOption
 }
 
 async function declaredSite(options: FitOptions, io: Io): Promise<Site | undefined> {
-  if (options.intent === undefined && !(await hasDefaultIntent(io))) return undefined;
+  if (options.intent === undefined && !(await hasDefaultIntent(io))) {
+    if (options.survey === undefined) return undefined;
+    throw new RunFault(exitStatuses.usage, [
+      '--survey explains a path of an intent, and there is none here; give --intent FILE',
+    ]);
+  }
   const intent = await requireIntent(options.intent, io);
   const survey = options.survey === undefined ? undefined : await savedSurvey(options.survey, io);
   return buildSite(intent, survey, { strict: false });

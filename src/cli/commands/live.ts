@@ -27,7 +27,7 @@ export async function live(
   options: LiveOptions,
   io: Io,
 ): Promise<number> {
-  const forMs = ageMs('--for', options.for);
+  const forMs = ageMs('--for', options.for, '90s, 30m or 8h');
   if (forMs > liveMsMax)
     throw new RunFault(exitStatuses.usage, ['--for: a day is the most; write 1h']);
   const intent = await intentFor(targets, options, io);
@@ -108,5 +108,10 @@ function announce(nodes: readonly LiveNode[], untilMs: number, io: Io): void {
   const ids = nodes.flatMap(({ ports }) => ports.map(({ id }) => id));
   const day = new Date(untilMs).toISOString().slice(0, 10);
   const words = `watching ${ids.join(', ')} until ${day} ${clockWords(untilMs)} UTC; times are UTC; Ctrl-C ends it`;
-  io.stderr.write(`${clean(words)}\n`);
+  const doubts = nodes.flatMap(({ ports }) =>
+    ports.flatMap(({ id, meant }) =>
+      meant === undefined ? [] : [`${id} is not in the intent; if it is a slip, write '${meant}'`],
+    ),
+  );
+  io.stderr.write([words, ...doubts].map((line) => `${clean(line)}\n`).join(''));
 }

@@ -24,7 +24,7 @@ import { transferText } from '../../report/transfer-text.ts';
 import { buildSite } from '../../site/build-site.ts';
 import type { Site, SitePath } from '../../site/types.ts';
 import type { Io } from '../io.ts';
-import { keepProofs } from '../keep-proofs.ts';
+import { keepProofs, requireKeeping } from '../keep-proofs.ts';
 import { requireIntent } from '../load-inputs.ts';
 import { sshDepsOf } from '../node-reader.ts';
 import type { TransferOptions } from '../options.ts';
@@ -39,6 +39,7 @@ export async function transfer(names: EndNames, options: TransferOptions, io: Io
   const site = await declaredSite(options, io);
   const path = loadablePath(site, names);
   const keeping = { into: options.into, store: options.store, intent: site.intent };
+  if (options.showCommands !== true) await requireKeeping(keeping, io);
   const ssh = sshDepsOf(io);
   try {
     const around = { site, ssh, io };
