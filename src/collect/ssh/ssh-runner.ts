@@ -95,7 +95,8 @@ function endTrouble(end: Exclude<ScriptEnd, Ended>, { where, shell, limits }: Co
     }
     case 'time': {
       const seen = `${where} did not finish within ${secondsText(limits.wholeMs)}; ${end.bytes} bytes had come`;
-      return troubleOf('time-over', seen, 'see what keeps the host busy, or raise the time limit');
+      // Not `time-over`: a node that let us in is there, and may not be excused as asleep.
+      return troubleOf('truncated', seen, 'see what keeps the host busy, or raise the time limit');
     }
   }
 }

@@ -177,7 +177,7 @@ const rows: readonly TroubleRow[] = [
   {
     name: 'hangs after the login',
     options: { vice: { is: 'hang' } },
-    kind: 'time-over',
+    kind: 'truncated',
     seen: () => '127.0.0.1 did not finish within 0.9 s; 0 bytes had come',
     short: true,
   },
@@ -209,7 +209,7 @@ describe('a script whose time is over', () => {
     expect(outcomeAfter('half')).toEqual({
       ok: false,
       trouble: {
-        kind: 'time-over',
+        kind: 'truncated',
         seen: 'vault did not finish within 30 s; 4 bytes had come',
         remedy: 'see what keeps the host busy, or raise the time limit',
       },
