@@ -2,7 +2,7 @@ import { answerScript } from '../../mocks/unix-output/answer-script.ts';
 import type { DescribedHost } from '../../mocks/unix-output/described-host.ts';
 import { scriptParts } from '../../mocks/unix-output/script-parts.ts';
 import type { ScriptEnd } from '../../src/collect/ssh/exec-script.ts';
-import { scriptOutcome } from '../../src/collect/ssh/ssh-runner.ts';
+import { scriptOutcome } from '../../src/collect/ssh/script-outcome.ts';
 import { defaultReadLimits, type RunScript } from '../../src/collect/types.ts';
 import type { FaultKind } from './fault-kinds.ts';
 

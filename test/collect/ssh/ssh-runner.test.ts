@@ -6,7 +6,8 @@ import { hostKeyOf } from '../../../mocks/ssh-host/host-key.ts';
 import { makeKeyPair } from '../../../mocks/ssh-host/make-key-pair.ts';
 import type { SshHostOptions } from '../../../mocks/ssh-host/ssh-host.ts';
 import { reachTrouble } from '../../../src/collect/ssh/reach.ts';
-import { scriptOutcome, sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
+import { scriptOutcome } from '../../../src/collect/ssh/script-outcome.ts';
+import { sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
 import {
   canary,
