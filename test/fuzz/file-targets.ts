@@ -56,6 +56,14 @@ const yamlPieces = [
   ...['port.', 'path.', 'has(', '.map(x, ', '.all(x, ', '&& ', '|| ', '? 1 : 2', '"{port.id}"'],
 ];
 
+/** Whether a message shows a word of a value; a name, left of the first `=`, may be shown. */
+function valueShown(text: string, message: string): boolean {
+  const names = text.split(/\r?\n/).map((line) => line.split('=', 1)[0] ?? '');
+  return ['reeds', 'samphire', 'canary'].some(
+    (word) => message.includes(word) && !names.some((name) => name.includes(word)),
+  );
+}
+
 /** Of a loaded file only its faults are told as they are; what it declares is cleaned when shown. */
 function told(input: string, loaded: Loaded<unknown>) {
   if (loaded.ok) return { input, gave: 'loaded' };
@@ -116,7 +124,7 @@ export const fileTargets: readonly FuzzTarget[] = [
       const read = parseSecrets('secrets', input);
       if (read.ok)
         return { input, gave: [...read.secrets.keys(), JSON.stringify([...read.secrets])] };
-      if (/reeds|samphire|canary/.test(read.refusal)) throw new Error(`a value: ${read.refusal}`);
+      if (valueShown(input, read.refusal)) throw new Error(`a value: ${read.refusal}`);
       return { input, gave: read.refusal };
     },
   },
