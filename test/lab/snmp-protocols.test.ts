@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { createCipheriv } from 'node:crypto';
 import { createSocket } from 'node:dgram';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -34,6 +34,13 @@ const pairs = authProtocols.flatMap((auth) => [
 ]);
 const userOf = (auth: string, privacy = 'none') => `u-${auth}-${privacy}`;
 
+/** The lines that README tells the owner to write, with the secrets put in. */
+const ofReadme = readFileSync('README.md', 'utf8')
+  .split('\n')
+  .map((line) => line.trim())
+  .filter((line) => /^(?:createUser auditor|view hopgauge|rouser auditor) /.test(line))
+  .map((line) => line.replace('"..."', `"${words.auth}"`).replace('"..."', `"${words.privacy}"`));
+
 let folder: string;
 let port: number;
 let stop: () => void = () => {};
@@ -47,7 +54,7 @@ beforeAll(async () => {
   const config = join(folder, 'agent.conf');
   writeFileSync(
     config,
-    `${[`agentAddress udp:127.0.0.1:${port}`, 'sysName quay-sw', ...users].join('\n')}\n`,
+    `${[`agentAddress udp:127.0.0.1:${port}`, 'sysName quay-sw', ...users, ...ofReadme].join('\n')}\n`,
     {
       mode: 0o600,
     },
@@ -84,9 +91,14 @@ async function freePort(): Promise<number> {
   return free;
 }
 
-async function ask(auth: AuthProtocol, privacy: PrivacyProtocol | undefined, secret = words) {
+async function ask(
+  auth: AuthProtocol,
+  privacy: PrivacyProtocol | undefined,
+  secret = words,
+  user = userOf(auth, privacy),
+) {
   const target: UserTarget = {
-    ...{ address: '127.0.0.1', port, version: '3', user: userOf(auth, privacy) },
+    ...{ address: '127.0.0.1', port, version: '3', user },
     auth: { protocol: auth, secret: { reveal: () => secret.auth } },
     ...(privacy === undefined
       ? {}
@@ -115,6 +127,15 @@ describe('SNMPv3 against a real agent', () => {
       return;
     }
     expect(outcome.ok ? outcome.reading.facts.systemName : outcome.trouble).toBe('quay-sw');
+  });
+
+  it('the view that README tells the owner to allow is enough', async () => {
+    expect(ofReadme).toHaveLength(15);
+    const outcome = await ask('sha256', 'aes128', words, 'auditor');
+    const reading = outcome.ok ? outcome.reading : undefined;
+    expect(reading?.facts.systemName).toBe('quay-sw');
+    expect(reading?.ports.length).toBeGreaterThan(0);
+    expect(reading?.facts.engineId).toMatch(/^[0-9a-f]+$/);
   });
 
   it.each(authProtocols)('%s with a wrong secret is told as such, and shows none', async (auth) => {
