@@ -6,7 +6,8 @@ import type { DescribedSwitch } from './described-switch.ts';
 import { type CodecMessage, type EngineState, readMessage } from './message-codec.ts';
 import { type AgentUser, admit, levelSuffices } from './security.ts';
 import { servedTable } from './served-objects.ts';
-import { floodCopies, slowReplyMs, type Vice } from './vices.ts';
+import { floodCopies, slowReplyMs, type Vice, type WrongReply } from './vices.ts';
+import { spoilReply, spoilResponse, wrongReplies } from './wrong-at.ts';
 
 /** Octets of a reply that fits one datagram of an Ethernet at 1500. */
 const replyBytesMaxDefault = 1472;
@@ -75,12 +76,14 @@ class Agent {
   readonly #startedMs = performance.now();
   readonly #replies = new Set<NodeJS.Timeout>();
   #signedRequests = 0;
+  readonly #wrongWith: (datagram: Buffer) => WrongReply | undefined;
   #last: Buffer | undefined;
   #open = true;
 
   constructor(settings: AgentSettings, socket: Socket) {
     this.#settings = settings;
     this.#socket = socket;
+    this.#wrongWith = wrongReplies(settings.vice);
   }
 
   take(datagram: Buffer, from: RemoteInfo): void {
@@ -89,9 +92,11 @@ class Agent {
     if (vice === 'hangs' || (vice === 'drops-every-third' && this.requests % 3 === 0)) return;
     if (typeof vice === 'object' && 'silentAfter' in vice && this.requests > vice.silentAfter)
       return;
-    const sound = this.#replyTo(datagram);
+    const how = this.#wrongWith(datagram);
+    if (how === 'silent' || how === 'gone') return;
+    const sound = this.#replyTo(datagram, how);
     if (sound === undefined) return;
-    const reply = spoilt(sound, vice);
+    const reply = spoilReply(spoilt(sound, vice), how);
     if (vice === 'out-of-order' && this.#last !== undefined) this.#send(this.#last, from);
     this.#last = reply;
     if (vice === 'floods') {
@@ -125,14 +130,14 @@ class Agent {
     this.#socket.send(reply, to.port, to.address);
   }
 
-  #replyTo(datagram: Buffer): Buffer | undefined {
+  #replyTo(datagram: Buffer, how: WrongReply | undefined): Buffer | undefined {
     const message = this.#read(datagram);
     if (message === undefined) return undefined;
     if (message.version !== version3) {
       const communities = this.#settings.communities ?? ['saltmarsh'];
       const known =
         message.version === snmp.Version2c && communities.includes(message.community ?? '');
-      return known ? this.#answerTo(message) : undefined;
+      return known ? this.#answerTo(message, { how }) : undefined;
     }
     const users = this.#settings.users ?? [];
     const engine = this.#engine();
@@ -140,7 +145,7 @@ class Agent {
     if (admission === 'silent') return undefined;
     if (typeof admission === 'object') return admission.report.toBuffer();
     if ((message.pdu.contextName ?? '') !== (this.#settings.context ?? '')) return undefined;
-    return this.#answerTo(message, !levelSuffices(message, users));
+    return this.#answerTo(message, { how, refused: !levelSuffices(message, users) });
   }
 
   #read(datagram: Buffer): CodecMessage | undefined {
@@ -151,7 +156,10 @@ class Agent {
     }
   }
 
-  #answerTo(message: CodecMessage, refused = false): Buffer | undefined {
+  #answerTo(
+    message: CodecMessage,
+    { refused = false, how }: { refused?: boolean; how: WrongReply | undefined },
+  ): Buffer | undefined {
     const { pdu } = message;
     const { vice, replyBytesMax = replyBytesMaxDefault } = this.#settings;
     if (pdu.type === snmp.PduType.SetRequest) this.sets += 1;
@@ -165,6 +173,7 @@ class Agent {
     };
     if (refused) response.errorStatus = authorizationError;
     else if (!answer(pdu, response, settings)) return undefined;
+    spoilResponse(response, how);
     const reply = message.createResponseForRequest(response);
     if (vice === 'unsigned') {
       reply.setAuthentication(false);

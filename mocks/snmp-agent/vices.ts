@@ -52,7 +52,15 @@ export type Vice =
   /** Says nothing when asked for more values than this in one request. */
   | { readonly silentAbove: number }
   /** Falls silent for good after this many requests. */
-  | { readonly silentAfter: number };
+  | { readonly silentAfter: number }
+  /** Does this with one request and its repeats, the first request being 0, and is well otherwise. */
+  | { readonly wrongAt: number; readonly how: WrongReply };
+
+/**
+ * What an agent does with one request: refuses it with genErr, is gone from then on, says nothing,
+ * sends bytes that are no SNMP, half of the reply, or values of other types than the objects have.
+ */
+export type WrongReply = 'refused' | 'gone' | 'silent' | 'garbage' | 'cut' | 'wrong-type';
 
 /** Delay of an agent that answers slowly, in milliseconds. */
 export const slowReplyMs = 200;

@@ -28,6 +28,7 @@ export const segmentFacts = {
     origin: 'derived',
     meaning: 'Interfaces with an IP address in this segment, as far as nodes were read',
     label: 'which interfaces have an address in it',
+    absentWhen: 'nobody who may be in it told of an address',
     sources: ['port.addresses, routes to the peers'],
   },
   addressedMtusBytes: {

@@ -54,7 +54,7 @@ export interface NodeSurvey {
   /**
    * Who announces itself at the ports. Absent: not read, and `gaps.neighbours` says why where it was
    * asked for. An empty list means that nobody announces itself. A gap beside the list: it may
-   * lack some.
+   * lack some, or some of what they announce.
    */
   readonly neighbours?: readonly NeighbourReading[];
   /**

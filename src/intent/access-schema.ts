@@ -8,7 +8,7 @@ import {
   together,
   wholeNumber,
 } from './schema-parts.ts';
-import { authProtocols, privacyProtocols, sshSystems } from './types.ts';
+import { authProtocols, privacyProtocols, sshCarriers, sshSystems } from './types.ts';
 
 const tcpPort = (about: string) => wholeNumber(about, 1, 65_535);
 
@@ -34,6 +34,23 @@ const sshSchema = z
         'windows is read by PowerShell, unix by sh; told from what the SSH server calls itself by default',
       )
       .exactOptional(),
+    through: z
+      .enum(sshCarriers)
+      .describe(
+        'system logs in by the ssh of the system, for certificates, hardware keys and GSSAPI; hopgauge by default',
+      )
+      .exactOptional(),
+  })
+  .check(({ value, issues }) => {
+    if (value.through !== 'system') return;
+    for (const name of ['password', 'passphrase'] as const) {
+      if (value[name] === undefined) continue;
+      together(
+        issues,
+        [name],
+        'cannot be given to the ssh of the system; use an agent, or remove through',
+      );
+    }
   })
   .describe('Log in over SSH; what is not given comes from ~/.ssh/config');
 

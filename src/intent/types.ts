@@ -24,7 +24,14 @@ export interface SshAccess {
   readonly jump?: string;
   /** What answers there; absent: told from what the server calls itself. */
   readonly system?: SshSystem;
+  /** What logs in; absent: `hopgauge`, which knows no certificates, hardware keys and tickets. */
+  readonly through?: SshCarrier;
 }
+
+/** What can log in to a host: hopgauge itself, or the `ssh` of the system. */
+export const sshCarriers = ['hopgauge', 'system'] as const;
+/** What logs in to a host. */
+export type SshCarrier = (typeof sshCarriers)[number];
 
 /** SNMPv3 authentication protocols (RFC 3414, RFC 7860). */
 export const authProtocols = ['md5', 'sha', 'sha224', 'sha256', 'sha384', 'sha512'] as const;

@@ -17,6 +17,8 @@ export interface AccessTrial {
   readonly by: 'ssh' | 'snmp' | 'local';
   readonly at: string;
   readonly steps: readonly AccessStep[];
+  /** What is weak about this way in; absent: nothing that is known. */
+  readonly weak?: string;
 }
 
 const stepColumns = 10;
@@ -36,10 +38,14 @@ export function accessText(trials: readonly AccessTrial[], options: TextOptions)
     const head = clean(`${trial.node}: ${trial.by} ${trial.at}`);
     const steps = trial.steps.map(({ step }) => step).join(', ');
     if (trial.steps.length === 0) return wrap('', `${head}: no door to try`, width);
-    if (isOpen(trial) && !options.verbose) return wrap('', `${head}: open (${steps})`, width);
+    const weak = trial.weak === undefined ? [] : wrap('  ', clean(trial.weak), width);
+    if (isOpen(trial) && !options.verbose) {
+      return [...wrap('', `${head}: open (${steps})`, width), ...weak];
+    }
     return [
       ...wrap('', `${head}: ${isOpen(trial) ? 'open' : 'not open'}`, width).map(paint.strong),
       ...trial.steps.flatMap((step) => stepLines(step, width)),
+      ...weak,
     ];
   });
   const open = trials.filter(isOpen).length;

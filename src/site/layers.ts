@@ -25,6 +25,8 @@ export interface Stack {
   readonly ends: readonly Layer[];
   /** Every interface on the way up to one of them, by name with its height. */
   readonly heights: ReadonlyMap<string, number>;
+  /** A VLAN interface stands there of which the number was not read: it may be one of the ends. */
+  readonly unsure: boolean;
 }
 
 /** Walks up from the port `base` as frames with that tagging do. */
@@ -32,6 +34,7 @@ export function stackAbove(node: NodeView, base: string, tagging: Tagging): Stac
   const ends: Layer[] = [];
   const heights = new Map<string, number>();
   const seen = new Set<string>();
+  let unsure = false;
   // Drivers of Windows tag by themselves: the adapter then is its own VLAN interface.
   const tags = typeof tagging === 'number' && node.ports.get(base)?.facts.vlanId === tagging;
   const queue: Layer[] = [{ name: base, height: 0, throughVlan: tags }];
@@ -40,6 +43,7 @@ export function stackAbove(node: NodeView, base: string, tagging: Tagging): Stac
     heights.set(layer.name, Math.max(layer.height, heights.get(layer.name) ?? 0));
     if (typeof tagging !== 'number' || layer.throughVlan) ends.push(layer);
     for (const name of node.uppers.get(layer.name) ?? []) {
+      unsure ||= typeof tagging === 'number' && isNumberless(node, name);
       const next = stepUp(node, layer, name, tagging);
       const key = `${name}\n${next?.throughVlan}`;
       if (next === undefined || seen.has(key)) continue;
@@ -47,7 +51,7 @@ export function stackAbove(node: NodeView, base: string, tagging: Tagging): Stac
       queue.push(next);
     }
   }
-  return { ends, heights };
+  return { ends, heights, unsure };
 }
 
 function stepUp(node: NodeView, from: Layer, name: string, tagging: Tagging): Layer | undefined {
@@ -56,8 +60,13 @@ function stepUp(node: NodeView, from: Layer, name: string, tagging: Tagging): La
   if (facts?.kind !== 'vlan' && facts?.vlanId === undefined)
     return { name, height, throughVlan: from.throughVlan };
   if (tagging === 'untagged' || (from.throughVlan && tagging !== 'any')) return undefined;
-  if (typeof tagging === 'number' && (facts.vlanId ?? tagging) !== tagging) return undefined;
+  if (typeof tagging === 'number' && facts.vlanId !== tagging) return undefined;
   return { name, height, throughVlan: true };
+}
+
+function isNumberless(node: NodeView, name: string): boolean {
+  const facts = node.ports.get(name)?.facts;
+  return facts?.kind === 'vlan' && facts.vlanId === undefined;
 }
 
 /** `top` and everything that it is built on, top first, each once. */

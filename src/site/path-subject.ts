@@ -9,7 +9,7 @@ import type { PathPlan } from './path-plan.ts';
 import type { PathProofs } from './path-proofs.ts';
 import { type Hole, onceEach, type PathRange, pathRange, together } from './path-range.ts';
 import { putSends } from './path-sends.ts';
-import { isPhysical } from './port-kind.ts';
+import { isVirtual } from './port-kind.ts';
 import { settlesWords } from './proof-words.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { raisedAt } from './raised-at.ts';
@@ -157,7 +157,8 @@ function speedHoles(plan: PathPlan): Hole[] {
       const gap = ref.node.gap ?? missingPort(ref);
       return [{ id: ref.id, gap }];
     }
-    const counts = isPhysical(facts) && facts.operUp !== false;
+    // Whether it is hardware may not be known either: what was not read limits nothing it seems.
+    const counts = isVirtual(facts) !== true && facts.operUp !== false;
     if (!counts || facts.speedMbps !== undefined) return [];
     return [{ id: ref.id, gap: unreadGap(ref, 'speedMbps') }];
   });

@@ -65,7 +65,7 @@ function addEnd(index: SiteIndex, end: End, { addressed, unknown, missing }: Fou
   const stack = stackAbove(node, ref.name, tagging);
   const names = ref.survey === undefined ? [] : addressedAbove(node, ref.name, tagging);
   const silent = stack.ends.some((layer) => portAddresses(node, layer.name) === undefined);
-  if (names.length === 0 && (node.gap !== undefined || silent)) unknown.add(node);
+  if (names.length === 0 && (node.gap !== undefined || silent || stack.unsure)) unknown.add(node);
   for (const name of names) {
     const top = portRef(index.ports, node, name);
     top.addressed = true;

@@ -36,12 +36,8 @@ export function siteSegment(
   put(draft, 'name', declared.name);
   put(draft, 'vlan', declared.vlan);
   put(draft, 'declaredMtuBytes', declared.mtuBytes);
-  put(
-    draft,
-    'addressedPorts',
-    members.addressed.map((ref) => ref.id),
-  );
   const all = sizes(members, clearanceOf);
+  putMembers(draft, members, all);
   putSizes(draft, declared.mtuBytes, all);
   const odd = members.addressed.find((ref) => ref.id === draft.facts['oddPort']);
   put(draft, 'portToRaise', odd && raisedAt(sitePortOf(odd)));
@@ -55,6 +51,13 @@ export function siteSegment(
     place: declared.place,
   };
   return { declared, addressed: members.addressed.map(sitePortOf), subject };
+}
+
+/** Nobody is a list of nobody only where all could be asked. */
+function putMembers(draft: Draft, { addressed }: SegmentMembers, all: readonly Sized[]): void {
+  const unread = addressed.length === 0 && all.length > 0;
+  const ids = addressed.map((ref) => ref.id);
+  put(draft, 'addressedPorts', unread ? undefined : ids, unread ? listGap(all) : undefined);
 }
 
 function sizes({ addressed, unknown, missing }: SegmentMembers, clearanceOf: ClearanceOf): Sized[] {

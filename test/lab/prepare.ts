@@ -34,6 +34,7 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['systemd-analyze', 'systemd'],
   ['unshare', 'util-linux'],
   ['sysctl', 'procps'],
+  ['strace', 'strace'],
 ];
 
 /** Packages that have no program of their own. */

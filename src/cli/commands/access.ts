@@ -1,5 +1,6 @@
 import pLimit from 'p-limit';
 import { type PlannedNode, planSurvey } from '../../collect/plan.ts';
+import { weakProtection } from '../../collect/snmp/weak-protection.ts';
 import { tryDoor } from '../../collect/ssh/door.ts';
 import type { HostKeyOffer } from '../../collect/ssh/door-steps.ts';
 import type { SshDeps } from '../../collect/ssh/ssh-deps.ts';
@@ -97,10 +98,11 @@ async function tryOne({ node, access, hostKey }: Door, ssh: SshDeps, io: Io): Pr
   switch (access.via) {
     case 'local':
       return { trial: { ...trial, steps: [] } };
-    case 'snmp':
-      return {
-        trial: { ...trial, steps: await trySnmpDoor(node, access, { io, ledger: ssh.ledger }) },
-      };
+    case 'snmp': {
+      const steps = await trySnmpDoor(node, access, { io, ledger: ssh.ledger });
+      const weak = weakProtection(access);
+      return { trial: { ...trial, steps, ...(weak === undefined ? {} : { weak }) } };
+    }
     case 'ssh': {
       const report = await tryDoor(sshTargetOf(node, access, hostKey), ssh, {
         limits: defaultReadLimits,

@@ -9,7 +9,7 @@ import { indexParts, macOfParts } from './index-parts.ts';
 import type { KnownPorts } from './known-ports.ts';
 import { missing } from './port-cells.ts';
 import { vlanOfIndex } from './port-vlans.ts';
-import { cellOf, rowsOf } from './table-cells.ts';
+import { cellOf, lostIn, rowsOf } from './table-cells.ts';
 import { integerOf, type Read } from './values.ts';
 
 /** A list, and why it may lack some; or why there is none. */
@@ -36,6 +36,9 @@ export function forwardingOf(
   const walked = walk.columns.get(port.oid) ?? walk.columns.get(stationColumns.dot1qTpFdbPort.oid);
   if (!walked?.cells.size) return { gap: missing(port, walked) };
   if (bridge.gap !== undefined) return { gap: bridge.gap };
+  // Without the VLANs it would read as if the node learnt for all of them together.
+  const vlansLost = byVlan ? lostIn(walk, stationColumns.dot1qVlanFdbId, wholeNumber) : undefined;
+  if (vlansLost !== undefined) return { gap: vlansLost };
   const vlans = vlansByFilter(walk);
   const own = new Set([...ports.values()].map(({ mac }) => mac));
   const places = new Map<string, { port: string; vlan?: number; macs: Set<string> }>();
@@ -63,8 +66,8 @@ export function forwardingOf(
   const list = [...places.values()]
     .map((place) => ({ ...place, macs: [...place.macs].sort() }))
     .sort((a, b) => byName(a.port, b.port) || (a.vlan ?? 0) - (b.vlan ?? 0));
-  const cut = [port, status].find((column) => walk.columns.get(column.oid)?.cut !== undefined);
-  if (cut !== undefined) return { list, gap: missing(cut, walk.columns.get(cut.oid)) };
+  const lost = [port, status].map((column) => lostIn(walk, column, wholeNumber)).find(Boolean);
+  if (lost !== undefined) return { list, gap: lost };
   return nameless === 0 ? { list } : { list, gap: namelessGap(`${nameless} stations`) };
 }
 

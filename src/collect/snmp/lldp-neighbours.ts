@@ -12,6 +12,7 @@ import {
   lldpIdentity,
   portKinds,
 } from './lldp-identity.ts';
+import { lostOfNeighbours } from './lldp-lost.ts';
 import { type LldpObjects, lldpObjects, lldpV2Objects } from './lldp-objects.ts';
 import { lldpPorts } from './lldp-ports.ts';
 import { missing } from './port-cells.ts';
@@ -48,9 +49,8 @@ export function lldpNeighbours(
   list.sort(
     (a, b) => byName(a.port, b.port) || byName(a.chassis, b.chassis) || byName(a.portId, b.portId),
   );
-  const columns = Object.values(objects.remote);
-  const cut = columns.find(({ oid }) => walk.columns.get(oid)?.cut !== undefined);
-  if (cut !== undefined) return { list, gap: missing(cut, walk.columns.get(cut.oid)) };
+  const lost = lostOfNeighbours(walk, objects);
+  if (lost !== undefined) return { list, gap: lost };
   return nameless === 0 ? { list } : { list, gap: namelessGap(`${nameless} neighbours`) };
 }
 

@@ -7,7 +7,7 @@ import { indexParts } from './index-parts.ts';
 import { missing } from './port-cells.ts';
 import { portsOfList } from './port-list.ts';
 import { objectText, type SnmpObject } from './snmp-object.ts';
-import { cellOf, rowsOf } from './table-cells.ts';
+import { cellOf, lostIn, rowsOf } from './table-cells.ts';
 import { integerOf, octetsOf, type Read, unsupported } from './values.ts';
 
 /** Highest VLAN identifier (IEEE 802.1Q-2018 9.6). */
@@ -65,14 +65,16 @@ function alike(gap: Gap): Readonly<Record<string, Read<FactValue>>> {
   return { untaggedVlan: { gap }, untaggedVlans: { gap }, taggedVlans: { gap } };
 }
 
-/** Members by VLAN, as in use, else as configured. A list cut short would read as all there is. */
+/** Members by VLAN, as in use, else as configured. A list that lacks rows would read as all there is. */
 function memberships(walk: Walk): Read<ReadonlyMap<number, Membership>> {
   const used = (walk.columns.get(current[0].oid)?.cells.size ?? 0) > 0;
   const columns = used || walk.columns.get(fixed[0].oid) === undefined ? current : fixed;
   const [egress, untagged] = columns;
   for (const column of columns) {
     const walked = walk.columns.get(column.oid);
-    if (walked?.cut !== undefined || !walked?.cells.size) return { gap: missing(column, walked) };
+    if (!walked?.cells.size) return { gap: missing(column, walked) };
+    const lost = lostIn(walk, column, listOctets);
+    if (lost !== undefined) return { gap: lost };
   }
   const lists = (column: SnmpObject) => {
     const byVlan = new Map<number, ReadonlySet<number>>();

@@ -67,7 +67,7 @@ export async function readPorts(asker: Asker, around: Around): Promise<PortsRead
   const ports = rows.map(({ ifIndex }) =>
     portSurvey(names.get(ifIndex) ?? `#${ifIndex}`, values.get(ifIndex), gaps),
   );
-  const listGap = listGapOf(walk);
+  const listGap = listGapOf(walk) ?? namelessGap(walk);
   return {
     ports: ports.sort((a, b) => byName(a.name, b.name)),
     sources: {
@@ -89,16 +89,20 @@ const notKept = { driverMtuBytes: true };
 const asked = { ifIndex: true, lowerPorts: true };
 
 /**
- * Undefined where the name was not reached: the port is left out, since under another name it
- * would look like one port gone and one new.
+ * Undefined where the name was not reached, or is none: the port is left out, since under another
+ * name it would look like one port gone and one new.
  */
 function namedRow(walk: Walk, ifIndex: number): NamedRow | undefined {
   const cell = cellReader(walk, ifIndex);
   const ifName = cell('ifName', textOf);
   const ifDescr = cell('ifDescr', textOf);
-  if (ifName.gap?.reason === 'truncated') return undefined;
-  if (!ifName.value && ifDescr.gap?.reason === 'truncated') return undefined;
+  if (isLost(ifName.gap) || (!ifName.value && isLost(ifDescr.gap))) return undefined;
   return { ifIndex, ifName: ifName.value ?? '', ifDescr: ifDescr.value ?? '' };
+}
+
+/** The agent has it, and it did not come. */
+function isLost(gap: Gap | undefined): boolean {
+  return gap?.reason === 'truncated' || gap?.reason === 'unreadable';
 }
 
 async function addLayers(
@@ -208,4 +212,14 @@ function listGapOf(walk: Walk): Gap | undefined {
   const lists: readonly PortColumn[] = ['ifType', 'ifName', 'ifDescr'];
   const whole = lists.some((name) => !column(name)?.cut && (column(name)?.cells.size ?? 0) > 0);
   return whole ? undefined : missing(portColumns.ifType, column('ifType'));
+}
+
+/** Rows that were left out since what should be their name is none. */
+function namelessGap(walk: Walk): Gap | undefined {
+  for (const ifIndex of rowIndexes(walk)) {
+    const cell = cellReader(walk, ifIndex);
+    const lost = [cell('ifName', textOf).gap, cell('ifDescr', textOf).gap].find(isLost);
+    if (lost !== undefined && namedRow(walk, ifIndex) === undefined) return lost;
+  }
+  return undefined;
 }

@@ -1,3 +1,4 @@
+import type { Gap } from '../../facts/gap.ts';
 import type { Varbind } from './agent-session.ts';
 import type { Walk } from './bulk-table.ts';
 import { missing } from './port-cells.ts';
@@ -14,6 +15,24 @@ export function cellOf<T>(
   const walked = walk.columns.get(column.oid);
   const cell = walked?.cells.get(index);
   return cell === undefined ? { gap: missing(column, walked) } : read(cell, column.name);
+}
+
+/**
+ * Why a walked column may lack rows: it ends early, or holds a value that its object cannot have.
+ * Undefined where all of it came, or there is nothing of it. What makes a list of the rows asks this.
+ */
+export function lostIn(
+  walk: Walk,
+  column: SnmpObject,
+  read: (varbind: Varbind, what: string) => Read<unknown>,
+): Gap | undefined {
+  const walked = walk.columns.get(column.oid);
+  if (walked?.cut !== undefined) return missing(column, walked);
+  for (const cell of walked?.cells.values() ?? []) {
+    const { gap } = read(cell, column.name);
+    if (gap?.reason === 'unreadable') return gap;
+  }
+  return undefined;
 }
 
 /** Rows of a walked column: indexes and values, those that cannot be read left out. */

@@ -1,13 +1,14 @@
 import { randomBytes } from 'node:crypto';
 import { cleanText } from '../../facts/clean-text.ts';
-import type { Trouble } from '../../facts/trouble.ts';
+import type { Trouble, TroubleKind } from '../../facts/trouble.ts';
 import type { ReadLimits } from '../types.ts';
 import { type DoorFailure, type DoorStep, doorSteps, type HostKeyOffer } from './door-steps.ts';
 import { execScript, type ScriptEnd } from './exec-script.ts';
 import { openSession } from './open-session.ts';
 import { startClock } from './run-clock.ts';
+import { type ScriptContext, scriptOutcome, shellRemedies } from './script-outcome.ts';
 import type { SshDeps } from './ssh-deps.ts';
-import { scriptOutcome, shellRemedies } from './ssh-runner.ts';
+import { sshRunner } from './ssh-runner.ts';
 import type { SshTarget } from './ssh-target.ts';
 import { quoted, troubleOf } from './trouble.ts';
 
@@ -53,6 +54,9 @@ export async function tryDoor(
   deps: SshDeps,
   { limits, signal, trial = markTrial() }: DoorOptions,
 ): Promise<DoorReport> {
+  if (target.access.through === 'system') {
+    return systemDoor(target, deps, { limits, signal, trial });
+  }
   const clock = startClock(limits, signal);
   try {
     const opened = await openSession({ target, deps, clock, waiting: [] });
@@ -67,6 +71,41 @@ export async function tryDoor(
   } finally {
     clock.stop();
   }
+}
+
+/** The steps as far as what the system's ssh says tells them apart. */
+async function systemDoor(
+  target: SshTarget,
+  deps: SshDeps,
+  { limits, signal, trial }: Required<DoorOptions>,
+): Promise<DoorReport> {
+  const outcome = await sshRunner(target, deps)(trial.script, limits, signal);
+  if (!outcome.ok) {
+    const step = stepOfTrouble(outcome.trouble.kind);
+    return failedAt({ ok: false, step, trouble: outcome.trouble });
+  }
+  const end = { is: 'ended', output: outcome.output, complaint: '', exitCode: 0 } as const;
+  const shell = outcome.shell ?? 'sh';
+  const trouble = shellFault(end, trial, { where: target.at, hostKey: undefined, shell, limits });
+  if (trouble !== undefined) return failedAt({ ok: false, step: 'shell', trouble });
+  return { steps: doorSteps.map((step) => ({ step, state: 'ok' })) };
+}
+
+const stepsOfTroubles: Readonly<Partial<Record<TroubleKind, DoorStep>>> = {
+  'name-unknown': 'name',
+  'no-route': 'reach',
+  refused: 'reach',
+  'no-answer': 'reach',
+  'host-key-unknown': 'host key',
+  'host-key-changed': 'host key',
+  'host-key-revoked': 'host key',
+  'no-common-method': 'host key',
+  'login-refused': 'login',
+  'credential-spent': 'login',
+};
+
+function stepOfTrouble(kind: TroubleKind): DoorStep {
+  return stepsOfTroubles[kind] ?? 'shell';
 }
 
 function failedAt({ step, trouble, offer, hostKey }: DoorFailure): DoorReport {
@@ -86,11 +125,7 @@ function markTrial(): DoorTrial {
   return { script: `echo ${mark}\n`, ran: (output) => Buffer.from(output).includes(mark) };
 }
 
-function shellFault(
-  end: ScriptEnd,
-  trial: DoorTrial,
-  context: Parameters<typeof scriptOutcome>[1],
-): Trouble | undefined {
+function shellFault(end: ScriptEnd, trial: DoorTrial, context: ScriptContext): Trouble | undefined {
   const outcome = scriptOutcome(end, context);
   if (!outcome.ok) return outcome.trouble;
   if (trial.ran(outcome.output)) return undefined;

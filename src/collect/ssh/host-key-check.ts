@@ -1,6 +1,11 @@
 import type { Trouble } from '../../facts/trouble.ts';
 import type { HostKeyOffer } from './door-steps.ts';
-import { judgeHostKey, knownKeyTypes, otherHostsWithKey } from './judge-host-key.ts';
+import {
+  type HostKeyVerdict,
+  judgeHostKey,
+  knownKeyTypes,
+  otherHostsWithKey,
+} from './judge-host-key.ts';
 import {
   fingerprintOf,
   type KnownHost,
@@ -35,7 +40,7 @@ export function checkHostKey(
   }
   return {
     ok: false,
-    trouble: unknown(key, endpoint, verdict.otherTypes, entries),
+    trouble: unknown(key, endpoint, verdict, entries),
     offer: offerOf(key, endpoint),
   };
 }
@@ -52,16 +57,22 @@ function offerOf(key: Buffer, { keyName, userKnownHosts }: Endpoint): HostKeyOff
 function unknown(
   key: Buffer,
   endpoint: Endpoint,
-  otherTypes: readonly string[],
+  { otherTypes, authority }: Extract<HostKeyVerdict, { is: 'unknown' }>,
   entries: readonly KnownHost[],
 ): Trouble {
+  const certified =
+    authority === undefined
+      ? ''
+      : `; ${placeOf(authority)} trusts certificates for it, which hopgauge does not read itself`;
   const types =
     otherTypes.length > 0 ? `; recorded for it are only keys of type ${otherTypes.join(', ')}` : '';
   return {
     kind: 'host-key-unknown',
-    seen: `the host key of ${endpoint.where} is not known: it shows ${shown(key)}${types}${elsewhere(key, endpoint, entries)}`,
+    seen: `the host key of ${endpoint.where} is not known: it shows ${shown(key)}${types}${certified}${elsewhere(key, endpoint, entries)}`,
     remedy:
-      'run: hopgauge access --enrol, and compare the fingerprint with the one shown on the host itself',
+      authority !== undefined
+        ? 'write ssh: { through: system } in the access, which lets the ssh of the system check certificates'
+        : 'run: hopgauge access --enrol, and compare the fingerprint with the one shown on the host itself',
     fingerprint: fingerprintOf(key),
   };
 }

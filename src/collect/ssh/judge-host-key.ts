@@ -3,8 +3,15 @@ import { isForHost, type KnownHost, keyTypeOf, knownHostName } from './known-hos
 /** What known_hosts says of the key that a host showed. */
 export type HostKeyVerdict =
   | { readonly is: 'known' }
-  /** `otherTypes`: key types that are recorded for the host, none of them the one seen. */
-  | { readonly is: 'unknown'; readonly otherTypes: readonly string[] }
+  /**
+   * `otherTypes`: key types that are recorded for the host, none of them the one seen; `authority`:
+   * a line that trusts certificates for it.
+   */
+  | {
+      readonly is: 'unknown';
+      readonly otherTypes: readonly string[];
+      readonly authority?: KnownHost;
+    }
   | { readonly is: 'changed'; readonly entry: KnownHost }
   | { readonly is: 'revoked'; readonly entry: KnownHost };
 
@@ -22,14 +29,16 @@ export function judgeHostKey(
   key: Buffer,
 ): HostKeyVerdict {
   const own = entriesFor(entries, name);
-  const same = own.filter((entry) => entry.key.equals(key));
+  const authority = own.find((entry) => entry.marker === 'cert-authority');
+  const same = own.filter((entry) => entry.marker !== 'cert-authority' && entry.key.equals(key));
   const revoked = same.find((entry) => entry.marker === 'revoked');
   if (revoked !== undefined) return { is: 'revoked', entry: revoked };
-  if (same.length > 0) return { is: 'known' };
+  if (same.some((entry) => entry.marker === 'none')) return { is: 'known' };
   const valid = own.filter((entry) => entry.marker === 'none');
   const changed = valid.find((entry) => entry.keyType === keyTypeOf(key));
   if (changed !== undefined) return { is: 'changed', entry: changed };
-  return { is: 'unknown', otherTypes: [...new Set(valid.map((entry) => entry.keyType))] };
+  const otherTypes = [...new Set(valid.map((entry) => entry.keyType))];
+  return { is: 'unknown', otherTypes, ...(authority === undefined ? {} : { authority }) };
 }
 
 /** Key types recorded for a host, in the order of the files: to be asked of it first. */

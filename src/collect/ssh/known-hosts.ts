@@ -4,7 +4,7 @@ import { createHash, createHmac } from 'node:crypto';
 export interface KnownHost {
   readonly file: string;
   readonly line: number;
-  readonly marker: 'none' | 'revoked';
+  readonly marker: 'none' | 'revoked' | 'cert-authority';
   /** As written: patterns apart by commas, or one hashed name. */
   readonly hosts: string;
   readonly keyType: string;
@@ -15,8 +15,8 @@ export interface KnownHost {
 export const knownHostsEntriesMax = 50_000;
 
 /**
- * Parses a known_hosts file. Lines that are no entry are skipped, as OpenSSH does, and so are
- * `@cert-authority` lines: host certificates are not supported.
+ * Parses a known_hosts file. Lines that are no entry are skipped, as OpenSSH does. Those marked
+ * `@cert-authority` vouch for no key of a host: host certificates are not read here.
  */
 export function parseKnownHosts(file: string, text: string): readonly KnownHost[] {
   const entries: KnownHost[] = [];
@@ -32,13 +32,19 @@ function parseLine(line: string): Omit<KnownHost, 'file' | 'line'> | undefined {
   if (line === '' || line.startsWith('#')) return undefined;
   const words = line.split(/[ \t]+/);
   const mark = line.startsWith('@') ? words.shift() : undefined;
-  if (mark !== undefined && mark !== '@revoked') return undefined;
+  const marker = mark === undefined ? 'none' : markers.get(mark);
+  if (marker === undefined) return undefined;
   const [hosts, keyType, base64] = words;
   if (hosts === undefined || keyType === undefined || base64 === undefined) return undefined;
   const key = Buffer.from(base64, 'base64');
   if (keyTypeOf(key) !== keyType) return undefined;
-  return { marker: mark === undefined ? 'none' : 'revoked', hosts, keyType, key };
+  return { marker, hosts, keyType, key };
 }
+
+const markers: ReadonlyMap<string, 'revoked' | 'cert-authority'> = new Map([
+  ['@revoked', 'revoked'],
+  ['@cert-authority', 'cert-authority'],
+]);
 
 /** The type that a public key in wire form (RFC 4253 section 6.6) names; undefined: not a key. */
 export function keyTypeOf(key: Buffer): string | undefined {

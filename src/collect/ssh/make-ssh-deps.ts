@@ -1,12 +1,13 @@
 import { lookup } from 'node:dns/promises';
 import { setTimeout as wait } from 'node:timers/promises';
+import pLimit from 'p-limit';
 import type { AskSecret } from '../secrets/ask-on-terminal.ts';
 import type { FindSecret, Locate } from '../types.ts';
 import { createCredentialLedger } from './credential-ledger.ts';
 import { createJumpPool } from './jump-pool.ts';
 import { createKeyring } from './keyring.ts';
 import { makeReadSettings, type SettingsSource } from './read-settings.ts';
-import type { SshDeps } from './ssh-deps.ts';
+import type { SshDeps, SystemSsh } from './ssh-deps.ts';
 import type { OwnAccount, ReadSshSettings } from './ssh-settings.ts';
 
 /** What the SSH connections of a run are made from. */
@@ -35,10 +36,29 @@ export function makeSshDeps(options: SshRunOptions): SshDeps {
     ledger: createCredentialLedger(),
     keys: createKeyring(),
     jumps: createJumpPool(),
+    systemSsh: systemSshOf(options),
     locate,
     lookup: (name) => lookup(name, { all: true }),
     random: Math.random,
     pause: (ms, signal) => wait(ms, undefined, { signal }).catch(() => undefined),
+  };
+}
+
+/** Processes of the system's ssh at one time: as many as one jump host is asked for at once. */
+const systemSshAtOnceMax = 5;
+
+/** What the system's ssh needs of the environment to find configuration, agent and tickets. */
+const passedOn = ['PATH', 'HOME', 'USER', 'LOGNAME', 'SSH_AUTH_SOCK', 'KRB5CCNAME', 'KRB5_CONFIG'];
+
+function systemSshOf({ env, settings }: SshRunOptions): SystemSsh {
+  const limit = pLimit(systemSshAtOnceMax);
+  const own = passedOn.flatMap((name) => (env[name] === undefined ? [] : [[name, env[name]]]));
+  const configFile = settings?.openSsh === false ? settings.configFiles?.[0] : undefined;
+  return {
+    program: 'ssh',
+    env: { ...Object.fromEntries(own), LC_ALL: 'C' },
+    ...(configFile === undefined ? {} : { configFile }),
+    turn: (work) => limit(work),
   };
 }
 

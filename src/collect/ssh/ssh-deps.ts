@@ -21,6 +21,7 @@ export interface SshDeps {
   readonly ledger: CredentialLedger;
   readonly keys: Keyring;
   readonly jumps: JumpPool;
+  readonly systemSsh: SystemSsh;
   /** Replaces addresses, as the demo does. */
   readonly locate?: Locate | undefined;
   readonly lookup: (name: string) => Promise<readonly LookupAddress[]>;
@@ -28,6 +29,17 @@ export interface SshDeps {
   readonly random: () => number;
   /** Waits; ends early when the signal does. Never rejects. */
   readonly pause: (ms: number, signal: AbortSignal) => Promise<void>;
+}
+
+/** The system's own `ssh`, for accesses that ask for it. */
+export interface SystemSsh {
+  readonly program: string;
+  /** All of the environment that it gets. */
+  readonly env: Readonly<Record<string, string>>;
+  /** Configuration to read in place of the operator's; absent: theirs. */
+  readonly configFile?: string;
+  /** Waits for its turn: few of them log in at once, since several may go through one jump host. */
+  readonly turn: <T>(work: () => Promise<T>) => Promise<T>;
 }
 
 /** One attempt to get into a host, and what it leads through. */

@@ -1,18 +1,18 @@
-import { cleanText } from '../../facts/clean-text.ts';
-import type { Trouble } from '../../facts/trouble.ts';
-import type { ReadLimits, RunScript, ScriptOutcome, ShellKind } from '../types.ts';
-import { execScript, remoteCommands, type ScriptEnd } from './exec-script.ts';
+import type { RunScript } from '../types.ts';
+import { execScript } from './exec-script.ts';
 import { openSession } from './open-session.ts';
 import { startClock } from './run-clock.ts';
+import { scriptOutcome } from './script-outcome.ts';
 import type { SshDeps } from './ssh-deps.ts';
 import type { SshTarget } from './ssh-target.ts';
-import { quoted, secondsText, troubleOf } from './trouble.ts';
+import { systemSshRunner } from './system-ssh.ts';
 
 /**
  * Runs scripts on one host over SSH: one connection and one command for each. Gives whatever the
  * host printed, noise of its start files included; finding the marks in it is the reader's part.
  */
 export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
+  if (target.access.through === 'system') return systemSshRunner(target, deps);
   return async (script, limits, signal) => {
     const clock = startClock(limits, signal);
     try {
@@ -27,75 +27,4 @@ export function sshRunner(target: SshTarget, deps: SshDeps): RunScript {
       clock.stop();
     }
   };
-}
-
-interface Context {
-  readonly where: string;
-  readonly hostKey: string;
-  readonly shell: ShellKind;
-  readonly limits: ReadLimits;
-}
-
-/** What a script's end means: its output, or the trouble. */
-export function scriptOutcome(end: ScriptEnd, context: Context): ScriptOutcome {
-  if (end.is === 'ended') {
-    const trouble = shellTrouble(end, context);
-    if (trouble !== undefined) return { ok: false, trouble };
-    const complaint = cleanText(end.complaint);
-    return {
-      ok: true,
-      output: end.output,
-      hostKey: context.hostKey,
-      ...(context.shell === 'sh' ? {} : { shell: context.shell }),
-      ...(end.exitCode === undefined ? {} : { exitCode: end.exitCode }),
-      ...(complaint === '' ? {} : { complaint }),
-    };
-  }
-  const trouble = endTrouble(end, context);
-  if (end.is !== 'time' || end.bytes === 0) return { ok: false, trouble };
-  const { hostKey, shell } = context;
-  const came = { output: end.output, hostKey, ...(shell === 'sh' ? {} : { shell }) };
-  return { ok: false, trouble, came };
-}
-
-type Ended = Extract<ScriptEnd, { is: 'ended' }>;
-
-/** The script itself always ends with 0: a shell that fails and prints nothing has not run it. */
-function shellTrouble(end: Ended, { where, shell }: Context): Trouble | undefined {
-  if (end.exitSignal !== undefined) {
-    const seen = `the shell on ${where} was ended by ${quoted(end.exitSignal)} after ${end.output.length} bytes`;
-    return troubleOf('truncated', seen, 'look into the log of the host, then run it again');
-  }
-  if (end.exitCode === undefined || end.exitCode === 0 || end.output.length > 0) return undefined;
-  const words = end.complaint.trim() === '' ? 'nothing' : quoted(end.complaint);
-  const seen = `the login shell on ${where} ended with status ${end.exitCode} and printed ${words}`;
-  return troubleOf('shell-refused', seen, shellRemedies[shell]);
-}
-
-/** What to do where the shell of a host does not run what it is sent. */
-export const shellRemedies: Readonly<Record<ShellKind, string>> = {
-  sh: 'give the account a shell that runs `sh -s`, or the script of hopgauge access --print-script as a forced command',
-  powershell:
-    'let the account run powershell; where its shell is a POSIX one, write ssh: { system: unix } for it in the intent',
-};
-
-function endTrouble(end: Exclude<ScriptEnd, Ended>, { where, shell, limits }: Context): Trouble {
-  switch (end.is) {
-    case 'refused': {
-      const seen = `${where} let the user in and refused to run \`${remoteCommands[shell]}\`: ${quoted(end.words)}`;
-      return troubleOf('shell-refused', seen, shellRemedies[shell]);
-    }
-    case 'overlong': {
-      const seen = `${where} printed more than ${limits.outputBytesMax} bytes`;
-      return troubleOf('overlong', seen, 'look at what its start files and forced command print');
-    }
-    case 'lost': {
-      const seen = `the connection to ${where} was lost after ${end.bytes} bytes of output`;
-      return troubleOf('truncated', seen, 'run it again; look into the log of the host');
-    }
-    case 'time': {
-      const seen = `${where} did not finish within ${secondsText(limits.wholeMs)}; ${end.bytes} bytes had come`;
-      return troubleOf('time-over', seen, 'see what keeps the host busy, or raise the time limit');
-    }
-  }
 }

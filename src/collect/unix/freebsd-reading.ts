@@ -1,5 +1,6 @@
 import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
+import { type AskedRoutes, askedRoutes } from './asked-routes.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
 import { forwardingOf, type Station } from './forwarding.ts';
 import { type Framed, type Section, sectionKey, sectionsOf } from './frames.ts';
@@ -23,14 +24,15 @@ export function freebsdReading(framed: Framed): NodeReading | undefined {
   const ports = parseIfconfigBsd(ifconfig.output);
   if (ports.length === 0) return undefined;
   const node = nodeFactsOf(framed);
+  const asked = askedRoutes(framed, parseBsdRoute);
   const routeTable = parseBsdRouteTable(framed.sections.get(sectionKey('route-table')));
   const stations = stationsOf(framed, ports);
   const forwarding = Array.isArray(stations) ? forwardingOf(stations, macsOf(ports)) : undefined;
   return {
     ...node,
-    gaps: { ...node.gaps, ...listGaps(framed, stations) },
+    gaps: { ...node.gaps, ...listGaps(framed, stations, asked) },
     ...shareProvenance(draftsOf(framed, ports)),
-    routes: sectionsOf(framed, 'route').map(parseBsdRoute),
+    routes: asked.routes,
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: [],
     mounts: parseBsdMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
@@ -94,14 +96,14 @@ function macsOf(ports: readonly Ifconfig[]): ReadonlySet<string> {
   return new Set(ports.flatMap(({ macAddress }) => macAddress ?? []));
 }
 
-function listGaps(framed: Framed, stations: readonly Station[] | Gap): Gaps {
+function listGaps(framed: Framed, stations: readonly Station[] | Gap, asked: AskedRoutes): Gaps {
   const mounts = framed.sections.get(sectionKey('mounts'));
   const gaps: Record<string, Gap> = {
     sessions: gap('unsupported', 'FreeBSD does not print the segment size of a session'),
   };
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   else if (mounts.status !== 0) gaps['mounts'] = refusal(mounts);
-  if (!framed.core) gaps['routes'] = missing(framed, '');
+  if (asked.gap !== undefined) gaps['routes'] = asked.gap;
   if ('reason' in stations) gaps['forwarding'] = stations;
   return gaps;
 }

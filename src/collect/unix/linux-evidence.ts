@@ -53,6 +53,8 @@ export function sysfsOf(framed: Framed, name: string, link: IpLink | undefined):
   if (section === undefined) return missing(framed, 'port not looked at one by one');
   if (section.output === '') return refusal(section);
   const sysfs = parseSysfs(section.output, section.words);
+  // Without a single file, what is missing there is not known to be missing.
+  if (sysfs.values.size === 0) return gap('unreadable', 'no file of /sys in what was printed');
   const index = sysfs.values.get('ifindex');
   // In a network namespace /sys may still show the ports of another one.
   if (link?.ifIndex !== undefined && index !== undefined && index !== String(link.ifIndex)) {

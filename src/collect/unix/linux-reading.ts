@@ -1,5 +1,7 @@
+import { cleanText } from '../../facts/clean-text.ts';
 import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
+import { type AskedRoutes, askedRoutes } from './asked-routes.ts';
 import { parseBridgeFdb } from './bridge-fdb.ts';
 import { parseBridgeVlans } from './bridge-vlans.ts';
 import { cleaned, gap, type PortDraft, type Settled } from './draft.ts';
@@ -47,14 +49,17 @@ export function linuxReading(framed: Framed): NodeReading | undefined {
   const mounts = framed.sections.get(sectionKey('mounts'));
   const node = nodeFactsOf(framed);
   const routeTable = linuxRouteTable(framed);
-  const routes = sectionsOf(framed, 'route');
+  const asked = askedRoutes(framed, parseLinuxRoute);
   const stations = stationsOf(framed, drafts);
   return {
     ...node,
-    gaps: { ...node.gaps, ...listGaps(framed, sessions, mounts), ...gapOf('forwarding', stations) },
+    gaps: {
+      ...node.gaps,
+      ...listGaps(framed, { sessions, mounts, asked }),
+      ...gapOf('forwarding', stations),
+    },
     ...shareProvenance(drafts),
-    // What the shell says of a command that it has not is no answer about a route.
-    routes: routes.filter(({ status }) => status < 126).map(parseLinuxRoute),
+    routes: asked.routes,
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: parseSsSessions(sessions?.output ?? ''),
     mounts: parseProcMounts(mounts?.output ?? ''),
@@ -77,11 +82,19 @@ function otherNames(framed: Framed, { ifconfig }: Proc): readonly string[] | und
   return names.length === 0 ? undefined : names;
 }
 
-function addressesOf(framed: Framed): ReadonlyMap<string, readonly string[]> | Gap {
+/** Undefined for an interface with one that cannot be read; one that is not there has none. */
+type Addresses = ReadonlyMap<string, readonly string[] | undefined>;
+
+function addressesOf(framed: Framed): Addresses | Gap {
   const section = framed.sections.get(sectionKey('ip-addr'));
   if (section === undefined) return missing(framed, 'addresses were not asked for');
   if (section.status !== 0) return refusal(section);
-  return parseIpAddrJson(section.output) ?? parseIpAddrText(section.output);
+  const addresses = parseIpAddrJson(section.output) ?? parseIpAddrText(section.output);
+  // Every system has an address of its loopback: something was printed that is none of this.
+  if (addresses.size === 0 && section.output.trim() !== '') {
+    return gap('unreadable', `no addresses in "${cleanText(section.output, 80)}"`);
+  }
+  return addresses;
 }
 
 function evidenceOf(
@@ -110,7 +123,7 @@ function evidenceOf(
       driver: driverOf(framed, name, sysfs),
       driverVersion: driverVersionOf(framed, name, sysfs),
       ...lineEvidence(framed, name, sysfs),
-      addresses: isGap(addresses) ? addresses : (addresses.get(name) ?? []),
+      addresses: isGap(addresses) ? addresses : addressesAt(addresses, name),
       lower: lowerPortsOfLinux({ link, byIp: byIp.get(name) ?? [], sysfs, vlan, bond }),
       ...present<Pick<LinuxEvidence, 'link' | 'vlan' | 'bond' | 'ifconfig'>>({
         link,
@@ -120,6 +133,11 @@ function evidenceOf(
       }),
     };
   });
+}
+
+function addressesAt(addresses: Addresses, name: string): readonly string[] | Gap {
+  if (!addresses.has(name)) return [];
+  return addresses.get(name) ?? gap('unreadable', 'ip addr prints an address that is none');
 }
 
 /** Kinds whose `master` is a bridge or an aggregate, and so stands on its members. */
@@ -192,8 +210,15 @@ function gapOf(name: string, read: object): Gaps {
 
 function listGaps(
   framed: Framed,
-  sessions: Section | undefined,
-  mounts: Section | undefined,
+  {
+    sessions,
+    mounts,
+    asked,
+  }: {
+    readonly sessions: Section | undefined;
+    readonly mounts: Section | undefined;
+    readonly asked: AskedRoutes;
+  },
 ): Gaps {
   const gaps: Record<string, Gap> = {};
   if (sessions === undefined) gaps['sessions'] = missing(framed, 'sessions were not asked for');
@@ -201,8 +226,6 @@ function listGaps(
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   // Status 1 of grep: no line matched.
   else if (mounts.status > 1) gaps['mounts'] = refusal(mounts);
-  const unable = sectionsOf(framed, 'route').find(({ status }) => status >= 126);
-  if (!framed.core) gaps['routes'] = missing(framed, '');
-  else if (unable !== undefined) gaps['routes'] = refusal(unable);
+  if (asked.gap !== undefined) gaps['routes'] = asked.gap;
   return gaps;
 }

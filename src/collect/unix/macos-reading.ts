@@ -1,7 +1,8 @@
 import type { Gap, Gaps } from '../../facts/gap.ts';
 import type { NodeReading } from '../types.ts';
+import { type AskedRoutes, askedRoutes } from './asked-routes.ts';
 import { cleaned, gap, type PortDraft } from './draft.ts';
-import { type Framed, sectionKey, sectionsOf } from './frames.ts';
+import { type Framed, sectionKey } from './frames.ts';
 import { parseIfconfigBsd } from './ifconfig-bsd.ts';
 import { isGap, missing, refusal } from './linux-evidence.ts';
 import { type MacosEvidence, macosPort } from './macos-port.ts';
@@ -26,7 +27,7 @@ export function macosReading(framed: Framed): NodeReading | undefined {
   if (ifconfig === undefined || ifconfig.status !== 0) return undefined;
   const ports = parseIfconfigBsd(ifconfig.output);
   if (ports.length === 0) return undefined;
-  const hardware = sectionOf(framed, 'hardware-ports', parseHardwarePorts);
+  const hardware = hardwareOf(framed);
   const netstat = sectionOf(framed, 'netstat', parseNetstatInterfaces);
   const busReports = {
     ethernet: reportOf(framed, 'SPEthernetDataType'),
@@ -55,12 +56,13 @@ export function macosReading(framed: Framed): NodeReading | undefined {
     drafts.set(name, macosPort(evidence));
   }
   const node = nodeFactsOf(framed);
+  const asked = askedRoutes(framed, parseBsdRoute);
   const routeTable = parseBsdRouteTable(framed.sections.get(sectionKey('route-table')));
   return {
     ...node,
-    gaps: { ...node.gaps, ...listGaps(framed) },
+    gaps: { ...node.gaps, ...listGaps(framed, asked) },
     ...shareProvenance(drafts),
-    routes: sectionsOf(framed, 'route').map(parseBsdRoute),
+    routes: asked.routes,
     ...(routeTable === undefined ? {} : { routeTable }),
     sessions: [],
     mounts: parseBsdMounts(framed.sections.get(sectionKey('mounts'))?.output ?? ''),
@@ -81,6 +83,13 @@ function sectionOf<T>(framed: Framed, name: string, read: (output: string) => T)
   const section = framed.sections.get(sectionKey(name));
   if (section === undefined) return missing(framed, 'not asked');
   return section.status === 0 ? read(section.output) : refusal(section);
+}
+
+/** A list without a port is none: every one of these machines has a port. */
+function hardwareOf(framed: Framed): ReadonlyMap<string, string> | Gap {
+  const ports = sectionOf(framed, 'hardware-ports', parseHardwarePorts);
+  if (isGap(ports) || ports.size > 0) return ports;
+  return gap('unreadable', 'networksetup -listallhardwareports prints no port');
 }
 
 function reportOf(framed: Framed, type: string): readonly ProfileItem[] | Gap {
@@ -105,13 +114,13 @@ function ofPort<T extends object>(
   return Object.keys(value).length > 0 ? value : refusal(section);
 }
 
-function listGaps(framed: Framed): Gaps {
+function listGaps(framed: Framed, asked: AskedRoutes): Gaps {
   const mounts = framed.sections.get(sectionKey('mounts'));
   const gaps: Record<string, Gap> = {
     sessions: gap('unsupported', 'macOS does not print the segment size of a session'),
   };
   if (mounts === undefined) gaps['mounts'] = missing(framed, 'mounts were not asked for');
   else if (mounts.status !== 0) gaps['mounts'] = refusal(mounts);
-  if (!framed.core) gaps['routes'] = missing(framed, '');
+  if (asked.gap !== undefined) gaps['routes'] = asked.gap;
   return gaps;
 }

@@ -14,16 +14,16 @@ interface Parts {
 
 /**
  * Reads the answer to `ip -j route get` or `ip route get`: releases before 5.0 print text even
- * when asked for JSON.
+ * when asked for JSON. Undefined where the command succeeded and no route is in what it printed.
  */
-export function parseLinuxRoute(section: Section): RouteReading {
+export function parseLinuxRoute(section: Section): RouteReading | undefined {
   const json = section.output.trimStart().startsWith('[');
   const parts = json ? jsonParts(section.output) : textParts(section.output);
-  if (section.status !== 0 || parts?.device === undefined) {
+  if (section.status !== 0) {
     const said = cleanText(section.words) || cleanText(section.output);
     return { to: section.about, words: said || 'no route was printed' };
   }
-  return routeOf(section.about, parts);
+  return parts?.device === undefined ? undefined : routeOf(section.about, parts);
 }
 
 /** A route of these parts; what is no literal address is left out. */

@@ -119,6 +119,7 @@ describe('parseKnownHosts', () => {
     expect(shown).toEqual([
       [3, 'vault', 'none'],
       [7, 'old', 'revoked'],
+      [8, '*.office.example', 'cert-authority'],
       [9, 'loft', 'none'],
     ]);
   });

@@ -6,7 +6,8 @@ import { hostKeyOf } from '../../../mocks/ssh-host/host-key.ts';
 import { makeKeyPair } from '../../../mocks/ssh-host/make-key-pair.ts';
 import type { SshHostOptions } from '../../../mocks/ssh-host/ssh-host.ts';
 import { reachTrouble } from '../../../src/collect/ssh/reach.ts';
-import { scriptOutcome, sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
+import { scriptOutcome } from '../../../src/collect/ssh/script-outcome.ts';
+import { sshRunner } from '../../../src/collect/ssh/ssh-runner.ts';
 import { defaultReadLimits } from '../../../src/collect/types.ts';
 import {
   canary,
@@ -177,7 +178,7 @@ const rows: readonly TroubleRow[] = [
   {
     name: 'hangs after the login',
     options: { vice: { is: 'hang' } },
-    kind: 'time-over',
+    kind: 'truncated',
     seen: () => '127.0.0.1 did not finish within 0.9 s; 0 bytes had come',
     short: true,
   },
@@ -209,7 +210,7 @@ describe('a script whose time is over', () => {
     expect(outcomeAfter('half')).toEqual({
       ok: false,
       trouble: {
-        kind: 'time-over',
+        kind: 'truncated',
         seen: 'vault did not finish within 30 s; 4 bytes had come',
         remedy: 'see what keeps the host busy, or raise the time limit',
       },
