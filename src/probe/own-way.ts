@@ -9,7 +9,7 @@ export function ownWayOf(framed: Framed, system: 'linux' | 'macos' | 'freebsd'):
   const section = framed.sections.get(sectionKey('route'));
   if (section === undefined) return {};
   const route = system === 'linux' ? parseLinuxRoute(section) : parseBsdRoute(section);
-  if (route.device === undefined) return {};
+  if (route?.device === undefined) return {};
   const one = section.output.replace(/\s+/g, ' ');
   // Only a path MTU that was learnt has a time at which it is forgotten.
   const learnt = mtuNumber(wholeNumber(/ expires \d+sec mtu (\d+)(?= |$)/.exec(one)?.[1]));

@@ -10,6 +10,7 @@ import type { ReadOutcome } from '../../src/collect/types.ts';
 import { parseUnixOutput } from '../../src/collect/unix/parse-unix-output.ts';
 import { parseWindowsOutput } from '../../src/collect/windows/parse-windows-output.ts';
 import { surveySchema } from '../../src/facts/survey-schema.ts';
+import { payloadsOf, planFor } from '../../src/probe/fit-plan.ts';
 import { parseFitOutput } from '../../src/probe/parse-fit-output.ts';
 import { parseWindowsFit } from '../../src/probe/parse-windows-fit.ts';
 import { plot1, vault } from '../collect/unix/described.ts';
@@ -38,8 +39,9 @@ const linux = (tools: NonNullable<DescribedHost['tools']>): readonly string[] =>
     .filter(({ facts }) => facts.systemKind === 'linux')
     .map((host) => renderLinux({ ...host, tools }, marker, peers));
 
-const fits = { marker, toAddress: '198.18.20.2', payloadsBytes: [1472, 4000, 8972] };
-const fitRequest = { marker, toAddress: '198.18.20.2', sizesBytes: [1500, 4028, 9000] };
+const toAddress = '198.18.20.2';
+const fitRequest = { marker, toAddress, plan: planFor(9000, toAddress) };
+const fits = { marker, toAddress, payloads: payloadsOf(fitRequest.plan, toAddress) };
 
 /** What reads the answers of hosts. */
 export const readerTargets: readonly FuzzTarget[] = [

@@ -1,4 +1,5 @@
 import { fileTargets } from './file-targets.ts';
+import { probeTargets } from './probe-targets.ts';
 import { readerTargets } from './reader-targets.ts';
 import { snmpTargets } from './snmp-targets.ts';
 import type { FuzzTarget } from './try-target.ts';
@@ -7,5 +8,6 @@ import type { FuzzTarget } from './try-target.ts';
 export const fuzzTargets: readonly FuzzTarget[] = [
   ...fileTargets,
   ...readerTargets,
+  ...probeTargets,
   ...snmpTargets,
 ];

@@ -60,11 +60,16 @@ async function tryInput(target: FuzzTarget, seed: number): Promise<Failure | und
   if (tookMs > inputMsMax) return failed(`it took ${Math.round(tookMs)} ms`, tried.input);
   const unsafe = unsafeText(tried.gave);
   if (unsafe !== undefined) return failed(`it gave ${JSON.stringify(unsafe)}`, tried.input);
-  const bytes = JSON.stringify(tried.gave)?.length ?? 0;
+  const bytes = JSON.stringify(tried.gave, bigAsText)?.length ?? 0;
   if (bytes > outputBytesMax + 8 * tried.input.length) {
     return failed(`it gave ${bytes} bytes`, tried.input);
   }
   return undefined;
+}
+
+/** JSON has no form for counters of 64 bits. */
+function bigAsText(_: string, value: unknown): unknown {
+  return typeof value === 'bigint' ? String(value) : value;
 }
 
 /** A text somewhere in a value that a terminal would obey; undefined: none. */
