@@ -3,6 +3,8 @@ import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
+import { benchLogins } from './logins.ts';
+import type { ManySwitchesBench } from './many-switches.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
 import type { PageBench } from './page.ts';
 import type { PagesBench } from './pages.ts';
@@ -173,6 +175,36 @@ async function switchesLine(): Promise<Line> {
   return { name, measured, goal: '', met: true };
 }
 
+function manySwitchesLines(bench: ManySwitchesBench): Line[] {
+  const { name, requests, tookMs, boundMs, ratio, goal, timesReference } = bench;
+  const seconds = (ms: number) => `${(ms / 1000).toFixed(1)} s`;
+  const lines: Line[] = [
+    {
+      name,
+      measured: `${requests} requests in ${seconds(tookMs)}; their delay alone ${seconds(boundMs)}: ${ratio.toFixed(2)} times, ${Math.round(bench.peakBytes / 2 ** 20)} MiB`,
+      goal: `at most ${goal} times`,
+      met: ratio <= goal,
+    },
+  ];
+  if (timesReference === undefined) return lines;
+  const { perSecond, referencePerSecond = 0 } = bench;
+  const measured = `${perSecond.toFixed(0)} switches a second; snmpbulkwalk by xargs -P ${referencePerSecond.toFixed(1)}: ${timesReference.toFixed(1)} times as many`;
+  return [...lines, { name, measured, goal: 'more', met: timesReference > 1 }];
+}
+
+async function loginsLine(): Promise<Line> {
+  const bench = await benchLogins();
+  const { name } = bench;
+  if ('skipped' in bench) return { name, measured: bench.skipped, goal: '', met: 'skipped' };
+  const { timeRatio, cpuRatio, goal } = bench;
+  return {
+    name,
+    measured: `${bench.seconds.toFixed(1)} s and ${bench.cpuSeconds.toFixed(1)} s of CPU; ssh by xargs -P ${bench.referenceSeconds.toFixed(1)} s and ${bench.referenceCpuSeconds.toFixed(1)} s: ${timeRatio.toFixed(2)} and ${cpuRatio.toFixed(2)} times`,
+    goal: `at most ${goal} times each`,
+    met: timeRatio <= goal && cpuRatio <= goal,
+  };
+}
+
 function startUpLine(): Line {
   const bench = benchStartUp();
   return {
@@ -187,6 +219,8 @@ const lines: Line[] = [
   startUpLine(),
   ...(await snmpLines()),
   await switchesLine(),
+  ...manySwitchesLines(apart('./many-switches.ts') as ManySwitchesBench),
+  await loginsLine(),
   ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
   ...historyLines(apart('./history.ts') as HistoryBench),
