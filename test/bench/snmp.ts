@@ -123,7 +123,12 @@ async function counted(agent: RunningAgent, act: () => Promise<void>) {
   return { requests: agent.requests() - before, tookMs: Math.round(performance.now() - startedMs) };
 }
 
-async function readOnce(agent: RunningAgent, topics: ReadonlySet<ReadTopic>, count: number) {
+/** Reads a switch whole, or throws. */
+export async function readOnce(
+  agent: Pick<RunningAgent, 'address' | 'port'>,
+  topics: ReadonlySet<ReadTopic>,
+  count: number,
+) {
   const outcome = await readSnmp(
     { address: agent.address, port: agent.port, version: '2c', community: secret('saltmarsh') },
     { peers: [], topics },
@@ -147,18 +152,26 @@ async function walkEach(
   described: DescribedSwitch,
   wanted: ReadonlySet<ReadTopic>,
 ): Promise<void> {
-  const served = servedObjects(described).map(({ oid }) => oid);
-  const columns = snmpRequests()
-    .filter(({ topics }) => topics === undefined || topics.some((topic) => wanted.has(topic)))
-    .flatMap(({ objects }) => objects)
-    .filter(({ oid }) => !oid.endsWith('.0') && !unasked(oid))
-    .filter(({ oid }) => served.some((one) => one.startsWith(`${oid}.`)));
-  for (const { oid } of [{ oid: '1.3.6.1.2.1.1' }, ...columns]) {
+  for (const oid of ['1.3.6.1.2.1.1', ...walkedColumns(described, wanted)]) {
     const args = ['-v2c', '-c', 'saltmarsh', '-On', `${agent.address}:${agent.port}`, oid];
     const { stdout } = await promisify(execFile)('snmpbulkwalk', args, { timeout: walkTimeoutMs });
     const rows = stdout.split('\n').filter((line) => line.startsWith(`.${oid}.`)).length;
     if (rows === 0) throw new Error(`snmpbulkwalk read nothing of ${oid}`);
   }
+}
+
+/** The columns that an agent has and a topic needs. */
+export function walkedColumns(
+  described: DescribedSwitch,
+  wanted: ReadonlySet<ReadTopic>,
+): readonly string[] {
+  const served = servedObjects(described).map(({ oid }) => oid);
+  return snmpRequests()
+    .filter(({ topics }) => topics === undefined || topics.some((topic) => wanted.has(topic)))
+    .flatMap(({ objects }) => objects)
+    .filter(({ oid }) => !oid.endsWith('.0') && !unasked(oid))
+    .filter(({ oid }) => served.some((one) => one.startsWith(`${oid}.`)))
+    .map(({ oid }) => oid);
 }
 
 /** Our reader asks ifStackTable only of a switch with layered ports; this one has none. */
