@@ -61,8 +61,23 @@ export interface AuditOptions extends CommonOptions, JobOptions {
   readonly changes?: boolean;
   /** With `changes`: print the whole report, and keep this audit all the same. */
   readonly all?: boolean;
-  /** File of the history; absent: the default one. */
+  /** File or server of the history; absent: the default file. */
   readonly store?: string;
+  /** Let collectors read the nodes. */
+  readonly collect?: boolean;
+}
+
+/** Options of `collector`. */
+export interface CollectorOptions {
+  readonly store: string;
+  /** Names of sites and of reaches; empty: all. */
+  readonly site: readonly string[];
+  readonly reach: readonly string[];
+  /** Intent that bounds what it may be asked; absent: the audit says. */
+  readonly intent?: string;
+  readonly atOnce: number;
+  readonly prepare?: boolean;
+  readonly quiet?: boolean;
 }
 
 /** Options of `history`. */

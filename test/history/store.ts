@@ -15,6 +15,9 @@ export function ownFolder(): string {
   return folder;
 }
 
+/** Where a new store of one test may be. */
+export const newStorePath = (): string => join(ownFolder(), 'history.sqlite');
+
 /** A new store of SQLite, gone with its test. */
 export async function newStore(): Promise<Database> {
   const store = await openStore(join(ownFolder(), 'history.sqlite'));
