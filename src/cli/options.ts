@@ -65,6 +65,8 @@ export interface AuditOptions extends CommonOptions, JobOptions {
   readonly store?: string;
   /** Let collectors read the nodes. */
   readonly collect?: boolean;
+  /** With `collect`: times of day, as crontab(5) has them; absent: once, now. */
+  readonly cron?: string;
 }
 
 /** Options of `collector`. */

@@ -96,6 +96,10 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--all', 'with --changes: print the whole report all the same')
     .option('--collect', 'let the collectors of the site read the nodes, and wait for them')
     .option(
+      '--cron <TIMES>',
+      "with --collect: stay, and audit at times that the queue keeps, '0 2 * * *'",
+    )
+    .option(
       '--store <FILE>',
       'with --changes: file of the history (default: XDG state folder), or postgres://… ; with --collect: the server',
     );
@@ -116,8 +120,15 @@ Examples:
   hopgauge audit --format junit --out a.xml --format csv --out ports.csv --format text`,
   );
   command.action(async (files: string[], options: Omit<AuditOptions, 'outputs'>) => {
+    const given: AuditOptions = { ...options, outputs: choice.outputs() };
+    const { cron } = given;
+    if (cron !== undefined) {
+      const { auditOnSchedule } = await import('./commands/audit-on-schedule.ts');
+      setStatus(await auditOnSchedule(files, { ...given, cron }, io));
+      return;
+    }
     const { audit } = await import('./commands/audit.ts');
-    setStatus(await audit(files, { ...options, outputs: choice.outputs() }, io));
+    setStatus(await audit(files, given, io));
   });
 }
 

@@ -14,6 +14,10 @@ const statementMs = 300_000;
 /** How long a writer waits for the others. */
 const lockMs = 120_000;
 
+/** Lets the server find out within ten seconds that a machine is gone, and end its session and locks. */
+const keepAlives =
+  '-c tcp_keepalives_idle=4 -c tcp_keepalives_interval=2 -c tcp_keepalives_count=3';
+
 /** Opens one session; throws as `pg` does. The session ends by `end` or by a fault. */
 export async function postgresClient(
   place: ServerPlace,
@@ -37,6 +41,7 @@ export async function postgresClient(
     keepAlive: true,
     keepAliveInitialDelayMillis: 30_000,
     application_name: 'hopgauge',
+    options: keepAlives,
     // Statements follow each other without a wait for the answer: a far server costs one round trip.
     pipeline: true,
     types: {

@@ -10,6 +10,8 @@ const inFlightMax = 500;
 /** How long a run waits for a server that it has lost, and how often it tries, in milliseconds. */
 const reconnectMs = 20_000;
 const reconnectEveryMs = 500;
+/** Longer than a server takes to find out that a session is lost; see `keepAlives`. */
+const takeAgainMs = 12_000;
 /** How long the end of a session may take. */
 const closeMs = 1000;
 
@@ -50,7 +52,7 @@ export function postgresDatabase(open: OpenSession): PostgresDatabase {
     const client = await (sessions === 0 ? open(onEnd) : patiently(() => open(onEnd)));
     mine = client;
     for (const name of locks) {
-      if (await takeLock(client, name)) continue;
+      if (await takeAgain(client, name)) continue;
       await client.end();
       throw new StoreFault(
         'locked',
@@ -178,6 +180,16 @@ async function takeLock(client: Client, name: string): Promise<boolean> {
     [name],
   );
   return rows[0]?.taken === true;
+}
+
+/** The server may hold the lock of the lost session until it finds out, too. */
+async function takeAgain(client: Client, name: string): Promise<boolean> {
+  const end = performance.now() + takeAgainMs;
+  for (;;) {
+    if (await takeLock(client, name)) return true;
+    if (performance.now() > end) return false;
+    await wait(reconnectEveryMs);
+  }
 }
 
 async function tables(all: Database['all']): Promise<readonly string[]> {

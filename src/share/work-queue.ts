@@ -1,9 +1,5 @@
-import type PgBoss from 'pg-boss';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
-import { StoreFault } from '../history/store-fault.ts';
-
-/** Schema of the tables of the queue. */
-export const queueSchema = 'hopgauge_queue';
+import { bossOn, queueSchema } from './boss.ts';
 
 /**
  * How long one collector may work on one node, in seconds. A node costs its own time limits, some 40 s
@@ -60,15 +56,7 @@ export interface WorkQueue {
 
 /** The queue of a server; the tables are those of the package pg-boss. Throws `StoreFault` without it. */
 export async function workQueue(database: PostgresDatabase): Promise<WorkQueue> {
-  const Boss = await packageOf();
-  const boss = new Boss({
-    db: { executeSql: (text, values) => ran(database, text, values) },
-    schema: queueSchema,
-    supervise: false,
-    schedule: false,
-  });
-  // Without a listener an event of this name would end the process.
-  boss.on('error', () => undefined);
+  const boss = await bossOn(database, { schedule: false });
   const jobs = `${queueSchema}.job`;
   const rows = async (sql: string, values: readonly unknown[]) =>
     (await database.run(sql, values)).rows as readonly Record<string, unknown>[];
@@ -155,25 +143,4 @@ export async function workQueue(database: PostgresDatabase): Promise<WorkQueue> 
     },
     expire: () => boss.expire(),
   };
-}
-
-async function ran(
-  database: PostgresDatabase,
-  text: string,
-  values: readonly unknown[],
-): Promise<{ rows: never[] }> {
-  const answer = await database.run(text, values);
-  // A text of several statements has an answer for each.
-  return (Array.isArray(answer) ? answer.at(-1) : answer) as { rows: never[] };
-}
-
-async function packageOf(): Promise<typeof PgBoss> {
-  try {
-    return (await import('pg-boss')).default;
-  } catch {
-    throw new StoreFault(
-      'unusable',
-      "the package pg-boss is missing, which collectors need; run 'npm install pg-boss@10.4.2'",
-    );
-  }
 }

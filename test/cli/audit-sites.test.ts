@@ -85,6 +85,17 @@ describe('audit of several sites', () => {
     [['depot.yaml', 'pier.yaml', '--survey', 's.json'], 64, /--survey is of one site/],
     [['depot.yaml', 'pier.yaml', '--show-commands'], 64, /--show-commands is for one intent/],
     [['depot.yaml', 'pier.yaml', '--intent', 'pier.yaml'], 64, /--intent is one intent/],
+    [
+      ['depot.yaml', '--cron', '0 2 * * *'],
+      64,
+      /--cron keeps its times in the queue of collectors/,
+    ],
+    [
+      ['depot.yaml', '--collect', '--cron', 'nightly'],
+      64,
+      /--cron: 'nightly' is no time; write five/,
+    ],
+    [['depot.yaml', 'pier.yaml', '--collect', '--cron', '0 2 * * *'], 64, /--cron is of one site/],
     [['depot.yaml', '--collect'], 64, /--collect needs the server/],
     [['depot.yaml', '--collect', '--survey', 's.json'], 64, /--collect has the nodes read/],
     [['depot.yaml', '--changes', '--store', 'postgres://a:s3cret@db/h'], 64, /holds a password/],

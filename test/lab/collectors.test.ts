@@ -250,6 +250,44 @@ describe('collectors', () => {
   });
 });
 
+describe('times that the queue keeps', () => {
+  it('give each turn to one of two that wait, and to the other when the first is gone', async () => {
+    const site = await newSite(2);
+    const database = site.store.split('/').at(-1) ?? '';
+    await collectorsOf(site, 1);
+    const argv = ['audit', site.intent, '--store', site.store, '--collect', '--changes'];
+    const two = [1, 2].map(() => startHopgauge(site.place, [...argv, '--cron', '0 2 * * *']));
+    onTestFinished(async () => {
+      await Promise.all(two.map((each) => each.end('SIGKILL')));
+    });
+    const audited = () =>
+      two.reduce(
+        (sum, each) => sum + (each.said().match(/audited, ended with 0/g) ?? []).length,
+        0,
+      );
+    const limit = { limitMs: 60_000 };
+    const times = () =>
+      server.sql('select name, cron from hopgauge_queue.schedule', { database }).catch(() => '');
+    await until('times in the queue', async () => (await times()) !== '', limit);
+    await until('both wait', async () => two.every((each) => each.said().includes('waits')), limit);
+    expect(await times()).toBe(`audit ["${site.name}"]|0 2 * * *\n`);
+    // What the clock of the queue does at two o'clock.
+    const turn = () =>
+      server.sql(
+        `insert into hopgauge_queue.job (name, policy) select name, policy from hopgauge_queue.queue where name like 'audit %'`,
+        { database },
+      );
+    await turn();
+    await until('one audit', async () => audited() === 1, limit);
+    const [first] = two.filter((each) => each.said().includes('audited'));
+    await first?.end('SIGTERM');
+    await turn();
+    await until('another audit', async () => audited() === 2, limit);
+    expect(logins(site)).toEqual({ all: 4, atOnce: 1 });
+    expect(await server.sql('select count(*) from audit', { database })).toBe('2\n');
+  });
+});
+
 describe('the roles of README', () => {
   it('let a collector work, and see neither history nor other sites', async () => {
     const site = await newSite(3);

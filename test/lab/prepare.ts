@@ -33,7 +33,7 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
 ];
 
 /** Packages that have no program of their own in the folders of programs. */
-const libraries: readonly string[] = ['libsnmp-perl', 'postgresql-15'];
+const libraries: readonly string[] = ['libsnmp-perl', 'postgresql'];
 
 const programFolders = ['/usr/sbin', '/usr/bin', '/sbin', '/bin'];
 
