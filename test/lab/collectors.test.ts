@@ -6,6 +6,7 @@ import { openServer } from '../../src/history/open-server.ts';
 import { serverPlace } from '../../src/history/server-place.ts';
 import { projectRoot } from './harness/cli.ts';
 import {
+  compileProgram,
   folderIn,
   type Hosts,
   hopgaugeIn,
@@ -23,8 +24,10 @@ import { type PgServer, startPostgres, stopPostgres } from './harness/postgres.t
 // that each can tell how many were logged in to it at one time.
 
 let server: PgServer;
+let program = '';
 beforeAll(async () => {
   server = await startPostgres();
+  program = await compileProgram(await folderIn(server.directory, 'program'));
 });
 afterAll(() => stopPostgres(server));
 
@@ -58,7 +61,7 @@ async function newSite(
   return {
     name,
     store: `postgres://postgres@127.0.0.1:${server.port}/work_${made}`,
-    place: { home: hosts.home, cwd, password: server.password },
+    place: { program, home: hosts.home, cwd, password: server.password },
     hosts,
     intent,
   };
@@ -194,12 +197,12 @@ describe('collectors', () => {
     const site = await newSite(6, { reachOf });
     await collectorsOf(site, 1, ['--site', site.name, '--reach', 'yard']);
     await collectorsOf(site, 1, ['--site', 'another site']);
-    const ran = await collect(site, ['--deadline', '30s']);
+    const ran = await collect(site, ['--deadline', '10s']);
     const { read, unread } = toldBy(ran);
     expect(read).toBe(3);
     expect(unread).toEqual(
       ['host-01', 'host-02', 'host-03'].map(
-        (node) => `${node}: time over: no collector of ${site.name} took it within 30s`,
+        (node) => `${node}: time over: no collector of ${site.name} took it within 10s`,
       ),
     );
     expect(await left(site)).toBe('0\n');

@@ -1,12 +1,12 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { makeKeyPair } from '../../../mocks/ssh-host/make-key-pair.ts';
 import { type SshHost, startSshHost } from '../../../mocks/ssh-host/ssh-host.ts';
 import { answerScript } from '../../../mocks/unix-output/answer-script.ts';
 import type { DescribedHost } from '../../../mocks/unix-output/described-host.ts';
+import { projectRoot } from './cli.ts';
 import { must, type Ran, run, until } from './command.ts';
 
 /** Hosts of one site on loopback that count who is logged in, and a home that may log in to them. */
@@ -92,18 +92,49 @@ export function intentOf(
   ].join('\n');
 }
 
-const program = fileURLToPath(new URL('./own-home.ts', import.meta.url));
-const loader = import.meta.resolve('tsx');
+/**
+ * Compiles the command line once, so that the many processes of a test start in the time that a
+ * user's do; gives the program. It is the real one with a home folder of a test, its first word:
+ * OpenSSH is left out, since it takes the home of the account file, whatever it is told.
+ */
+export async function compileProgram(directory: string): Promise<string> {
+  const tsc = join(projectRoot, 'node_modules/.bin/tsc');
+  const dist = join(directory, 'dist');
+  await must([tsc, '-p', join(projectRoot, 'tsconfig.build.json'), '--outDir', dist], {
+    timeoutMs: 120_000,
+  });
+  for (const name of ['node_modules', 'policies', 'package.json'])
+    symlinkSync(join(projectRoot, name), join(directory, name));
+  const program = join(directory, 'own-home.js');
+  writeFileSync(program, ownHome);
+  return program;
+}
+
+const ownHome = `
+import { join } from 'node:path';
+import { processIo } from './dist/cli/process-io.js';
+import { run } from './dist/cli/run.js';
+const [home = '', ...argv] = process.argv.slice(2);
+const stop = new AbortController();
+process.once('SIGTERM', () => stop.abort());
+process.exitCode = await run(argv, {
+  ...processIo(stop.signal, () => stop.abort()),
+  own: { home, userName: 'auditor' },
+  sshSettings: { configFiles: [join(home, '.ssh/config')], openSsh: false },
+});
+`;
 
 /** Where a command of a test runs. */
 export interface Place {
+  /** What `compileProgram` gave. */
+  readonly program: string;
   readonly home: string;
   readonly cwd: string;
   readonly password: string;
 }
 
-function words(home: string, argv: readonly string[]): readonly [string, ...string[]] {
-  return [process.execPath, '--import', loader, program, home, ...argv];
+function words({ program, home }: Place, argv: readonly string[]): readonly [string, ...string[]] {
+  return [process.execPath, program, home, ...argv];
 }
 
 function envOf({ home, password }: Place): Record<string, string> {
@@ -112,7 +143,7 @@ function envOf({ home, password }: Place): Record<string, string> {
 
 /** Runs the command line to its end. */
 export function hopgaugeIn(place: Place, argv: readonly string[]): Promise<Ran> {
-  const [file, ...rest] = words(place.home, argv);
+  const [file, ...rest] = words(place, argv);
   return run([file, ...rest], { cwd: place.cwd, env: envOf(place), timeoutMs: 100_000 });
 }
 
@@ -126,7 +157,7 @@ export interface Running {
 
 /** Starts the command line, to be ended by the test. */
 export function startHopgauge(place: Place, argv: readonly string[]): Running {
-  const [file, ...rest] = words(place.home, argv);
+  const [file, ...rest] = words(place, argv);
   const child = spawn(file, rest, {
     cwd: place.cwd,
     env: envOf(place),
