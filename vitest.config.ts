@@ -7,9 +7,18 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['test/**/*.test.ts'],
-          exclude: ['test/lab/**', 'test/browser/**', 'node_modules/**'],
+          exclude: ['test/lab/**', 'test/browser/**', 'test/pack/**', 'node_modules/**'],
           setupFiles: ['test/setup.ts'],
           testTimeout: 20_000,
+        },
+      },
+      {
+        test: {
+          name: 'pack',
+          include: ['test/pack/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 60_000,
+          hookTimeout: 300_000,
         },
       },
       {

@@ -60,6 +60,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     intent: 'what an address and an access look like',
   },
   schedule: {},
+  usage: {},
   deliver: { facts: 'words of others are cleaned' },
   probe: {
     collect: 'the transports',
@@ -94,6 +95,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     schedule: 'prints timers',
     share: 'shares the reading with other machines',
     site: 'joins',
+    usage: 'completions',
   },
 };
 

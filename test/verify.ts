@@ -120,6 +120,7 @@ results.push(await step('format and lint', bin('biome'), 'ci', '--error-on-warni
 results.push(await step('types', bin('tsc'), '--noEmit'));
 results.push(await step('build', 'npm', 'run', '--silent', 'build'));
 results.push(await tests('unit'));
+results.push(await tests('pack'));
 results.push(await step('demo', 'npm', 'run', '--silent', 'demo'));
 results.push(await browser());
 results.push(await lab());

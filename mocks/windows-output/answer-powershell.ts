@@ -16,14 +16,19 @@ export function answerPowershell(host: DescribedWindows, script: string): string
   return renderWindows(host, marker, peers.match(/[0-9A-Fa-f.:]+/g) ?? []);
 }
 
-/** What the script that tries packet sizes prints; larger sizes are not sent once one fails. */
+/** What the script that tries packet sizes prints. */
 function answerFit(host: DescribedWindows, first: string): string | undefined {
-  const [, marker, toAddress = '', sizes = ''] =
-    /^\$M='([\w.:-]+)'; \$A='([0-9A-Fa-f.:]+)'; \$sizes=@\(([0-9,]*)\)$/.exec(first) ?? [];
+  const [, marker, toAddress = '', rising = '', near = '', floor = ''] =
+    /^\$M='([\w.:-]+)'; \$A='([0-9A-Fa-f.:]+)'; \$sizes=@\(([0-9,]*)\); \$near=@\(([0-9,]*)\); \$floor=([0-9]+)$/.exec(
+      first,
+    ) ?? [];
   if (marker === undefined) return undefined;
-  return renderWindowsFit(host, {
-    marker,
-    toAddress,
-    payloadsBytes: sizes.split(',').map((size) => Number.parseInt(size, 10)),
-  });
+  const numbers = (text: string) =>
+    (text.match(/\d+/g) ?? []).map((size) => Number.parseInt(size, 10));
+  const payloads = {
+    risingBytes: numbers(rising),
+    nearBytes: numbers(near),
+    floorBytes: Number.parseInt(floor, 10),
+  };
+  return renderWindowsFit(host, { marker, toAddress, payloads });
 }

@@ -1,3 +1,5 @@
+import type { FitPlan } from '../../src/probe/fit-types.ts';
+import { fitSearch, type Sent } from '../unix-output/fit-search.ts';
 import type { DescribedWindows } from './described-windows.ts';
 import { type PrintedRows, windowsFramed } from './windows-framed.ts';
 
@@ -9,11 +11,7 @@ const timedOut = 11_010;
 /** What the script that tries packet sizes prints on the described host. */
 export function renderWindowsFit(
   host: DescribedWindows,
-  by: {
-    readonly marker: string;
-    readonly toAddress: string;
-    readonly payloadsBytes: readonly number[];
-  },
+  by: { readonly marker: string; readonly toAddress: string; readonly payloads: FitPlan },
 ): string {
   const { toAddress } = by;
   const described = host.fits?.find(({ to }) => to === toAddress);
@@ -23,7 +21,7 @@ export function renderWindowsFit(
   const sections: PrintedRows[] = [
     { section: 'source', rows: from === undefined ? [] : [{ from }] },
   ];
-  for (const payload of by.payloadsBytes) {
+  fitSearch(by.payloads, (payload, attempt): Sent => {
     const fits = payload + header <= fit.passesBytes;
     const beyond = {
       silence: { status: timedOut, address: '0.0.0.0' },
@@ -31,8 +29,9 @@ export function renderWindowsFit(
       router: { status: tooBig, address: fit.router },
     }[fit.beyond];
     const row = fits ? { status: passes, address: toAddress } : beyond;
-    sections.push({ section: `ping ${payload}`, rows: [row, row] });
-    if (!fits) break;
-  }
+    sections.push({ section: `ping ${payload}.${attempt}`, rows: [row] });
+    if (fits) return { ended: 'passes' };
+    return { ended: fit.beyond === 'silence' ? 'silent' : 'said' };
+  });
   return windowsFramed(by.marker, sections, []);
 }

@@ -1,3 +1,4 @@
+import { withoutProofs } from '../facts/newest-proofs.ts';
 import type { PortReadFacts } from '../facts/port-facts.ts';
 import type { NodeSurvey, PortSurvey, Survey } from '../facts/survey.ts';
 import type { DeclaredNode, Intent } from '../intent/types.ts';
@@ -30,7 +31,9 @@ export function applySteps(intent: Intent, survey: Survey, steps: readonly Chang
     const plugged = why === undefined ? there : withoutLinks(there, ports, why);
     return own.length === 0 ? plugged : applyToNode(plugged, own, forwarding.has(node.node));
   });
-  return applyLines({ ...survey, nodes }, steps);
+  // What packets have shown they have shown of the state before.
+  const kept = steps.length === 0 ? survey : withoutProofs(survey);
+  return applyLines({ ...kept, nodes }, steps);
 }
 
 /** Ports whose link is another once `steps` are done, by node, and what happens to each. */

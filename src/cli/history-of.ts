@@ -2,6 +2,8 @@ import { type ClosedNight, closeNight, type Evening } from '../drift/close-night
 import type { KeptResult } from '../drift/kept-result.ts';
 import type { Past } from '../drift/night.ts';
 import type { SitePast } from '../drift/site-past.ts';
+import { proofDaysMax } from '../facts/newest-proofs.ts';
+import type { Proofs } from '../facts/proof.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import type { ServerStore, StorePlace } from '../history/store-place.ts';
 import { exitStatuses } from '../report/exit-status.ts';
@@ -12,6 +14,8 @@ import { RunFault } from './run-fault.ts';
 /** The history of one site, held for one run. */
 export interface HeldHistory {
   readonly past: Past;
+  /** What active tests have shown that still counts, the newest of each direction. */
+  readonly proofs: Proofs;
   /** What a page draws of the nights before; read when it is asked for. */
   readonly drawn: () => Promise<SitePast>;
   /** Compares tonight with it; nothing is written. */
@@ -27,13 +31,14 @@ export async function holdHistory(
   store: string | undefined,
   io: Io,
 ): Promise<HeldHistory> {
-  const [{ openStore }, { lockRun }, { readPast }, { readSitePast }, { heldNow, keepNight }] =
+  const [{ openStore }, { lockRun }, { readPast }, { readSitePast }, { heldNow, keepNight }, kept] =
     await Promise.all([
       import('../history/open-store.ts'),
       import('../history/run-lock.ts'),
       import('../history/read-past.ts'),
       import('../history/read-site-past.ts'),
       import('../history/keep-night.ts'),
+      import('../history/kept-proofs.ts'),
     ]);
   const place = await storePlace(store, io);
   return inStore(place, async () => {
@@ -47,8 +52,10 @@ export async function holdHistory(
       lock = await lockRun(place, database, site);
       const held = await heldNow(database, site);
       const past = await readPast(database, site);
+      const proofs = await kept.readProofs(database, { site, since: countsSince(io.now()) });
       return {
         past,
+        proofs,
         close: (evening) => closeNight({ ...evening, past }),
         drawn: () => inStore(place, () => readSitePast(database, site)),
         write: ({ night }, result) =>
@@ -61,6 +68,13 @@ export async function holdHistory(
     }
   });
 }
+
+/** Proofs of before this time count no longer, ISO 8601. */
+function countsSince(now: Date): string {
+  return new Date(now.getTime() - proofDaysMax * dayMs).toISOString();
+}
+
+const dayMs = 86_400_000;
 
 /**
  * What `--store` names: a server, a file from the working folder, else the default file. An address

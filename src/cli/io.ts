@@ -3,14 +3,20 @@ import type { AskSecret } from '../collect/secrets/ask-on-terminal.ts';
 import type { SettingsSource } from '../collect/ssh/read-settings.ts';
 import type { OwnAccount } from '../collect/ssh/ssh-settings.ts';
 import type { FindSecret, Locate } from '../collect/types.ts';
+import type { FitProof } from '../facts/proof.ts';
 import type { ReadTextFile } from '../intent/read-text.ts';
+import type { DeclaredNode } from '../intent/types.ts';
 
 /** One output of the process. */
 export interface Out {
   readonly write: (text: string) => void;
   readonly isTerminal: boolean;
-  /** Columns of the terminal; absent: none, or not known. */
-  readonly columns?: number;
+  /** Columns of the terminal, as it is now; absent: none, or not known. */
+  readonly columns?: number | undefined;
+  /** Rows of the terminal, as it is now; absent: none, or not known. */
+  readonly rows?: number | undefined;
+  /** Aborts when nobody reads any more, as after `head`. Absent: not known. */
+  readonly gone?: AbortSignal;
 }
 
 /** Puts a question to a person on a terminal; undefined when there is no answer. */
@@ -61,7 +67,27 @@ export interface Io {
   readonly program?: readonly string[];
   /** Reads nodes in place of the network, for tests. */
   readonly read?: CollectDeps['read'];
+  /** Tries a path in place of the network, for tests. */
+  readonly fit?: FitPair;
 }
+
+/** Two ends that are to be tried, each direction whose sender can be asked. */
+export interface FitWanted {
+  readonly directions: readonly FitWay[];
+  /** IP packet that is declared, in bytes; absent: none is. */
+  readonly declaredBytes?: number;
+}
+
+/** One direction that is to be tried. */
+export interface FitWay {
+  readonly from: DeclaredNode;
+  readonly to: DeclaredNode;
+  /** Literal IP address. */
+  readonly toAddress: string;
+}
+
+/** Tries packets of a few sizes, one direction after the other; what could not be tried is left out. */
+export type FitPair = (wanted: FitWanted, signal: AbortSignal) => Promise<readonly FitProof[]>;
 
 /** What became of a file that was to be written. */
 export type Written = { readonly ok: true } | { readonly ok: false; readonly reason: string };

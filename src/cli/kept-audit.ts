@@ -14,12 +14,17 @@ export function keepAudit(result: AuditResult, survey: Survey, closed: ClosedNig
   const { site, judgement, startedAt, endedAt, toolVersion, strict, least } = result;
   const { watched: _, ...judged } = judgement;
   const { night: __, ...moved } = closed;
+  const { startedAt: readFrom, endedAt: readTo, fits, transfers } = survey;
   return {
     intent: site.intent,
     judgement: judged,
     // All that is open is told again beside each finding.
     moved: { ...moved, settlement: { ...moved.settlement, open: [] } },
-    survey: { startedAt: survey.startedAt, endedAt: survey.endedAt },
+    survey: {
+      ...{ startedAt: readFrom, endedAt: readTo },
+      ...(fits === undefined ? {} : { fits }),
+      ...(transfers === undefined ? {} : { transfers }),
+    },
     unread: survey.nodes.filter((node) => !wasRead(node)),
     startedAt,
     endedAt,

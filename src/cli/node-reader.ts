@@ -10,10 +10,15 @@ import { makeSshDeps } from '../collect/ssh/make-ssh-deps.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
 import { sshRunner } from '../collect/ssh/ssh-runner.ts';
 import type { SshTarget } from '../collect/ssh/ssh-target.ts';
-import { defaultReadLimits, type ReadOutcome, type ReadRequest } from '../collect/types.ts';
+import {
+  defaultReadLimits,
+  type ReadOutcome,
+  type ReadRequest,
+  type RunScript,
+} from '../collect/types.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
-import type { SnmpAccess, SshAccess } from '../intent/types.ts';
+import type { DeclaredNode, SnmpAccess, SshAccess } from '../intent/types.ts';
 import type { Io } from './io.ts';
 import { type AgentPlace, snmpTarget } from './snmp-target.ts';
 
@@ -72,6 +77,17 @@ export function sshTargetOf(
   };
 }
 
+/** How a script is run at a node; undefined: it declares no access that could. */
+export function runnerOf(node: DeclaredNode, ssh: SshDeps): RunScript | undefined {
+  for (const access of node.access) {
+    if (access.via === 'local') return localRunner();
+    if (access.via === 'ssh') {
+      return sshRunner(sshTargetOf(node, access, node.identity.hostKey), ssh);
+    }
+  }
+  return undefined;
+}
+
 interface AgentReading {
   readonly node: PlannedNode;
   readonly access: SnmpAccess;
@@ -100,7 +116,7 @@ async function readAgent(
 
 /** Where the agent of a node is; trouble when its name stands for no address. */
 export async function agentPlace(
-  node: PlannedNode,
+  node: Pick<PlannedNode, 'name' | 'at' | 'atPort'>,
   access: SnmpAccess,
   io: Io,
 ): Promise<AgentPlace | Trouble> {

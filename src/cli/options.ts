@@ -127,8 +127,44 @@ export interface RulesOptions extends CommonOptions {
 
 /** Options of `fit`. */
 export interface FitOptions extends CommonOptions {
-  /** IP packets in bytes, in the order given; empty: the declared packet and 1500. */
+  /** IP packets in bytes, in the order given; empty: 1500, 2000 and the declared packet. */
   readonly size: readonly number[];
+  /** Name of a path: every pair of its ends. */
+  readonly path?: string;
+  /** Every path of the intent. */
+  readonly all?: boolean;
+  readonly format: 'text' | 'json';
+  /** Saved survey in which the result is kept. */
+  readonly into?: string;
+  /** File of the history in which it is kept. */
+  readonly store?: string;
+}
+
+/** Options of `transfer`. */
+export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
+  /** Seconds. */
+  readonly for: number;
+  /** Bytes in each direction; absent: what the path allows in that time. */
+  readonly atMost?: number;
+  readonly streams: number;
+  readonly bothWays?: boolean;
+  readonly format: 'text' | 'json';
+  /** Saved survey in which the result is kept. */
+  readonly into?: string;
+  /** File of the history in which it is kept. */
+  readonly store?: string;
+}
+
+/** Options of `live`. */
+export interface LiveOptions {
+  readonly intent?: string;
+  /** Age for which it watches. */
+  readonly for: string;
+  readonly oneEnd?: boolean;
+  readonly bell?: boolean;
+  readonly format: 'text' | 'jsonl';
+  readonly showCommands?: boolean;
+  readonly quiet?: boolean;
 }
 
 /** Options of `explain`. */

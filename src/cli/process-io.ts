@@ -17,7 +17,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
   const askLine = stdin.isTTY && stderr.isTTY ? lineAsker(signal) : undefined;
   const own = ownAccount(env);
   return {
-    stdout: outOf(stdout),
+    stdout: Object.assign(outOf(stdout), { gone: goneSignal(stdout) }),
     stderr: outOf(stderr),
     env,
     now: () => new Date(),
@@ -49,8 +49,21 @@ function outOf(stream: NodeJS.WriteStream): Out {
       stream.write(text);
     },
     isTerminal: stream.isTTY === true,
-    ...(stream.columns === undefined ? {} : { columns: stream.columns }),
+    // Read anew each time: a window changes its size.
+    get columns() {
+      return stream.columns;
+    },
+    get rows() {
+      return stream.rows;
+    },
   };
+}
+
+/** Aborts once what is written to a stream finds no reader. */
+function goneSignal(stream: NodeJS.WriteStream): AbortSignal {
+  const gone = new AbortController();
+  stream.on('error', () => gone.abort());
+  return gone.signal;
 }
 
 function lineAsker(signal: AbortSignal): AskLine {

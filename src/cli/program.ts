@@ -1,23 +1,21 @@
-import { Argument, Command, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, Option } from 'commander';
 import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
 import { addCollector } from './add-collector.ts';
+import { addCompletion } from './add-completion.ts';
 import { addConfirm } from './add-confirm.ts';
 import { addDraft } from './add-draft.ts';
 import { addExplain } from './add-explain.ts';
+import { addFit } from './add-fit.ts';
 import { addHistory } from './add-history.ts';
 import { addJob } from './add-job.ts';
+import { addLive } from './add-live.ts';
 import { addPage } from './add-page.ts';
 import { addRehearse } from './add-rehearse.ts';
 import { addSchedule } from './add-schedule.ts';
+import { addTransfer } from './add-transfer.ts';
 import type { Io } from './io.ts';
-import type {
-  AccessOptions,
-  AuditOptions,
-  FitOptions,
-  RulesOptions,
-  SurveyOptions,
-} from './options.ts';
+import type { AccessOptions, AuditOptions, RulesOptions, SurveyOptions } from './options.ts';
 import { outputChoice } from './outputs.ts';
 
 /** Tells the status that a command ended with. */
@@ -46,6 +44,8 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addDraft(program, io, setStatus);
   addRules(program, io, setStatus);
   addFit(program, io, setStatus);
+  addTransfer(program, io, setStatus);
+  addLive(program, io, setStatus);
   addExplain(program, io, setStatus);
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
@@ -54,6 +54,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addSchedule(program, io, setStatus);
   addRehearse(program, io, setStatus);
   addConfirm(program, io, setStatus);
+  addCompletion(program, io, setStatus);
   return program;
 }
 
@@ -199,33 +200,6 @@ Examples:
   });
 }
 
-function addFit(program: Command, io: Io, setStatus: SetStatus): void {
-  const command = program
-    .command('fit')
-    .description('send a few packets both ways and say which sizes really pass')
-    .addArgument(new Argument('FROM', "a node of the intent, or 'here'"))
-    .addArgument(new Argument('TO', 'a node of the intent, or an IP address'))
-    .addOption(intentOption())
-    .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
-    .addOption(
-      new Option('--size <BYTES>', 'IP packet to try; may be repeated')
-        .argParser(addSize)
-        .default([], 'the declared packet and 1500'),
-    );
-  addCommon(command).addHelpText(
-    'after',
-    `
-Examples:
-  hopgauge fit plot-1 vault                   1500 and the declared 9000 bytes, both ways
-  hopgauge fit plot-1 vault --survey tuesday.json
-  hopgauge fit here 198.18.20.7 --size 9000   from this machine, without any intent`,
-  );
-  command.action(async (from: string, to: string, options: FitOptions) => {
-    const { fitBetween } = await import('./commands/fit-between.ts');
-    setStatus(await fitBetween({ from, to }, options, io));
-  });
-}
-
 function intentArgument(): Argument {
   return new Argument('[INTENT]', 'intent file (default: hopgauge.yaml in this folder)');
 }
@@ -245,16 +219,4 @@ function addCommon(command: Command): Command {
     .option('--show-commands', 'print every address, command and OID; send nothing')
     .option('--quiet', 'print no progress, and nothing where nothing is wrong')
     .option('--verbose', 'print everything');
-}
-
-/** The sizes of IP packets that can be sent: IPv4 passes 68 (RFC 791) to 65535. */
-const sizeBytesMin = 68;
-const sizeBytesMax = 65_535;
-
-function addSize(text: string, before: readonly number[]): readonly number[] {
-  const size = /^[1-9][0-9]{1,4}$/.test(text) ? Number(text) : 0;
-  if (size < sizeBytesMin || size > sizeBytesMax) {
-    throw new InvalidArgumentError(`give bytes from ${sizeBytesMin} to ${sizeBytesMax}`);
-  }
-  return [...before, size];
 }

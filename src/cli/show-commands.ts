@@ -3,8 +3,15 @@ import type { Access } from '../intent/types.ts';
 import { clean } from '../report/layout.ts';
 import type { Io } from './io.ts';
 
-/** Prints every address, command and object that a reading would use. Sends nothing. */
-export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
+/**
+ * Prints every address, command and object that a reading would use, and in `more` what is sent
+ * besides. Sends nothing.
+ */
+export async function showCommands(
+  plan: SurveyPlan,
+  io: Io,
+  more: readonly string[] = [],
+): Promise<number> {
   const { unixCommands } = await import('../collect/unix/unix-commands.ts');
   const { windowsCommands } = await import('../collect/windows/windows-commands.ts');
   const { snmpRequests } = await import('../collect/snmp/snmp-requests.ts');
@@ -43,6 +50,7 @@ export async function showCommands(plan: SurveyPlan, io: Io): Promise<number> {
           ]),
         ]
       : []),
+    ...more,
     '',
     'nothing was sent',
   ];
@@ -57,7 +65,11 @@ function systemsOf(access: Access): readonly ('unix' | 'windows')[] {
   return access.system === undefined ? ['unix', 'windows'] : [access.system];
 }
 
-function doorWords(node: PlannedNode, access: Access): string {
+/** How a node is reached by one access, as one line. */
+export function doorWords(
+  node: Pick<PlannedNode, 'name' | 'at' | 'atPort'>,
+  access: Access,
+): string {
   const at = node.at ?? 'this machine';
   const port = access.via === 'local' ? undefined : (access.port ?? node.atPort);
   const where = port === undefined ? at : `${at} port ${port}`;

@@ -92,8 +92,13 @@ export function closeNight(evening: Evening): ClosedNight {
       silences: compared.flatMap(({ node, known }) => silencesOf(known, node)),
       open: settlement.open,
       waivers,
+      ...proofsOf(survey),
     },
   };
+}
+
+function proofsOf({ fits = [], transfers = [] }: Survey): Pick<Night, 'proofs'> {
+  return fits.length + transfers.length === 0 ? {} : { proofs: { fits, transfers } };
 }
 
 /**

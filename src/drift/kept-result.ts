@@ -13,8 +13,8 @@ export interface KeptResult {
   readonly intent: Intent;
   readonly judgement: Omit<Judgement, 'watched'>;
   readonly moved: Omit<ClosedNight, 'night'>;
-  /** When the survey was taken, ISO 8601 UTC. */
-  readonly survey: Pick<Survey, 'startedAt' | 'endedAt'>;
+  /** When the survey was taken, ISO 8601 UTC, and what active tests had shown by then. */
+  readonly survey: Pick<Survey, 'startedAt' | 'endedAt' | 'fits' | 'transfers'>;
   /** Nodes that gave no answer, with what kept them from it. */
   readonly unread: readonly NodeSurvey[];
   /** ISO 8601 UTC. */

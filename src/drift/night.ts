@@ -1,3 +1,4 @@
+import type { Proofs } from '../facts/proof.ts';
 import type { Change, KnownNode } from './known-node.ts';
 import type { OpenFinding } from './settle-findings.ts';
 import type { Silence } from './silences.ts';
@@ -30,6 +31,8 @@ export interface Night {
   readonly open: readonly OpenFinding[];
   /** Waivers in force that no subject needed, and those that were needed. */
   readonly waivers: readonly WaiverUse[];
+  /** What active tests have shown; absent: nothing. */
+  readonly proofs?: Proofs;
 }
 
 /** Errors that a port counted since the night before; only what is more than none. */

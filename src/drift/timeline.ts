@@ -1,4 +1,5 @@
 import type { FactValue } from '../facts/entry.ts';
+import type { FitProof, TransferProof } from '../facts/proof.ts';
 
 /** One audit that the history has. */
 export interface KeptAudit {
@@ -17,7 +18,7 @@ export interface KeptAudit {
 }
 
 /** Something that happened to a node or port, as the audit that saw it first tells. */
-export type TimelineEvent = ChangedEvent | GrownEvent | FindingEvent;
+export type TimelineEvent = ChangedEvent | GrownEvent | FindingEvent | ProofEvent;
 
 interface At {
   /** Start of the audit, ISO 8601 UTC. */
@@ -64,6 +65,15 @@ export interface FindingEvent extends At {
   readonly since: string;
 }
 
+/** What an active test has shown of a direction; `at` is when it showed it first. */
+export type ProofEvent = At & {
+  /** When it showed the same last. */
+  readonly lastAt: string;
+} & (
+    | { readonly kind: 'proven'; readonly fit: FitProof }
+    | { readonly kind: 'measured'; readonly transfer: TransferProof }
+  );
+
 /** What the history knows of a target, or of a whole site. */
 export interface Timeline {
   /** Start of the first audit that saw it; absent: never seen. */
@@ -83,6 +93,8 @@ export interface TimelineScope {
   readonly ports?: readonly string[];
   /** Subjects of findings, or ids of findings; absent: all of the site. */
   readonly subjects?: readonly string[];
+  /** Directions whose active tests are wanted; absent: all of the site. */
+  readonly ways?: readonly { readonly from: string; readonly to: string }[];
   /** Only what is of or after this time, ISO 8601. */
   readonly since?: string;
 }

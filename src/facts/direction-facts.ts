@@ -1,3 +1,4 @@
+import { directionProofFacts } from './direction-proof-facts.ts';
 import type { FactEntry } from './entry.ts';
 
 /** Facts of one direction of a path, as the sending node sees it. */
@@ -5,7 +6,7 @@ export const directionFacts = {
   id: {
     type: 'text',
     origin: 'derived',
-    meaning: 'Path and direction, as `plotting: plot-1 to vault`',
+    meaning: 'Path and direction, as `PATH: NODE to NODE`',
     sources: ['intent paths'],
   },
   path: {
@@ -34,6 +35,15 @@ export const directionFacts = {
     label: 'which packet is declared to pass it',
     absentWhen: 'none is declared',
     sources: ['intent paths.*.mtu, segments.*.mtu'],
+  },
+  declaredGoodputMbps: {
+    type: 'number',
+    origin: 'declared',
+    unit: 'Mb/s',
+    meaning: 'TCP payload per second that its path is declared to carry',
+    label: 'which goodput is declared',
+    absentWhen: 'none is declared',
+    sources: ['intent paths.*.goodput'],
   },
   narrowestPort: {
     type: 'text',
@@ -145,4 +155,5 @@ export const directionFacts = {
     absentWhen: 'no live session was seen, or no MTU is declared',
     sources: ['ss -tino mss against advmss'],
   },
+  ...directionProofFacts,
 } as const satisfies Record<string, FactEntry>;

@@ -5,7 +5,7 @@ export const linkFacts = {
   id: {
     type: 'text',
     origin: 'derived',
-    meaning: 'Both ends, as `plot-1:desk - quay-sw:xg2`',
+    meaning: 'Both ends, as `NODE:PORT - NODE:PORT`',
     sources: ['intent links'],
   },
   ends: {

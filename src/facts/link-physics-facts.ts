@@ -124,7 +124,7 @@ export const linkPhysicsFacts = {
     type: 'text',
     origin: 'derived',
     meaning:
-      'The same with the element named: `run`, `cable or connector`, `configuration of plot-1:desk`, `capability of quay-sw:xg2`, `bus of plot-1:desk`, `unequal ends`, `duplex mismatch`',
+      'The same with the element named: `run`, `cable or connector`, `configuration of NODE:PORT`, `capability of NODE:PORT`, `bus of NODE:PORT`, `unequal ends`, `duplex mismatch`',
     absentWhen: 'it cannot be told; absent without a reason: nothing limits it',
     sources: ['link.limitKind'],
   },

@@ -169,7 +169,7 @@ export const nodeDerivedFacts = {
     type: 'texts',
     origin: 'derived',
     meaning:
-      'Declared nodes that announce themselves at ports that no link of the intent names, as `quay-sw:xg5 - loft-sw:xg3`; told at one of the two nodes',
+      'Declared nodes that announce themselves at ports that no link of the intent names, as `NODE:PORT - NODE:PORT`; told at one of the two nodes',
     label: 'which other declared nodes it is linked to',
     absentWhen: 'neighbours were not read, or the node is in no link of the intent',
     sources: ['LLDP (IEEE 802.1AB) against intent links'],

@@ -63,6 +63,16 @@ export const pathFacts = {
       'no hop is known to be too small, and one is not known; absent without a reason: none is declared',
     sources: ['port.carriesDeclaredMtu of every hop'],
   },
+  provenMtuBytes: {
+    type: 'number',
+    origin: 'derived',
+    unit: 'bytes',
+    meaning:
+      'Largest IP packet that fits have shown to pass in both directions, not more than 30 days before the reading',
+    label: 'which packet was shown to pass both ways',
+    absentWhen: 'a direction has no fit that still counts, or no packet came back',
+    sources: ['hopgauge fit: direction.provenMtuBytes of both directions'],
+  },
   narrowestPort: {
     type: 'text',
     origin: 'derived',

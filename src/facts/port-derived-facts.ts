@@ -5,7 +5,7 @@ export const portDerivedFacts = {
   id: {
     type: 'text',
     origin: 'derived',
-    meaning: 'Node and port, as `quay-sw:xg2`; the alias of the intent where it has one',
+    meaning: 'Node and port, as `NODE:PORT`; the alias of the intent where it has one',
     sources: ['intent'],
   },
   node: { type: 'text', origin: 'declared', meaning: 'Name of its node', sources: ['intent'] },

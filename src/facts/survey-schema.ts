@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { factsSchema, gapSchema } from './fact-schema.ts';
 import { nodeReadFacts } from './node-facts.ts';
 import { portReadFacts } from './port-facts.ts';
+import { fitProofSchema, transferProofSchema } from './proof-schema.ts';
 import { neighbourIdKinds } from './survey.ts';
 import { type TroubleKind, troubleKinds } from './trouble.ts';
 
@@ -123,28 +124,6 @@ const node = z.strictObject({
   disagreements: z.array(disagreement),
 });
 
-const proof = {
-  from: z.string().min(1),
-  to: z.string().min(1),
-  toAddress: z.string().min(1),
-  at: instant,
-};
-
-const fit = z.strictObject({
-  ...proof,
-  provenMtuBytes: bytes.optional(),
-  lostBytes: bytes.optional(),
-  words: z.string().optional(),
-});
-
-const transfer = z.strictObject({
-  ...proof,
-  tookSeconds: z.number().positive(),
-  bytes: z.number().positive(),
-  streams: z.int().min(1),
-  goodputMbps: z.number().positive(),
-});
-
 /** Schema of a saved survey. */
 export const surveySchema = z.strictObject({
   survey: z.literal(1).describe('Version of this form'),
@@ -152,8 +131,8 @@ export const surveySchema = z.strictObject({
   startedAt: instant.describe('Start of the reading, ISO 8601 UTC'),
   endedAt: instant,
   nodes: z.array(node),
-  fits: z.array(fit).optional(),
-  transfers: z.array(transfer).optional(),
+  fits: z.array(fitProofSchema).optional(),
+  transfers: z.array(transferProofSchema).optional(),
 });
 
 /** JSON Schema of a saved survey, for other programs and for editors. */

@@ -8,7 +8,7 @@ export interface Pruned {
 
 /**
  * Takes out what is older than `before`, an ISO 8601 time: changes, growth, silences that
- * ended, cleared findings and audits. What is open, and the state of every node, stays whatever its age.
+ * ended, cleared findings, proofs and audits. What is open, and the state of every node, stays whatever its age.
  */
 export async function pruneStore(database: Database, before: string): Promise<Pruned> {
   return database.transaction(async () => {
@@ -24,6 +24,7 @@ export async function pruneStore(database: Database, before: string): Promise<Pr
     await database.all('delete from silence where ended_at is not null and ended_at < $1', [
       before,
     ]);
+    await database.all('delete from proof where ended_at < $1', [before]);
     const audits = await database.all(
       'delete from audit where started_at < $1 returning audit_id',
       [before],

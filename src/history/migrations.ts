@@ -91,6 +91,20 @@ export const migrations: readonly (readonly string[])[] = [
       started_at text not null,
       body blob not null)`,
   ],
+  [
+    // From when to when a test showed the same; its body is the latest.
+    `create table proof (
+      proof_id integer primary key,
+      site_id integer not null references site (site_id),
+      kind text not null,
+      from_node text not null,
+      to_node text not null,
+      to_address text not null,
+      started_at text not null,
+      ended_at text not null,
+      body text not null)`,
+    'create index proof_of_way on proof (site_id, from_node, to_node, ended_at)',
+  ],
 ];
 
 /** The version of the tables that this program writes. */

@@ -1,6 +1,7 @@
 import { chmodSync, existsSync, mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { Database } from './database.ts';
+import { engineAdvice } from './engine-advice.ts';
 import { migrate } from './migrate.ts';
 import { openServer } from './open-server.ts';
 import { serverFault } from './server-fault.ts';
@@ -50,7 +51,7 @@ async function openOnServer(store: ServerStore, { existing }: OpenOptions): Prom
 
 async function openFile(file: string, options: OpenOptions): Promise<Database> {
   const open = options.engine ?? findEngine();
-  if (open === undefined) throw new StoreFault('unusable', noEngine);
+  if (open === undefined) throw new StoreFault('unusable', engineAdvice());
   if (options.existing === true && !existsSync(file)) throw noHistory(file);
   let engine: SqliteEngine | undefined;
   try {
@@ -66,10 +67,6 @@ async function openFile(file: string, options: OpenOptions): Promise<Database> {
     throw isSystemError(error) ? folderFault(file, error) : storeFault(file, error);
   }
 }
-
-const noEngine =
-  'no history on this machine: this Node has no SQLite of its own and the package better-sqlite3 is not built; ' +
-  "run 'npm rebuild better-sqlite3' with a compiler, or use Node 24 or newer";
 
 /** WAL and NORMAL lose nothing when the process is killed, and at most the last night at a power cut. */
 const pragmas = [

@@ -10,6 +10,7 @@ import type {
 import type { FactValue } from '../facts/entry.ts';
 import { parseJson } from '../facts/json.ts';
 import type { Database, SqlRow, SqlValue } from './database.ts';
+import { proofEvents } from './kept-proofs.ts';
 import { damaged, siteIdOf, text } from './read-past.ts';
 
 /** Events of each kind that one timeline shows; the latest are kept. */
@@ -61,6 +62,7 @@ export async function readTimeline(database: Database, scope: TimelineScope): Pr
     await changedEvents(database, subjects.where, since),
     await grownEvents(database, subjects.where, since),
     await findingEvents(database, { siteId, subjects: scope.subjects, since }),
+    await proofEvents(database, scope),
   ];
   const events = lists.flat().sort((a, b) => (a.at < b.at ? -1 : Number(a.at > b.at)));
   return {

@@ -2,7 +2,9 @@ import type { KeptResult } from '../drift/kept-result.ts';
 import type { Change } from '../drift/known-node.ts';
 import type { Night } from '../drift/night.ts';
 import type { OpenFinding } from '../drift/settle-findings.ts';
+import type { Proofs } from '../facts/proof.ts';
 import type { Database, SqlValue } from './database.ts';
+import { writeProofs } from './kept-proofs.ts';
 import { writeLatest } from './latest-audit.ts';
 import { type NumberOf, numbersOf } from './numbers-of.ts';
 import { pack } from './pack.ts';
@@ -34,7 +36,15 @@ export async function writeNight(
     await writeSilences(database, { siteId, night, numbers });
     await settle(database, { siteId, night });
     await keepWaivers(database, siteId, night);
+    if (night.proofs !== undefined) await writeProofs(database, siteId, night.proofs);
     if (result !== undefined) await writeLatest(database, siteId, result);
+  });
+}
+
+/** Adds proofs of a site that no audit brings, all of them or none. */
+export async function addProofs(database: Database, site: string, proofs: Proofs): Promise<void> {
+  await database.transaction(async () => {
+    await writeProofs(database, await siteNumber(database, site), proofs);
   });
 }
 

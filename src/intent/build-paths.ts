@@ -1,5 +1,5 @@
 import { placeText, quoted } from './fault.ts';
-import { pathPairsMax } from './limits.ts';
+import { nightlyPairsMax, pathPairsMax } from './limits.ts';
 import { type Build, checkName } from './names.ts';
 import type { PathText } from './path-schema.ts';
 import { listOf } from './schema-parts.ts';
@@ -34,7 +34,27 @@ export function buildPaths(
     segments: new Map(ground.segments.map((segment) => [segment.name, segment])),
     linksComplete: ground.linksComplete,
   };
-  return section.entries.flatMap((entry) => pathOf(entry, known, build) ?? []);
+  const paths = section.entries.flatMap((entry) => pathOf(entry, known, build) ?? []);
+  checkNightly(section.entries, paths, build);
+  return paths;
+}
+
+/** One sender at a time: what a night cannot hold is told before it begins. */
+function checkNightly(
+  entries: readonly Entry<PathText>[],
+  paths: readonly DeclaredPath[],
+  { faults }: Build,
+): void {
+  const nightly = paths.filter(({ fit }) => fit === 'nightly');
+  const pairs = nightly.reduce((sum, { from, to }) => sum + from.length * to.length, 0);
+  const last = entries.findLast(({ value }) => value.fit === 'nightly');
+  if (last === undefined || pairs <= nightlyPairsMax) return;
+  faults.push({
+    place: spotAt(last.spot, ['fit']).value,
+    what: `'fit: nightly' on more than ${nightlyPairsMax} pairs of ends`,
+    seen: `${pairs}`,
+    remedy: 'keep it for paths of which settings cannot tell, and name fewer ends',
+  });
 }
 
 // A switch has links in the segment too, but nothing is sent from or to it: hosts are ends.
@@ -71,6 +91,7 @@ function pathOf(entry: Entry<PathText>, ground: Ground, build: Build): DeclaredP
     ...(value.mtu === undefined ? {} : { mtuBytes: value.mtu }),
     ...(goodputMbps === undefined ? {} : { goodputMbps }),
     ...(value.load === undefined ? {} : { load: value.load }),
+    ...(value.fit === undefined ? {} : { fit: value.fit }),
   };
 }
 

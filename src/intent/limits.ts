@@ -37,6 +37,9 @@ export const listItemsMax = 1_000;
 /** Pairs of ends of one path, after segments are replaced by their nodes. */
 export const pathPairsMax = 10_000;
 
+/** Pairs of ends of all paths with `fit: nightly`: each costs some seconds of the night. */
+export const nightlyPairsMax = 100;
+
 /** Faults told at once; one more says how many are not told. */
 export const faultsMax = 200;
 

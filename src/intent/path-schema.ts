@@ -31,6 +31,12 @@ export const pathSchema = z
       .literal('allowed')
       .describe('allowed: bounded transfers may be run on the path')
       .exactOptional(),
+    fit: z
+      .literal('nightly')
+      .describe(
+        'nightly: an audit that reads sends a few packets both ways and keeps which sizes pass',
+      )
+      .exactOptional(),
   })
   .describe('End to end, over one segment or several');
 

@@ -218,6 +218,8 @@ export interface DeclaredPath {
   readonly goodputMbps?: number;
   /** `allowed`: bounded transfers may be run on it. */
   readonly load?: 'allowed';
+  /** `nightly`: an audit sends a few packets both ways and keeps which sizes pass. */
+  readonly fit?: 'nightly';
 }
 
 /** A finding that the owner accepts until a date. */

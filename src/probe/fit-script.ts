@@ -1,89 +1,157 @@
-import { isIP } from 'node:net';
 import { checkedAddress, checkedMarker } from '../collect/unix/literal.ts';
 import { scriptStart } from '../collect/unix/script-start.ts';
-import {
-  type FitRequest,
-  fitSizesMax,
-  packetsPerSize,
-  pingHeaderBytesV4,
-  pingHeaderBytesV6,
-} from './fit-types.ts';
+import { payloadsOf, pingHeaderBytes, wantedBytes } from './fit-plan.ts';
+import { type FitRequest, fitPacketsMax, triesPerSize } from './fit-types.ts';
 
-/** Every command that the fit's script can run. */
-export const fitCommands = [
-  { command: 'uname -s', on: 'all', reads: 'which system this is' },
-  { command: 'ip route get ADDRESS', on: 'linux', reads: 'a path MTU that the host has learnt' },
-  {
-    command: `ping -n -M do -s BYTES -c ${packetsPerSize} -W 1 ADDRESS`,
-    on: 'linux',
-    reads: 'whether this size passes; sends that many packets',
-  },
-  {
-    command: `ping -n -D -s BYTES -c ${packetsPerSize} -W 1000 ADDRESS`,
-    on: 'macos',
-    reads: 'whether this size passes; sends that many packets',
-  },
-  {
-    command: `ping6 -n -D -s BYTES -c ${packetsPerSize} ADDRESS`,
-    on: 'macos',
-    reads: 'the same for IPv6',
-  },
-] as const;
+/** Largest payload that macOS lets anyone but root send (`net.inet.raw.maxdgram`, 8192). */
+export const macosPayloadBytesMax = 8164;
+/** What `fitScript` generates says which sizes; no ping has more payload than this. */
+const payloadBytesMax = 65_535;
 
-// Larger sizes are not sent once one fails: some adapters have hung on a single large packet.
-const body = `${scriptStart}linux() {
-  run route ip route get "$A"
-  for s in $S; do
-    run "ping $s" ping -n -M do -s "$s" -c ${packetsPerSize} -W 1 "$A"
-    [ "$r" = 0 ] || break
+// `try` leaves in g: passes, said (an error in words), silent, or spent (no packet is left). The
+// wait of a second is the least that RFC 8899, section 5.1.1, allows before a probe is lost. A full
+// queue is tried again as if the packet were lost, because it says nothing of the size.
+const searching = `left=${fitPacketsMax}
+try() {
+  t=0; g=spent
+  while [ "$t" -lt ${triesPerSize} ]; do
+    [ "$left" -gt 0 ] || return 0
+    t=$((t+1)); left=$((left-1))
+    ask "$1" "$t"
+    if [ "$r" = 0 ]; then
+      g=passes
+      return 0
+    fi
+    g=silent
+    case $w in
+      *'invalid option'*|*'unrecognized option'*|*'not found'*) g=said; left=0 ;;
+      *'No buffer space'*) g=silent ;;
+      ?*) g=said ;;
+    esac
+    [ "$g" = silent ] || return 0
   done
+}
+told() {
+  m=\${w##*mtu?}; m=\${m# }; m=\${m%%[!0-9]*}
+  case $m in
+    ''|0*|??????*) m=0 ;;
+  esac
+  m=$((m-H))
+  if [ "$m" -gt "$best" ] && [ "$m" -lt "$lost" ]; then
+    try "$m"
+    [ "$g" != passes ] || best=$m
+  fi
+}
+narrow() {
+  lo=0; hi=1
+  for s in $N; do hi=$((hi+1)); done
+  while [ $((hi-lo)) -gt 1 ]; do
+    mid=$((lo+hi)); mid=$((mid/2)); i=0
+    for s in $N; do
+      i=$((i+1))
+      [ "$i" -lt "$mid" ] || break
+    done
+    try "$s"
+    if [ "$g" = passes ]; then lo=$mid; else hi=$mid; fi
+    [ "$left" -gt 0 ] || return 0
+  done
+}
+search() {
+  best=0; lost=0; g=spent
+  for s in $S; do
+    [ "$s" -le "$X" ] || s=$X
+    try "$s"
+    if [ "$g" != passes ]; then
+      lost=$s
+      break
+    fi
+    best=$s
+    [ "$s" -lt "$X" ] || break
+  done
+  [ "$lost" -gt 0 ] || return 0
+  how=$g
+  [ "$how" != said ] || told
+  if [ "$best" = 0 ] && [ "$F" -lt "$lost" ]; then
+    try "$F"
+    [ "$g" != passes ] || best=$F
+  fi
+  if [ "$best" -gt 0 ] && [ "$how" = silent ] && [ "$lost" = "$P" ]; then narrow; fi
+}
+`;
+
+const body = `${scriptStart}${searching}ask() {
+  case $K in
+    Linux) run "ping $1.$2" ping -n -M do -s "$1" -c 1 -W 1 "$A" ;;
+    *)
+      case $A in
+        *:*) run "ping $1.$2" ping6 -n -D -s "$1" -c 1 "$A" ;;
+        *) run "ping $1.$2" ping -n -D -s "$1" -c 1 -W 1000 "$A" ;;
+      esac ;;
+  esac
+}
+port() {
+  f=
+  for v in $(ip route get "$A" 2>/dev/null </dev/null); do
+    if [ "$f" = dev ]; then
+      run own cat "/sys/class/net/$v/mtu"
+      return 0
+    fi
+    f=$v
+  done
+}
+linux() {
+  run route ip route get "$A"
+  port
+  search
+}
+bsd() {
+  case $A in
+    *:*) run route route -n get -inet6 "$A" ;;
+    *) run route route -n get "$A" ;;
+  esac
+  search
 }
 macos() {
-  for s in $S; do
-    case $A in
-      *:*) run "ping $s" ping6 -n -D -s "$s" -c ${packetsPerSize} "$A" ;;
-      *) run "ping $s" ping -n -D -s "$s" -c ${packetsPerSize} -W 1000 "$A" ;;
-    esac
-    [ "$r" = 0 ] || break
-  done
+  u=$(id -u </dev/null 2>/dev/null)
+  [ "$u" = 0 ] || X=${macosPayloadBytesMax}
+  bsd
 }
+freebsd() {
+  case $A in
+    *:*) return 0 ;;
+  esac
+  bsd
+}
+X=${payloadBytesMax}
 printf '\\n%s begin 1\\n' "$M"
 run system uname -s
-case $(uname -s </dev/null 2>/dev/null) in
+K=$(uname -s </dev/null 2>/dev/null)
+case $K in
   Linux) linux ;;
   Darwin) macos ;;
+  FreeBSD) freebsd ;;
 esac
 printf '\\n%s end\\n' "$M"
 exit 0
 `;
 
 /**
- * The script that pings with "don't fragment" set, at most `packetsPerSize` packets of each
- * size, smallest first, and stops at the first size that does not come back.
+ * The script that pings with "don't fragment" set, one packet a try: the rising sizes of the plan
+ * until one does not come back in `triesPerSize` tries; then a size that the host or a router has
+ * told; the floor where nothing came back; and the near sizes, halving, where the last rising size
+ * was lost in silence. It sends `fitPacketsMax` packets at most, and none that is larger than one
+ * that is known to be lost.
  *
  * @throws on a marker, address or size that may not stand in a script: a bug of the caller
  */
 export function fitScript(parts: FitRequest & { readonly marker: string }): string {
   const marker = checkedMarker(parts.marker);
   const address = checkedAddress(parts.toAddress);
-  const payloads = sortedSizes(parts.sizesBytes).map((size) => size - pingHeaderBytes(address));
-  return `M='${marker}'; A='${address}'; S='${payloads.join(' ')}'\n${body}`;
-}
-
-/** What a ping's packet holds beside its payload, in bytes. */
-export function pingHeaderBytes(address: string): number {
-  return isIP(address) === 6 ? pingHeaderBytesV6 : pingHeaderBytesV4;
-}
-
-/** Sizes once each, ascending; throws on what can be no packet size. */
-export function sortedSizes(sizesBytes: readonly number[]): readonly number[] {
-  const sizes = [...new Set(sizesBytes)].sort((a, b) => a - b);
-  if (sizes.length === 0 || sizes.length > fitSizesMax) {
-    throw new Error(`a fit tries 1 to ${fitSizesMax} sizes`);
-  }
-  // RFC 791: every host takes 68 bytes; the length field of IPv4 ends at 65535.
-  if (sizes.some((size) => !Number.isInteger(size) || size < 68 || size > 65_535)) {
-    throw new Error('a packet size is no whole number from 68 to 65535');
-  }
-  return sizes;
+  const { risingBytes, nearBytes, floorBytes } = payloadsOf(parts.plan, address);
+  const words = [
+    ...[`M='${marker}'`, `A='${address}'`, `S='${risingBytes.join(' ')}'`],
+    `P='${wantedBytes({ risingBytes, nearBytes, floorBytes })}'`,
+    ...[`N='${nearBytes.join(' ')}'`, `F='${floorBytes}'`, `H='${pingHeaderBytes(address)}'`],
+  ];
+  return `${words.join('; ')}\n${body}`;
 }

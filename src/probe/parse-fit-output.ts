@@ -1,11 +1,20 @@
-import { type Framed, framesOf, noMarks, sectionKey } from '../collect/unix/frames.ts';
+import { isIP } from 'node:net';
+import {
+  type Framed,
+  framesOf,
+  noMarks,
+  type Section,
+  sectionsOf,
+} from '../collect/unix/frames.ts';
 import { systemKindOf } from '../collect/unix/node-reading.ts';
-import { mtuNumber, wholeNumber } from '../collect/unix/text.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
-import { pingHeaderBytes, sortedSizes } from './fit-script.ts';
-import type { Fit, FitOutcome, FitRequest, FitVerdict, SizeFit } from './fit-types.ts';
-import { parsePing } from './ping-output.ts';
+import { pingHeaderBytes } from './fit-plan.ts';
+import { macosPayloadBytesMax } from './fit-script.ts';
+import type { FitOutcome, FitRequest, FitVerdict, OwnWay } from './fit-types.ts';
+import { fitOf, type PingTry } from './judge-sizes.ts';
+import { ownWayOf } from './own-way.ts';
+import { cannotForbidPieces, macosLimit, parsePing } from './ping-output.ts';
 
 const shellRemedy =
   'give the account a login shell that runs `sh -s`; a forced command cannot do a fit';
@@ -18,57 +27,56 @@ export function parseFitOutput(
   const framed = framesOf(output, request.marker);
   if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
   const system = systemKindOf(framed);
-  if (system === undefined || system === 'freebsd')
-    return { ok: false, trouble: unknownSystem(framed) };
+  if (system === undefined) return { ok: false, trouble: unknownSystem(framed) };
+  const own = ownWayOf(framed, system);
+  const pings = sectionsOf(framed, 'ping');
+  const answered = { own, cut: !framed.whole };
+  if (pings.some(cannotForbidPieces)) {
+    return { ok: true, fit: fitOf(request, [], { ...answered, unsent: inPieces(own) }) };
+  }
   const header = pingHeaderBytes(request.toAddress);
-  const learntMtuBytes = learntOf(framed);
-  let stopped = false;
-  const sizes = sortedSizes(request.sizesBytes).map((sizeBytes): SizeFit => {
-    const payloadBytes = sizeBytes - header;
-    const section = framed.sections.get(sectionKey('ping', String(payloadBytes)));
-    if (section === undefined) return { sizeBytes, verdict: unsent(stopped) };
-    const setting = { system, payloadBytes };
-    const verdict = parsePing(
-      section,
-      learntMtuBytes === undefined ? setting : { ...setting, learntMtuBytes },
-    );
-    stopped ||= section.status !== 0;
-    return { sizeBytes, verdict };
+  const tries = pings.flatMap((section): readonly PingTry[] => {
+    const payloadBytes = payloadOf(section);
+    if (payloadBytes === undefined) return [];
+    const setting = { system, payloadBytes, sizeBytes: payloadBytes + header, own };
+    return [{ payloadBytes, verdict: parsePing(section, setting) }];
   });
-  return { ok: true, fit: fitOf(request.toAddress, sizes) };
+  const limited = tries.some(
+    ({ payloadBytes, verdict }) =>
+      payloadBytes === macosPayloadBytesMax && verdict.kind === 'passes',
+  );
+  const unsent = (sizeBytes: number): FitVerdict | undefined => {
+    if (system === 'freebsd' && isIP(request.toAddress) === 6) return freebsdOverIpv6;
+    if (system !== 'macos' || !limited) return undefined;
+    return sizeBytes - header > macosPayloadBytesMax ? macosLimit() : undefined;
+  };
+  return { ok: true, fit: fitOf(request, tries, { ...answered, unsent }) };
 }
 
-/** The verdict on a size that was not tried, or of which the answer did not come. */
-export function unsent(stopped: boolean): FitVerdict {
-  const words = stopped
-    ? 'not sent, because a smaller size did not come back'
-    : 'the answer ended before this size';
-  return { kind: 'cannot-tell', words };
+/** `ping 8972.1`: the payload, and which try it was. */
+function payloadOf({ about }: Section): number | undefined {
+  const digits = /^(\d{1,5})\.\d$/.exec(about)?.[1];
+  return digits === undefined ? undefined : Number.parseInt(digits, 10);
 }
 
-/** The verdicts together. Silence from the smallest size on says nothing of size: all pings may be filtered. */
-export function fitOf(toAddress: string, sizes: readonly SizeFit[]): Fit {
-  const passed = sizes.filter(({ verdict }) => verdict.kind === 'passes');
-  const proven = passed.at(-1)?.sizeBytes;
-  const judged = sizes.map(({ sizeBytes, verdict }): SizeFit => {
-    if (verdict.kind !== 'silent' || passed.some((size) => size.sizeBytes < sizeBytes)) {
-      return { sizeBytes, verdict };
+/** What an end whose ping may be cut in pieces tells all the same: what its own port takes. */
+function inPieces({ device, interfaceMtuBytes: port }: OwnWay): (size: number) => FitVerdict {
+  return (sizeBytes) => {
+    if (port !== undefined && port < sizeBytes) {
+      const words = `the MTU of ${device ?? 'its port'} is ${port}`;
+      const named = device === undefined ? {} : { device };
+      return { kind: 'own-interface-small', ...named, mtuBytes: port, words };
     }
-    const words = 'no reply to the smallest size either: the far end is off, or pings are filtered';
-    return { sizeBytes, verdict: { kind: 'cannot-tell', words } };
-  });
-  return {
-    toAddress,
-    sizes: judged,
-    ...(proven === undefined ? {} : { provenBytes: proven }),
+    const words =
+      'cannot tell from this end: its ping cannot forbid that packets are cut in pieces';
+    return { kind: 'cannot-tell', words };
   };
 }
 
-/** The path MTU that the kernel learnt and will forget again, so not one of the interface. */
-function learntOf(framed: Framed): number | undefined {
-  const route = framed.sections.get(sectionKey('route'))?.output.replace(/\s+/g, ' ') ?? '';
-  return mtuNumber(wholeNumber(/ expires \d+sec mtu (\d+)(?= |$)/.exec(route)?.[1]));
-}
+const freebsdOverIpv6: FitVerdict = {
+  kind: 'cannot-tell',
+  words: 'cannot tell from this end: the ping of FreeBSD forbids pieces over IPv4 only',
+};
 
 function unknownSystem(framed: Framed): Trouble {
   if (!framed.whole) {
@@ -78,10 +86,10 @@ function unknownSystem(framed: Framed): Trouble {
       remedy: 'run it again; raise the time limit if the node is slow',
     };
   }
-  const said = framed.sections.get(sectionKey('system'))?.output ?? '';
+  const said = framed.sections.get('system ')?.output ?? '';
   return {
     kind: 'system-unknown',
     seen: `uname -s says "${cleanText(said, 120)}"`,
-    remedy: 'run the fit from the other end, on linux or macos',
+    remedy: 'run the fit from the other end, on Linux, macOS, FreeBSD or Windows',
   };
 }

@@ -1,14 +1,13 @@
 import { isIP } from 'node:net';
-import { framesOf, noMarks } from '../collect/unix/frames.ts';
+import { framesOf, noMarks, sectionsOf } from '../collect/unix/frames.ts';
 import { textOf } from '../collect/unix/json-values.ts';
 import { isGap } from '../collect/unix/linux-evidence.ts';
 import { isLiteralAddress } from '../collect/unix/literal.ts';
 import { plainText } from '../collect/windows/plain-text.ts';
 import { type Row, rowsOf } from '../collect/windows/rows.ts';
 import { cleanText } from '../facts/clean-text.ts';
-import { pingHeaderBytes, sortedSizes } from './fit-script.ts';
-import type { FitOutcome, FitRequest, FitVerdict, SizeFit } from './fit-types.ts';
-import { fitOf, unsent } from './parse-fit-output.ts';
+import type { FitOutcome, FitRequest, FitVerdict } from './fit-types.ts';
+import { fitOf, type PingTry } from './judge-sizes.ts';
 
 /** Numbers of System.Net.NetworkInformation.IPStatus (published with .NET). */
 const ipStatus = { success: 0, packetTooBig: 11_009, timedOut: 11_010 } as const;
@@ -22,21 +21,16 @@ export function parseWindowsFit(
 ): FitOutcome {
   const framed = framesOf(plainText(output), request.marker);
   if (!framed.begun) return { ok: false, trouble: noMarks(framed, shellRemedy) };
-  const header = pingHeaderBytes(request.toAddress);
   const source = rowsOf(framed, 'source');
   const own = isGap(source) ? undefined : textOf(source[0]?.['from']);
-  let stopped = false;
-  const sizes = sortedSizes(request.sizesBytes).map((sizeBytes): SizeFit => {
-    const about = String(sizeBytes - header);
+  const tries = sectionsOf(framed, 'ping').flatMap(({ about }): readonly PingTry[] => {
+    const digits = /^(\d{1,5})\.\d$/.exec(about)?.[1];
+    if (digits === undefined) return [];
     const rows = rowsOf(framed, 'ping', { about });
-    if (isGap(rows) && (rows.reason === 'truncated' || rows.reason === 'unasked')) {
-      return { sizeBytes, verdict: unsent(stopped) };
-    }
     const verdict = isGap(rows) ? cannotTell(rows.words) : verdictOf(rows, request, own);
-    stopped ||= verdict.kind !== 'passes';
-    return { sizeBytes, verdict };
+    return [{ payloadBytes: Number.parseInt(digits, 10), verdict }];
   });
-  return { ok: true, fit: fitOf(request.toAddress, sizes) };
+  return { ok: true, fit: fitOf(request, tries, { own: {}, cut: !framed.whole }) };
 }
 
 function verdictOf(
@@ -47,13 +41,12 @@ function verdictOf(
   // The sender itself cuts a large packet of IPv6 into fragments, whatever it is asked (from memory).
   if (isIP(toAddress) === 6)
     return cannotTell('Windows fragments a large ping over IPv6 by itself');
-  const statuses = rows.map((row) => row['status']);
-  if (statuses.includes(ipStatus.success)) return { kind: 'passes' };
-  const tooBig = rows.find((row) => row['status'] === ipStatus.packetTooBig);
-  if (tooBig !== undefined) return tooBigVerdict(textOf(tooBig['address']), own);
-  const silent = statuses.length > 0 && statuses.every((one) => one === ipStatus.timedOut);
-  if (silent) return { kind: 'silent' };
-  return cannotTell(`ping gave status ${statuses.join(' and ') || 'none'}`);
+  const [row] = rows;
+  const status = row?.['status'];
+  if (status === ipStatus.success) return { kind: 'passes' };
+  if (status === ipStatus.timedOut) return { kind: 'silent' };
+  if (status === ipStatus.packetTooBig) return tooBigVerdict(textOf(row?.['address']), own);
+  return cannotTell(`ping gave status ${status ?? 'none'}`);
 }
 
 /** Whoever says so: this host, which leaves the address empty or names its own, or a router. */

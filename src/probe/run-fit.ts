@@ -1,10 +1,21 @@
 import { randomBytes } from 'node:crypto';
-import type { ReadLimits, RunScript, ShellKind } from '../collect/types.ts';
+import {
+  defaultReadLimits,
+  type ReadLimits,
+  type RunScript,
+  type ShellKind,
+} from '../collect/types.ts';
 import { fitScript } from './fit-script.ts';
-import type { FitOutcome, FitRequest } from './fit-types.ts';
+import { type FitOutcome, type FitRequest, fitPacketsMax } from './fit-types.ts';
 import { parseFitOutput } from './parse-fit-output.ts';
 import { parseWindowsFit } from './parse-windows-fit.ts';
 import { windowsFitScript } from './windows-fit-script.ts';
+
+/** As a reading, but with time for each packet to be lost: the ping6 of macOS waits ten seconds. */
+export const fitLimits: ReadLimits = {
+  ...defaultReadLimits,
+  wholeMs: defaultReadLimits.wholeMs + fitPacketsMax * 10_000,
+};
 
 /**
  * Sends a few pings with "don't fragment" set from one host to one address. It is the only

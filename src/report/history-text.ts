@@ -1,8 +1,16 @@
-import type { FindingEvent, KeptAudit, Timeline, TimelineEvent } from '../drift/timeline.ts';
+import type {
+  FindingEvent,
+  KeptAudit,
+  ProofEvent,
+  Timeline,
+  TimelineEvent,
+} from '../drift/timeline.ts';
+import { fitWords } from '../site/proof-words.ts';
 import { factWords } from './fact-words.ts';
 import { gist, leadOf, unreadNode } from './finding-gist.ts';
 import { clean, wrap } from './layout.ts';
 import { factChangeWords } from './moved-words.ts';
+import { transferWords } from './proof-words.ts';
 import { timeWords } from './summary-line.ts';
 
 /** What a history says of a target, ready to be printed. */
@@ -95,8 +103,17 @@ function groupWords({ lead, count }: EventGroup, target: string | undefined): st
   return `${eventWords(lead, target)}${more}`;
 }
 
+/** What a test showed of a direction, and until when it did. */
+function proofWords(event: ProofEvent): string {
+  const { from, to } = event.kind === 'proven' ? event.fit : event.transfer;
+  const until = event.lastAt === event.at ? '' : `; the same until ${timeWords(event.lastAt)}`;
+  const shown = event.kind === 'proven' ? fitWords(event.fit) : transferWords(event.transfer);
+  return `${from} to ${to}: ${shown}${until}`;
+}
+
 /** One event in one line; what it is about is said where it is not the target itself. */
 export function eventWords(event: TimelineEvent, target: string | undefined): string {
+  if (event.kind === 'proven' || event.kind === 'measured') return proofWords(event);
   const about = subjectOf(event);
   const prefix = about === target ? '' : `${about}: `;
   if (event.kind === 'changed') {
@@ -118,7 +135,7 @@ function findingWords(event: FindingEvent): string {
   return kind === 'found' ? `${severity}: ${gist(what)}` : `cleared, ${was}: ${gist(what)}`;
 }
 
-function subjectOf(event: TimelineEvent): string {
+function subjectOf(event: Exclude<TimelineEvent, ProofEvent>): string {
   if (isFinding(event)) return unreadNode(event) ?? event.subject;
   return event.port === undefined ? event.node : `${event.node}:${event.port}`;
 }

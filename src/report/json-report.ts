@@ -2,7 +2,7 @@ import type { FactValue } from '../facts/entry.ts';
 import { stableJson } from '../facts/json.ts';
 import { sourceOf } from '../facts/subject.ts';
 import { wasRead } from '../facts/was-read.ts';
-import type { Hop, SiteNode, SitePath } from '../site/types.ts';
+import type { Hop, SiteDirection, SiteNode, SitePath } from '../site/types.ts';
 import { causeGroups } from './cause-groups.ts';
 import { type LinkOf, linkFinder, ratedOf } from './link-rating.ts';
 import { movedJson } from './moved-json.ts';
@@ -36,7 +36,7 @@ function jsonOf(result: AuditResult): JsonReport {
       ...judgement.tally,
       hopsOnWord: countOnWord(site),
     },
-    paths: site.paths.map((path) => pathOf(path, linkOf)),
+    paths: site.paths.map((path) => pathOf(path, linkOf, site.directions)),
     nodes: site.nodes.map(nodeOf),
     findings: judgement.findings.map((finding) => ({
       ...finding,
@@ -52,7 +52,11 @@ function jsonOf(result: AuditResult): JsonReport {
   };
 }
 
-function pathOf(path: SitePath, linkOf: LinkOf): JsonReport['paths'][number] {
+function pathOf(
+  path: SitePath,
+  linkOf: LinkOf,
+  directions: readonly SiteDirection[],
+): JsonReport['paths'][number] {
   const { id, declared, from, to, hops, subject } = path;
   const known = Object.entries(subject.facts).flatMap(([name, value]) => {
     const there = plain(value);
@@ -66,7 +70,36 @@ function pathOf(path: SitePath, linkOf: LinkOf): JsonReport['paths'][number] {
     declaredAt: declared.place,
     facts: Object.fromEntries(known),
     hops: hops.map((hop) => hopOf(hop, linkOf)),
+    ...proofsOf(directions.filter((direction) => direction.path === id)),
   };
+}
+
+function proofsOf(
+  directions: readonly SiteDirection[],
+): Pick<JsonReport['paths'][number], 'proofs'> {
+  const proofs = directions.flatMap(({ from, to, subject: { facts } }) => {
+    if (facts['isProven'] !== true && facts['isMeasured'] !== true) return [];
+    return [
+      {
+        ...{ from, to },
+        provenOn: textOf(facts['provenOn']),
+        provenMtuBytes: numberOf(facts['provenMtuBytes']),
+        provenLostBytes: numberOf(facts['provenLostBytes']),
+        proofAgainst: textOf(facts['proofAgainst']),
+        measuredOn: textOf(facts['measuredOn']),
+        measuredGoodputMbps: numberOf(facts['measuredGoodputMbps']),
+      },
+    ];
+  });
+  return proofs.length === 0 ? {} : { proofs };
+}
+
+function textOf(value: FactValue | undefined): string | undefined {
+  return typeof value === 'string' ? value : undefined;
+}
+
+function numberOf(value: FactValue | undefined): number | undefined {
+  return typeof value === 'number' ? value : undefined;
 }
 
 function hopOf(hop: Hop, linkOf: LinkOf): JsonReport['paths'][number]['hops'][number] {

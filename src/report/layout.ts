@@ -45,6 +45,11 @@ function cut(text: string, columns: number): string[] {
   return piece === '' ? pieces : [...pieces, piece];
 }
 
+/** What of `text` has room in `columns`, never half a character. */
+export function headOf(text: string, columns: number): string {
+  return cut(text, columns)[0] ?? '';
+}
+
 /**
  * Lines of at most `width` columns: the first begins with `lead`, the others with as many blanks.
  * Breaks at blanks except `noBreak`; a word longer than a line is cut.

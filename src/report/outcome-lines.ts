@@ -3,8 +3,8 @@ import type { Finding } from '../judge/types.ts';
 import { type CauseGroup, causeGroups } from './cause-groups.ts';
 import { alsoWords, titleWords } from './finding-lines.ts';
 import { clean, padEnd, wrap } from './layout.ts';
-import type { Page } from './page.ts';
 import { labelColumns } from './remark-lines.ts';
+import type { TextLook } from './text-look.ts';
 
 /** Causes of one kind that are shown. */
 const causesMax = 20;
@@ -15,10 +15,10 @@ interface Listed {
   readonly mendable?: true;
 }
 
-function causeLines({ label, mendable }: Listed, group: CauseGroup, page: Page): string[] {
+function causeLines({ label, mendable }: Listed, group: CauseGroup, look: TextLook): string[] {
   const { lead, others } = group;
   const line = (name: string, words: string) =>
-    words === '' ? [] : wrap(padEnd(name, labelColumns), words, page.width);
+    words === '' ? [] : wrap(padEnd(name, labelColumns), words, look.width);
   return [
     ...line(label, clean(titleWords(lead))),
     ...line('  do', mendable ? clean(lead.advice ?? '') : ''),
@@ -34,18 +34,18 @@ function moreCauses(label: string, findings: readonly Finding[]): string[] {
 /** Verdicts of the rules that are others once all steps are done, by their causes. */
 export function outcomeLines(
   { fixed, broken, unknown, standing }: Rehearsal,
-  page: Page,
+  look: TextLook,
 ): string[] {
   const list = (listed: Listed, findings: readonly Finding[]) => [
     ...causeGroups(findings)
       .slice(0, causesMax)
-      .flatMap((group) => causeLines(listed, group, page)),
+      .flatMap((group) => causeLines(listed, group, look)),
     ...moreCauses(listed.label, findings),
   ];
   const lines = [
     ...list({ label: 'mended' }, fixed),
-    ...list({ label: 'breaks', mendable: true }, broken).map(page.paint.wrong),
-    ...list({ label: 'cannot tell' }, unknown).map(page.paint.unknown),
+    ...list({ label: 'breaks', mendable: true }, broken).map(look.paint.wrong),
+    ...list({ label: 'cannot tell' }, unknown).map(look.paint.unknown),
   ];
   const left =
     standing.length === 0

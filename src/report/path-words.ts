@@ -62,7 +62,8 @@ function clearedWords(path: SitePath): string {
   return `whether the declared ${declared} bytes pass is not known${named}`;
 }
 
-function isDeclaredBetween({ hops, from, to }: SitePath): boolean {
+/** Whether the intent says anything of what lies between the ends of a path. */
+export function isDeclaredBetween({ hops, from, to }: SitePath): boolean {
   return from === to || hops.some(({ linkId }) => linkId !== undefined);
 }
 

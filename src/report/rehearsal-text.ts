@@ -4,11 +4,11 @@ import { foldRemarks } from './fold-remarks.ts';
 import { clean, wrap } from './layout.ts';
 import { orderWords } from './order-words.ts';
 import { outcomeLines } from './outcome-lines.ts';
-import type { Page } from './page.ts';
 import { paintFor } from './paint.ts';
 import { remarkLines } from './remark-lines.ts';
 import { stepLines } from './step-lines.ts';
 import { timeWords } from './summary-line.ts';
+import type { TextLook } from './text-look.ts';
 import { waysLines } from './ways-lines.ts';
 
 const widthMin = 40;
@@ -20,19 +20,19 @@ const widthMax = 120;
  */
 export function rehearsalText(
   rehearsal: Rehearsal,
-  look: { readonly width: number; readonly colour: boolean },
+  wanted: { readonly width: number; readonly colour: boolean },
   confirm?: string,
 ): string {
-  const page: Page = {
-    width: Math.min(widthMax, Math.max(widthMin, look.width)),
-    paint: paintFor(look.colour),
+  const look: TextLook = {
+    width: Math.min(widthMax, Math.max(widthMin, wanted.width)),
+    paint: paintFor(wanted.colour),
   };
   const blocks = [
-    headLines(rehearsal, page),
-    orderLines(rehearsal, page),
-    remarkLines(foldRemarks(rehearsal.remarks), page),
-    waysLines(rehearsal, page),
-    outcomeLines(rehearsal, page),
+    headLines(rehearsal, look),
+    orderLines(rehearsal, look),
+    remarkLines(foldRemarks(rehearsal.remarks), look),
+    waysLines(rehearsal, look),
+    outcomeLines(rehearsal, look),
     // Whole on its line, to be copied.
     confirm === undefined ? [] : [`after the change: ${clean(confirm)}`],
   ].filter((lines) => lines.length > 0);
@@ -41,7 +41,7 @@ export function rehearsalText(
 
 function headLines(
   { about, site, order, workedOut, surveyedAt, alreadySo }: Rehearsal,
-  page: Page,
+  look: TextLook,
 ): string[] {
   const count = order?.steps.length ?? 0;
   const whence = workedOut ? 'worked out from the segments' : 'as listed';
@@ -52,11 +52,11 @@ function headLines(
   const steps = `${count} ${count === 1 ? 'step' : 'steps'}, ${whence}${so}`;
   const title = about === undefined ? `rehearsal for ${site}` : `rehearsal: ${about}`;
   return [
-    ...wrap('', clean(title), page.width).map(page.paint.strong),
+    ...wrap('', clean(title), look.width).map(look.paint.strong),
     ...wrap(
       '',
       clean(`${steps}; on what was read ${timeWords(surveyedAt)}; nothing was changed`),
-      page.width,
+      look.width,
     ),
   ];
 }
@@ -71,13 +71,13 @@ function nothingWords({ remarks }: Rehearsal): string {
   return 'nothing is left to set';
 }
 
-function orderLines(rehearsal: Rehearsal, page: Page): string[] {
+function orderLines(rehearsal: Rehearsal, look: TextLook): string[] {
   const { order, start } = rehearsal;
   if (order === undefined) return [];
   if (order.steps.length === 0) return [nothingWords(rehearsal)];
   const { words, isBad } = orderWords(order, start, rehearsal.pairs);
   return [
-    ...stepLines(rehearsal, page),
-    ...wrap('order ', clean(words), page.width).map(isBad ? page.paint.wrong : page.paint.plain),
+    ...stepLines(rehearsal, look),
+    ...wrap('order ', clean(words), look.width).map(isBad ? look.paint.wrong : look.paint.plain),
   ];
 }

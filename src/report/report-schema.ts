@@ -50,6 +50,17 @@ const hop = z
   })
   .describe('A port that a path may cross');
 
+const proof = z.strictObject({
+  from: z.string(),
+  to: z.string(),
+  provenOn: z.string().optional().describe('Day of the fit, UTC'),
+  provenMtuBytes: z.number().optional().describe('Largest IP packet that came back'),
+  provenLostBytes: z.number().optional().describe('Smallest IP packet that is known not to pass'),
+  proofAgainst: z.string().optional().describe('What was read that cannot be so, if it is right'),
+  measuredOn: z.string().optional().describe('Day of the transfer, UTC'),
+  measuredGoodputMbps: z.number().optional().describe('TCP payload per second that arrived'),
+});
+
 const path = z.strictObject({
   id: z.string(),
   name: z.string(),
@@ -58,6 +69,10 @@ const path = z.strictObject({
   declaredAt: placeSchema,
   facts,
   hops: z.array(hop).describe('In drawing order'),
+  proofs: z
+    .array(proof)
+    .optional()
+    .describe('What tests that still count have shown; absent: none has'),
 });
 
 const node = z.strictObject({

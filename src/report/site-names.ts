@@ -22,6 +22,7 @@ export function siteNames({
   for (const node of site.intent.nodes) addNode(node, add);
   addIntent(site.intent, add);
   for (const node of survey?.nodes ?? []) addSurvey(node, add);
+  if (survey !== undefined) addProofs(survey, add);
   for (const node of site.nodes) if (node.survey !== undefined) addSurvey(node.survey, add);
   add('file', ...judgement.faults.map(({ place }) => place.file));
   add('file', ...judgement.findings.map(({ declaredAt }) => declaredAt?.file));
@@ -35,7 +36,13 @@ export function surveyNames(survey: Survey): Map<string, HiddenKind> {
   const { names, add } = collector();
   add('site', survey.site);
   for (const node of survey.nodes) addSurvey(node, add);
+  addProofs(survey, add);
   return names;
+}
+
+/** Proofs may be of nodes that nobody declares any more. */
+function addProofs({ fits = [], transfers = [] }: Survey, add: Add): void {
+  for (const { from, to } of [...fits, ...transfers]) add('node', from, to);
 }
 
 function collector(): { readonly names: Map<string, HiddenKind>; readonly add: Add } {
@@ -125,6 +132,8 @@ export function historyNames(
   for (const event of timeline.events) {
     if (event.kind === 'changed') addChange({ ...event, kind: 'fact' }, add);
     else if (event.kind === 'grown') add('node', event.node);
+    else if (event.kind === 'proven') add('node', event.fit.from, event.fit.to);
+    else if (event.kind === 'measured') add('node', event.transfer.from, event.transfer.to);
     else addSubject({ kind: event.subjectKind, id: event.subject }, add);
   }
   return names;

@@ -7,10 +7,10 @@ import type { ChangeStep, StateCost } from '../change/types.ts';
 import { auditWords } from './audit-words.ts';
 import { disturbanceWords } from './disturbance-words.ts';
 import { clean, padEnd, wrap } from './layout.ts';
-import type { Page } from './page.ts';
 import { pathStateWords } from './path-state-words.ts';
 import { stateWords } from './state-words.ts';
 import { stepWords } from './step-words.ts';
+import type { TextLook } from './text-look.ts';
 
 /** Paths that are told after one step. */
 const pathsShownMax = 8;
@@ -43,7 +43,7 @@ function commandsAt(advice: Rehearsal['advice'], at: number): readonly string[] 
 /** The steps in their order, with the state before the first and after each. */
 export function stepLines(
   { order, start, advice, paths, verdicts, lines, disturbs, pairs: named }: Rehearsal,
-  page: Page,
+  look: TextLook,
 ): string[] {
   if (order === undefined) return [];
   const groups: StepGroup[] = [];
@@ -85,8 +85,8 @@ export function stepLines(
     }
   });
   return [
-    ...wrap('start ', clean(stateWords(start, named?.start)), page.width).map(page.paint.quiet),
-    ...groups.flatMap((group) => groupLines(group, page)),
+    ...wrap('start ', clean(stateWords(start, named?.start)), look.width).map(look.paint.quiet),
+    ...groups.flatMap((group) => groupLines(group, look)),
   ];
 }
 
@@ -113,7 +113,7 @@ function goesWith(
 
 function groupLines(
   { first, steps, cost, pairs, commands, byHand, moved, audit, stops, lines }: StepGroup,
-  page: Page,
+  look: TextLook,
 ): string[] {
   const [step] = steps;
   if (step === undefined) return [];
@@ -121,30 +121,30 @@ function groupLines(
   const ports = steps.map(({ port, node }) => port ?? node).join(', ');
   const words = `${ports}: ${stepWords(step)}`;
   const bad = cost.pathsApart + cost.pathsCut > 0;
-  const after = wrap('      then ', clean(stateWords(cost, pairs)), page.width);
+  const after = wrap('      then ', clean(stateWords(cost, pairs)), look.width);
   return [
-    ...wrap(padEnd(number, 6), clean(words), page.width).map(page.paint.strong),
+    ...wrap(padEnd(number, 6), clean(words), look.width).map(look.paint.strong),
     ...stops.flatMap((stop) =>
-      wrap('      meanwhile ', clean(stop), page.width).map(page.paint.unknown),
+      wrap('      meanwhile ', clean(stop), look.width).map(look.paint.unknown),
     ),
     // Whole on its line, to be copied; what is not safe to type is no command.
     ...commands.map((command) => `      type ${clean(command)}`),
-    ...byHand.flatMap((why) => wrap('      by hand ', clean(why), page.width)),
-    ...after.map(bad ? page.paint.wrong : page.paint.quiet),
-    ...lines.flatMap((line) => wrap('        ', clean(line), page.width).map(page.paint.unknown)),
-    ...pathLines(moved, page),
+    ...byHand.flatMap((why) => wrap('      by hand ', clean(why), look.width)),
+    ...after.map(bad ? look.paint.wrong : look.paint.quiet),
+    ...lines.flatMap((line) => wrap('        ', clean(line), look.width).map(look.paint.unknown)),
+    ...pathLines(moved, look),
     ...auditWords(audit).flatMap((text) =>
-      wrap('        audit: ', clean(text), page.width).map(page.paint.quiet),
+      wrap('        audit: ', clean(text), look.width).map(look.paint.quiet),
     ),
   ];
 }
 
 /** Of a path that several steps of a group move, the last state. */
-function pathLines(moved: readonly PathState[], page: Page): string[] {
+function pathLines(moved: readonly PathState[], look: TextLook): string[] {
   const last = [...new Map(moved.map((path) => [path.id, path])).values()];
   const more = last.length - pathsShownMax;
   return [
     ...last.slice(0, pathsShownMax).map(pathStateWords),
     ...(more > 0 ? [`${more} more paths pass something else`] : []),
-  ].flatMap((words) => wrap('        ', clean(words), page.width).map(page.paint.quiet));
+  ].flatMap((words) => wrap('        ', clean(words), look.width).map(look.paint.quiet));
 }

@@ -7,6 +7,7 @@ import { clean, wrap } from './layout.ts';
 import type { DrawOptions } from './measure.ts';
 import { paintFor } from './paint.ts';
 import { effectLines, pathHeading, pathVerdict } from './path-words.ts';
+import { provenLines } from './proof-words.ts';
 import { strayWaivers } from './stray-waivers.ts';
 import { summaryLine, timeWords } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
@@ -70,7 +71,9 @@ function pathParts({ site, judgement }: AuditResult, options: DrawOptions): stri
   return [
     ...drawn.map((path) => [
       ...pathPart(path, (id) => lags.get(id), options),
-      ...effectLines(path, judgement.findings).flatMap((line) => wrap('  ', line, options.width)),
+      ...[...effectLines(path, judgement.findings), ...provenLines(path, site.directions)].flatMap(
+        (line) => wrap('  ', line, options.width),
+      ),
     ]),
     ...(left === 0 ? [] : [[`${left} more paths with nothing to see`]]),
   ];

@@ -8,6 +8,7 @@ import { siteLink } from './link-subject.ts';
 import { siteNode } from './node-subject.ts';
 import { hopsOf } from './path-hops.ts';
 import type { PathPlan } from './path-plan.ts';
+import { type PathProofs, pathProofs } from './path-proofs.ts';
 import { sitePath } from './path-subject.ts';
 import { planPaths } from './plan-path.ts';
 import { type Company, companyOf } from './port-neighbour.ts';
@@ -38,7 +39,11 @@ export function buildSite(intent: Intent, survey: Survey | undefined, options: B
   const ports = buildPorts(index, { clearanceOf, company });
   const portOf = (ref: PortRef) => ports.get(ref) as SitePort;
   const aggregates = aggregateViews(index, company);
-  const paths = plans.map((plan) => sitePath(plan, hopsOf(plan, portOf, clearanceOf)));
+  const proofs = new Map(plans.map((plan) => [plan, pathProofs(plan, survey)]));
+  const proofsOf = (plan: PathPlan) => proofs.get(plan) as PathProofs;
+  const paths = plans.map((plan) =>
+    sitePath(plan, hopsOf(plan, portOf, clearanceOf), proofsOf(plan)),
+  );
   const links = index.links
     .map((link) =>
       siteLink(index, link, {
@@ -56,7 +61,7 @@ export function buildSite(intent: Intent, survey: Survey | undefined, options: B
     links,
     segments: buildSegments(members, index, portOf, clearanceOf),
     paths,
-    directions: buildDirections(plans, paths, links),
+    directions: buildDirections(plans, { paths, links, proofsOf }),
   };
 }
 
@@ -99,15 +104,22 @@ function buildSegments(
     .sort((a, b) => byName(a.subject.id, b.subject.id));
 }
 
+interface DirectionGround {
+  /** One for each plan. */
+  readonly paths: readonly SitePath[];
+  readonly links: readonly SiteLink[];
+  readonly proofsOf: (plan: PathPlan) => PathProofs;
+}
+
 function buildDirections(
   plans: readonly PathPlan[],
-  paths: readonly SitePath[],
-  links: readonly SiteLink[],
+  { paths, links, proofsOf }: DirectionGround,
 ): SiteDirection[] {
   const strangers = links.filter(({ subject }) => subject.facts['endsShareSubnet'] === false);
   const ids = new Set(strangers.map(({ declared }) => declared.id));
+  const around = (plan: PathPlan) => ({ strangers: ids, proofs: proofsOf(plan) });
   return plans.flatMap((plan, at) => {
     const path = paths[at];
-    return path === undefined ? [] : siteDirections(plan, path, ids);
+    return path === undefined ? [] : siteDirections(plan, path, around(plan));
   });
 }

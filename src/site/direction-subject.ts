@@ -3,9 +3,11 @@ import type { Subject } from '../facts/subject.ts';
 import type { SessionReading } from '../facts/survey.ts';
 import { nodeAddresses } from './addresses.ts';
 import type { ChosenRoute } from './choose-route.ts';
+import { putProofs } from './direction-proof.ts';
 import { missingPort } from './missing-port.ts';
 import type { NodeView } from './node-view.ts';
 import type { HopPlan, PathPlan } from './path-plan.ts';
+import type { DirectionProofs, PathProofs } from './path-proofs.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { putRouted } from './routed-whole.ts';
 import { overheadOf } from './session-overhead.ts';
@@ -20,23 +22,31 @@ interface OneWay {
   readonly doors: readonly string[];
   /** Links whose ends share no subnet. */
   readonly strangers: ReadonlySet<string>;
+  readonly proofs: DirectionProofs;
+}
+
+/** What directions are told of besides their path. */
+export interface AroundPath {
+  /** Links whose ends share no subnet. */
+  readonly strangers: ReadonlySet<string>;
+  readonly proofs: PathProofs;
 }
 
 /** Both directions of a path, each as its sender sees it. */
 export function siteDirections(
   plan: PathPlan,
   path: SitePath,
-  strangers: ReadonlySet<string>,
+  { strangers, proofs }: AroundPath,
 ): SiteDirection[] {
   const { from, to } = plan;
   return [
     direction(plan, path, {
       ...{ side: 'from', sender: from, receiver: to },
-      ...{ route: plan.routeThere, doors: plan.doorsFrom, strangers },
+      ...{ route: plan.routeThere, doors: plan.doorsFrom, strangers, proofs: proofs.there },
     }),
     direction(plan, path, {
       ...{ side: 'to', sender: to, receiver: from },
-      ...{ route: plan.routeBack, doors: plan.doorsTo, strangers },
+      ...{ route: plan.routeBack, doors: plan.doorsTo, strangers, proofs: proofs.back },
     }),
   ];
 }
@@ -50,6 +60,7 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   put(draft, 'from', from);
   put(draft, 'to', to);
   put(draft, 'declaredMtuBytes', plan.mtuBytes);
+  put(draft, 'declaredGoodputMbps', plan.declared.goodputMbps);
   const narrowest = path.subject.facts['narrowestPort'];
   put(draft, 'narrowestPort', narrowest, path.subject.own?.gaps['narrowestPort']);
   const small = path.subject.facts['carriesDeclaredMtu'] === false;
@@ -57,6 +68,10 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   putRouted(draft, path, way.side);
   putRoute(draft, plan, way);
   putSessions(draft, plan.mtuBytes, way);
+  putProofs(draft, way.proofs, {
+    ...{ path, side: way.side },
+    ...{ declaredBytes: plan.mtuBytes, routeMtuBytes: way.route?.mtuBytes },
+  });
   const subject: Subject = {
     kind: 'direction',
     id,

@@ -6,15 +6,20 @@ import { missingPort } from './missing-port.ts';
 import { pathEffects } from './path-effects.ts';
 import { putGoodput } from './path-goodput.ts';
 import type { PathPlan } from './path-plan.ts';
+import type { PathProofs } from './path-proofs.ts';
 import { type Hole, onceEach, type PathRange, pathRange, together } from './path-range.ts';
 import { putSends } from './path-sends.ts';
 import { isPhysical } from './port-kind.ts';
+import { settlesWords } from './proof-words.ts';
 import { type Draft, gapOf, newDraft, nothingShared, ownProvenance, put } from './provenance.ts';
 import { raisedAt } from './raised-at.ts';
 import type { Hop, SitePath } from './types.ts';
 
-/** One pair of ends with what all its hops together say. `hops` are those of the plan. */
-export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
+/**
+ * One pair of ends with what all its hops together say, and what tests have shown of it. `hops`
+ * are those of the plan.
+ */
+export function sitePath(plan: PathPlan, hops: readonly Hop[], proofs: PathProofs): SitePath {
   const draft = newDraft();
   putDeclared(draft, plan);
   const range = pathRange(
@@ -23,6 +28,8 @@ export function sitePath(plan: PathPlan, hops: readonly Hop[]): SitePath {
   );
   putRange(draft, hops, range);
   putCarries(draft, plan, hops, range.holes);
+  addProof(draft, plan, proofs);
+  putProven(draft, proofs);
   putSends(draft, hops);
   putSpeed(draft, plan, hops, range.atLeastBytes);
   putGoodput(draft, plan, hops);
@@ -95,6 +102,24 @@ function putCarries(
   );
   const gap = together(onceEach([...holes, ...undecided]));
   put(draft, 'carriesDeclaredMtu', gap === undefined ? true : undefined, gap);
+}
+
+/** What is not known by the settings stays so; but a proof of it stands beside the reason. */
+function addProof({ gaps }: Draft, { mtuBytes }: PathPlan, proofs: PathProofs): void {
+  const gap = gaps['carriesDeclaredMtu'];
+  const words = mtuBytes === undefined ? '' : settlesWords(proofs, mtuBytes);
+  if (gap === undefined || words === '') return;
+  gaps['carriesDeclaredMtu'] = { ...gap, words: `${gap.words}; ${words}` };
+}
+
+/** Both ways: the smaller, once both are proven. */
+function putProven(draft: Draft, { there, back }: PathProofs): void {
+  const fits = [there.fit, back.fit];
+  const missing = fits.find((fit) => 'gap' in fit);
+  const bytes = fits.flatMap((fit) => ('proof' in fit ? (fit.proof.provenMtuBytes ?? []) : []));
+  const none = gapOf('unreadable', 'no packet came back in one direction');
+  const both = bytes.length === fits.length ? Math.min(...bytes) : undefined;
+  put(draft, 'provenMtuBytes', both, missing === undefined ? none : missing.gap);
 }
 
 function refAt(plan: PathPlan, at: number) {

@@ -13,6 +13,31 @@ interface Drawn {
   readonly dataset: Readonly<Record<string, string>>;
 }
 
+interface BrokenWords {
+  readonly broken: readonly string[];
+  readonly looked: number;
+}
+
+/** Words of the cells beside a finding that go on in another line, and how many were looked at. */
+const brokenWords = `(() => {
+  const cells = document.querySelectorAll('table.findings > * > tr > :not([role=rowheader])');
+  let looked = 0;
+  const broken = [];
+  for (const cell of cells) {
+    const texts = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+    while (texts.nextNode()) {
+      for (const { index, 0: word } of texts.currentNode.data.matchAll(/[^\\s-]+/g)) {
+        const range = document.createRange();
+        range.setStart(texts.currentNode, index);
+        range.setEnd(texts.currentNode, index + word.length);
+        looked += 1;
+        if (new Set([...range.getClientRects()].map(({ top }) => top)).size > 1) broken.push(word);
+      }
+    }
+  }
+  return { looked, broken };
+})()`;
+
 const open = useBrowser();
 const page = htmlReport(sinceLastNight);
 
@@ -70,6 +95,15 @@ describe('the page in a browser', () => {
         await summary.click();
       }
       expect(await shown.evaluate('document.documentElement.scrollWidth')).toBe(width);
+    });
+  }
+
+  for (const width of [705, 960, 1000, 1280]) {
+    it(`breaks no word of the findings at ${width} px, nor of their history`, async () => {
+      const { page: shown } = await open(page, { viewport: { width, height: 800 } });
+      const { looked, broken } = (await shown.evaluate(brokenWords)) as BrokenWords;
+      expect(broken).toEqual([]);
+      expect(looked).toBeGreaterThan(40);
     });
   }
 

@@ -255,7 +255,7 @@ describe('audit --changes that cannot be', () => {
     expect(told).toEqual({
       status: 73,
       stdout: '',
-      stderr: `${store}: written by a later hopgauge (version 99 of the store, this one knows 2); use that one, or name another file with --store\n`,
+      stderr: `${store}: written by a later hopgauge (version 99 of the store, this one knows 3); use that one, or name another file with --store\n`,
     });
     expect(readFileSync(store).equals(before)).toBe(true);
   });

@@ -28,8 +28,11 @@ describe('fit', () => {
   it('says what it would send with --show-commands, and sends nothing', async () => {
     const fake = fakeRun();
     expect(await run(['fit', 'here', '198.18.20.7', '--show-commands'], fake.io)).toBe(0);
-    expect(fake.stdout()).toBe(
-      'from here to 198.18.20.7: up to 2 echo requests each of 1500, 9000 bytes, not to be fragmented; nothing was sent\n',
+    const lines = fake.stdout().split('\n');
+    expect(lines.at(-2)).toBe('nothing was sent');
+    expect(fake.stdout()).toContain('\n  ping -n -M do -s BYTES -c 1 -W 1 ADDRESS  (linux: ');
+    expect(lines[0]).toBe(
+      'from here to 198.18.20.7: at most 12 echo requests, one after the other, of 1500, 2000, 9000 bytes and, where the last is lost, of some of 8978, 8982, 8986, 8996; not to be cut in pieces',
     );
   });
 
@@ -37,10 +40,48 @@ describe('fit', () => {
     const fake = fakeRun();
     const sizes = ['--size', '4000', '--size', '1500', '--size', '4000'];
     await run(['fit', 'here', '198.18.20.7', '--show-commands', ...sizes], fake.io);
-    expect(fake.stdout()).toContain('each of 1500, 4000 bytes');
+    expect(fake.stdout()).toContain('of 1500, 4000 bytes; not to be cut');
+  });
+
+  it('says how many packets all paths may cost, before it sends any', async () => {
+    const two = {
+      ...office,
+      'hopgauge.yaml': (office['hopgauge.yaml'] ?? '').replace(
+        'paths: {',
+        'paths: { returning: { from: vault, to: plot-1, over: storage },',
+      ),
+    };
+    const fake = fakeRun({ files: two, io: { resolve: async () => '198.18.20.7' } });
+    expect(await run(['fit', '--all', '--show-commands'], fake.io)).toBe(0);
+    const lines = fake
+      .stdout()
+      .split('\n')
+      .filter((line) => /^(?:from|\d)/.test(line));
+    expect(lines).toHaveLength(5);
+    const [pairs = 0, packets = 0] = (lines[0]?.match(/\d+/g) ?? []).map(Number);
+    expect(lines[0]).toContain('pairs of ends, one after the other: at most');
+    expect(pairs).toBe(2);
+    expect(packets).toBe(pairs * 2 * 12);
+  });
+
+  it('takes every pair of ends of one path', async () => {
+    const fake = fakeRun({ files: office, io: { resolve: async () => '198.18.20.7' } });
+    expect(await run(['fit', '--path', 'plotting', '--show-commands'], fake.io)).toBe(0);
+    expect(fake.stdout()).toContain('from vault to 198.18.20.7: at most 12');
   });
 
   const rows = [
+    [['fit'], 'say between whom: FROM and TO, --path NAME, or --all\n'],
+    [['fit', 'plot-1'], 'say to whom: hopgauge fit plot-1 TO\n'],
+    [
+      ['fit', 'plot-1', 'vault', '--all'],
+      'give FROM and TO, or --path NAME, or --all; not two of them\n',
+    ],
+    [
+      ['fit', '--path', 'ploting', '--all'],
+      'give FROM and TO, or --path NAME, or --all; not two of them\n',
+    ],
+    [['fit', '--path', 'ploting'], "no path 'ploting' in the intent; write 'plotting'\n"],
     [['fit', 'plot-1', 'vualt'], "no node 'vualt' in hopgauge.yaml; write 'vault'\n"],
     [
       ['fit', 'here', 'nobody-at-all'],

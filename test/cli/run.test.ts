@@ -25,7 +25,7 @@ describe('usage', () => {
       ['survey', 'a.yaml', 'b.yaml'],
       "hopgauge: too many arguments for 'survey'. Expected 1 argument but got 2; see hopgauge survey --help\n",
     ],
-    [['fit', 'plot-1'], "hopgauge: missing required argument 'TO'; see hopgauge fit --help\n"],
+    [['explain'], "hopgauge: missing required argument 'TARGET'; see hopgauge explain --help\n"],
     [
       ['fit', 'a', 'b', '--size', '9e3'],
       "hopgauge: option '--size <BYTES>' argument '9e3' is invalid. give bytes from 68 to 65535; see hopgauge fit --help\n",

@@ -13,7 +13,7 @@ export interface Described {
 }
 
 /** Policies of a described network: all that ship. */
-export const allPolicies = ['essential', 'jumbo', 'cabling', 'signal'] as const;
+export const allPolicies = ['essential', 'jumbo', 'cabling', 'signal', 'proven'] as const;
 
 /** Loads and joins a described network as an audit does. Throws when the intent has faults. */
 export async function siteOf({ intent, survey }: Described): Promise<Site> {

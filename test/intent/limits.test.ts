@@ -93,4 +93,19 @@ describe('limits of one intent', () => {
       'site.yaml:205:21: the path has more than 10000 pairs of ends; 10201; split it into several paths',
     ]);
   });
+
+  it('refuses more nightly fits than a night holds', async () => {
+    const names = (side: string, count: number) =>
+      Array.from({ length: count }, (_, i) => `${side}${i}`);
+    const told = (count: number) => {
+      const ends = { from: names('f', count), to: names('t', 10) };
+      const nodes = [...ends.from, ...ends.to].map((name) => `  ${name}: { unread: host }\n`);
+      const path = `paths: { p: { from: [${ends.from.join()}], to: [${ends.to.join()}], fit: nightly } }`;
+      return lines(`intent: 1\nnodes:\n${nodes.join('')}${path}`);
+    };
+    expect(await told(limits.nightlyPairsMax / 10)).toEqual([]);
+    expect(await told(limits.nightlyPairsMax / 10 + 1)).toEqual([
+      "site.yaml:24:100: 'fit: nightly' on more than 100 pairs of ends; 110; keep it for paths of which settings cannot tell, and name fewer ends",
+    ]);
+  });
 });

@@ -24,7 +24,7 @@ interface Case {
   readonly what?: string;
 }
 
-const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
+const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal', 'proven');
 const rules = policies.flatMap((policy) => policy.rules);
 const gap = { reason: 'unreachable', words: 'no answer', cause: 'node vault' } as const;
 
@@ -196,6 +196,18 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     narrowestPort: 'vault:eth4',
     routedWhole: true,
     senderBytes: 9000,
+    fitAsked: true,
+    isProven: true,
+    provenMtuBytes: 9000,
+    declaredMtuPassed: true,
+    provenAgeHours: 0,
+    provenOn: '2026-11-24',
+    proofSays: '2026-11-24: 9000 bytes pass',
+    proofAgrees: true,
+    isMeasured: true,
+    measuredGoodputMbps: 9100,
+    measuredOn: '2026-11-24',
+    declaredGoodputMbps: 9500,
   },
 };
 
@@ -237,7 +249,7 @@ const missingPort: Partial<Case> = {
 const downPort: Partial<Case> = { facts: { operUp: false }, unread: ['speedMbps', 'duplex'] };
 const link = 'link vault:eth4 - quay-sw:xg3';
 
-const everything = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
+const everything = await loadShipped('essential', 'jumbo', 'cabling', 'signal', 'proven');
 
 describe('a fact that a shipped condition asks for', () => {
   const asked = everything.flatMap(({ rules }) =>
@@ -257,6 +269,82 @@ describe('a fact that a shipped condition asks for', () => {
 });
 
 const cases: readonly Case[] = [
+  met('proven-clearance', 'a declared packet that was shown to pass'),
+  broken(
+    'proven-clearance',
+    'one that was lost, and no setting tells why',
+    {
+      declaredMtuPassed: false,
+      proofSays: '2026-11-24: 1500 bytes pass, 2000 do not',
+    },
+    {
+      cause: 'mtu plotting',
+      what: 'does not pass the declared 9000 bytes. Fit of 2026-11-24: 1500 bytes pass, 2000 do not',
+    },
+  ),
+  broken(
+    'proven-clearance',
+    'one that was lost where a small hop is known',
+    { declaredMtuPassed: false, smallPort: 'quay-sw:xg2' },
+    { cause: 'mtu quay-sw:xg2' },
+  ),
+  unknown('proven-clearance', ['declaredMtuPassed'], {
+    cause: 'node vault',
+    what: 'cannot be judged: whether packets of the declared size were shown to pass is not known (no answer)',
+  }),
+  met('proven-clearance', 'one that was shown to pass and not asked for', {
+    facts: { fitAsked: false },
+  }),
+  silent('proven-clearance', 'a path that nobody asked to prove, and nobody did', {
+    facts: { fitAsked: false, isProven: false },
+    unread: ['declaredMtuPassed', 'provenMtuBytes', 'provenAgeHours'],
+  }),
+  silent('proven-clearance', 'no declared packet', { none: ['declaredMtuBytes'] }),
+
+  met('proof-agrees-with-facts', 'what was read and what was shown'),
+  broken(
+    'proof-agrees-with-facts',
+    'a hop that says what is not so',
+    {
+      proofAgrees: false,
+      proofAgainst: 'every hop that is declared says that 9000 bytes pass, and 2000 do not',
+      proofSays: '2026-11-24: 1500 bytes pass, 2000 do not',
+    },
+    {
+      cause: 'mtu plotting',
+      what: 'every hop that is declared says that 9000 bytes pass, and 2000 do not. Fit of 2026-11-24: 1500 bytes pass, 2000 do not',
+    },
+  ),
+  unknown('proof-agrees-with-facts', ['proofAgrees'], { cause: 'node vault' }),
+  silent('proof-agrees-with-facts', 'no fit', { none: ['proofAgrees'] }),
+
+  met('proof-is-fresh', 'a fit of this night'),
+  met('proof-is-fresh', 'one of a week ago', { facts: { provenAgeHours: 168 } }),
+  broken(
+    'proof-is-fresh',
+    'one of more than a week ago',
+    { provenAgeHours: 169, provenOn: '2026-11-17' },
+    { what: 'a fit is asked for every night, and the last one is of 2026-11-17' },
+  ),
+  unknown('proof-is-fresh', ['provenAgeHours'], { cause: 'node vault' }),
+  silent('proof-is-fresh', 'a fit that nobody asks for', { facts: { fitAsked: false } }),
+
+  met('measured-goodput', 'a transfer that lost a twentieth at most', {
+    facts: { measuredGoodputMbps: 9025 },
+  }),
+  broken(
+    'measured-goodput',
+    'a slow one',
+    { measuredGoodputMbps: 940 },
+    { what: 'a transfer of 2026-11-24 brought 940 Mb/s of the declared 9.5 Gb/s' },
+  ),
+  unknown('measured-goodput', ['isMeasured'], { cause: 'node vault' }),
+  silent('measured-goodput', 'a path that nobody measured', {
+    facts: { isMeasured: false },
+    unread: ['measuredGoodputMbps'],
+  }),
+  silent('measured-goodput', 'no declared goodput', { none: ['declaredGoodputMbps'] }),
+
   met('node-read', 'a node that answered'),
   broken(
     'node-read',
@@ -1325,7 +1413,7 @@ describe('shipped rules', () => {
         .map((o) => `${rule}: ${o}`);
     });
     expect(missing).toEqual([]);
-    expect(rules).toHaveLength(66);
+    expect(rules).toHaveLength(70);
   });
 
   it('are all met by a site as declared', () => {

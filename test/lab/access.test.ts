@@ -2,8 +2,10 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parseJson } from '../../src/facts/json.ts';
+import { fitSchema } from '../../src/report/fit-schema.ts';
 import { sentByAuditor } from './harness/audit.ts';
 import { hopgauge, newHome, writeRunFile } from './harness/cli.ts';
+import { until } from './harness/command.ts';
 import { intentFor } from './harness/intent.ts';
 import {
   type Lab,
@@ -15,7 +17,7 @@ import {
   stopSnmpd,
   stopSshd,
 } from './harness/lab.ts';
-import { mustInNs } from './harness/namespaces.ts';
+import { inNs, mustInNs } from './harness/namespaces.ts';
 import { planFor } from './harness/plan.ts';
 import { setMtu } from './harness/topology.ts';
 
@@ -199,30 +201,41 @@ describe('hopgauge survey', () => {
 });
 
 describe('hopgauge fit', () => {
-  const passes = 'passes and comes back';
-  const vanishes = 'vanishes';
-  const own = 'does not leave';
+  const lost = { bytes: 2000, by: 'silence', eitherWay: true };
+  const own = { bytes: 2000, by: 'interface', mtuBytes: 1500, device: 'eth0', eitherWay: false };
   const rows = [
-    ['nothing', undefined, 0, [passes, passes], [passes, passes]],
-    ['a switch port', ['quay', 'xg8'], 1, [passes, vanishes], [passes, vanishes]],
-    ['the sender', ['plot', 'eth0'], 1, [passes, own], [passes, vanishes]],
-    ['the receiver', ['vault', 'eth0'], 1, [passes, vanishes], [passes, own]],
+    ['nothing', undefined, 0, [9000, undefined], [9000, undefined]],
+    ['a switch port', ['quay', 'xg8'], 1, [1500, lost], [1500, lost]],
+    ['the sender', ['plot', 'eth0'], 1, [1500, own], [1500, lost]],
   ] as const;
   it.each(rows)('%s is small', async (_name, port, status, there, back) => {
     await settle(lab, async () => {
       if (port !== undefined) await setMtu(lab, port, 1500);
     });
-    const { stdout, code } = await hopgauge(lab, ['fit', 'plot', 'vault', '--intent', intent]);
+    const args = ['fit', '--path', 'plotting', '--intent', intent, '--format', 'json'];
+    const { stdout, stderr, code } = await hopgauge(lab, args);
     expect(code).toBe(status);
-    const said = [...stdout.matchAll(/^ {2}(\d+) bytes: (.*)$/gm)].map(([, bytes, words]) => [
-      bytes,
-      [passes, vanishes, own].find((each) => words?.startsWith(each)) ?? words,
+    const told = fitSchema.parse(parseJson(stdout));
+    const [pair] = told.pairs;
+    expect(pair?.directions.map(({ provenBytes, loss }) => [provenBytes, loss])).toEqual([
+      there,
+      back,
     ]);
-    expect(said).toEqual([
-      ['1500', there[0]],
-      ['9000', there[1]],
-      ['1500', back[0]],
-      ['9000', back[1]],
-    ]);
+    expect(told.proofs.map(({ provenMtuBytes }) => provenMtuBytes)).toEqual([there[0], back[0]]);
+    expect(stderr).toMatch(/^from plot to 198\.18\.20\.12: at most 12 echo requests/);
+  });
+
+  it('leaves nothing behind when it is interrupted, or killed', async () => {
+    await settle(lab, () => setMtu(lab, ['quay', 'xg8'], 1500));
+    for (const signal of ['INT', 'KILL'] as const) {
+      const begun = hopgauge(lab, ['fit', 'plot', 'vault', '--intent', intent]);
+      const pings = async (how: RegExp) =>
+        how.test((await inNs(lab.machine('plot'), ['ps', '-eo', 'args'])).stdout);
+      await until('a ping on plot', () => pings(/^ping -n -M do/m));
+      const ids = (await mustInNs(lab.auditor, ['pgrep', '-f', 'cli/main.* fit plot'])).trim();
+      await mustInNs(lab.auditor, ['kill', `-${signal}`, ...ids.split('\n')]);
+      expect((await begun).code).not.toBe(0);
+      await until('no ping and no shell on plot', async () => !(await pings(/^(ping|sh -s)/m)));
+    }
   });
 });

@@ -8,7 +8,8 @@ import { run } from '../../src/cli/run.ts';
 import { parseJson } from '../../src/facts/json.ts';
 import type { Survey } from '../../src/facts/survey.ts';
 import { loadFrom } from '../intent/load.ts';
-import { unpack } from '../report/page/read-page.ts';
+import { expectGolden } from '../report/golden.ts';
+import { legiblePage, unpack } from '../report/page/read-page.ts';
 
 const intent = 'mocks/saltmarsh/intent.yaml';
 
@@ -138,6 +139,12 @@ describe('the Saltmarsh office, read through the real collectors', () => {
     expect(cells.length).toBeGreaterThan(100);
     const shown = [stdout, ...Object.values(later), ...cells].join('\n');
     expect(shown).not.toMatch(/plot-|vault|quay|loft|\bgate\b|saltmarsh|198\.18|02:00:5e|W-07/i);
+  });
+
+  it('has the page that is kept as golden', async () => {
+    const { status, stdout } = await tell(['audit', intent, '--format', 'html']);
+    expect(status).toBe(1);
+    expectGolden('demo-page.html', legiblePage(stdout));
   });
 
   it('hears at its switches what the intent declares there', async () => {

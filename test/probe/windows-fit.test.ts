@@ -5,6 +5,7 @@ import type { DescribedWindows } from '../../mocks/windows-output/described-wind
 import { type PrintedRows, windowsFramed } from '../../mocks/windows-output/windows-framed.ts';
 import { scriptFor } from '../../src/collect/script-for.ts';
 import { defaultReadLimits, type RunScript } from '../../src/collect/types.ts';
+import { planFor, planOf } from '../../src/probe/fit-plan.ts';
 import type { FitOutcome } from '../../src/probe/fit-types.ts';
 import { parseWindowsFit } from '../../src/probe/parse-windows-fit.ts';
 import { runFit } from '../../src/probe/run-fit.ts';
@@ -14,7 +15,7 @@ import { cmdletsOf, methodsOf, typesOf } from '../collect/windows/powershell-wor
 
 const marker = 'mark-7';
 const toAddress = '198.18.20.2';
-const request = { marker, toAddress, sizesBytes: [1500, 9000] };
+const request = { marker, toAddress, plan: planOf([1500, 9000], toAddress) };
 const bytes = (text: string) => new TextEncoder().encode(text);
 
 function verdicts(outcome: FitOutcome) {
@@ -26,9 +27,11 @@ describe('windowsFitScript', () => {
   const script = windowsFitScript(request);
 
   it('generates the first line and no other', () => {
-    expect(script.split('\n')[0]).toBe("$M='mark-7'; $A='198.18.20.2'; $sizes=@(1472,8972)");
+    expect(script.split('\n')[0]).toBe(
+      "$M='mark-7'; $A='198.18.20.2'; $sizes=@(1472,8972); $near=@(); $floor=548",
+    );
     expect(script.split('\n').slice(1)).toEqual(
-      windowsFitScript({ marker: 'b', toAddress: 'fd00:5e::2', sizesBytes: [1280] })
+      windowsFitScript({ marker: 'b', toAddress: 'fd00:5e::2', plan: planFor(9000, 'fd00:5e::2') })
         .split('\n')
         .slice(1),
     );
@@ -38,8 +41,8 @@ describe('windowsFitScript', () => {
     ['a name', { toAddress: 'vault' }],
     ['a command', { toAddress: "198.18.0.1'; calc; '" }],
     ['a marker with a quote', { marker: "a'" }],
-    ['no size', { sizesBytes: [] }],
-    ['a half', { sizesBytes: [1500.5] }],
+    ['no size', { plan: planOf([], toAddress) }],
+    ['a half', { plan: planOf([1500.5], toAddress) }],
   ])('refuses %s', (_, part) => {
     expect(() => windowsFitScript({ ...request, ...part })).toThrow();
   });
@@ -79,6 +82,7 @@ describe('a fit from Windows', () => {
       shell: 'powershell',
       output: bytes(answerPowershell(host, scriptFor(script, 'powershell')) ?? ''),
     });
+  const nothing = 'no reply to the smallest size either: the far end is off, or pings are filtered';
   const tooBig = 'ping gave status PacketTooBig (11009)';
 
   it.each([
@@ -98,10 +102,8 @@ describe('a fit from Windows', () => {
       'nobody answers',
       far(0, 'silence'),
       [
-        {
-          kind: 'cannot-tell',
-          words: 'no reply to the smallest size either: the far end is off, or pings are filtered',
-        },
+        { kind: 'cannot-tell', words: nothing },
+        { kind: 'cannot-tell', words: nothing },
         {
           kind: 'cannot-tell',
           words: 'not sent, because a smaller size did not come back',
@@ -112,6 +114,23 @@ describe('a fit from Windows', () => {
     const run = from({ ...plot3, fits: [described] });
     const signal = new AbortController().signal;
     expect(verdicts(await runFit(run, request, defaultReadLimits, signal))).toEqual(expected);
+  });
+
+  it('halves what is left between the last that passes and the packet', async () => {
+    const run = from({ ...plot3, fits: [far(8986, 'silence')] });
+    const plan = planFor(9000, toAddress);
+    const signal = new AbortController().signal;
+    const outcome = await runFit(run, { toAddress, plan }, defaultReadLimits, signal);
+    if (!outcome.ok) throw new Error(outcome.trouble.seen);
+    expect(outcome.fit.provenBytes).toBe(8986);
+    expect(outcome.fit.sizes.map(({ sizeBytes, tries }) => [sizeBytes, tries])).toEqual([
+      [1500, 1],
+      [2000, 1],
+      [8982, 1],
+      [8986, 1],
+      [8996, 3],
+      [9000, 3],
+    ]);
   });
 });
 
@@ -127,8 +146,8 @@ describe('parseWindowsFit', () => {
           marker,
           [
             { section: 'source', rows: source === '' ? [] : [{ from: source }] },
-            { section: 'ping 1472', rows: [{ status: 0, address: toAddress }] },
-            { section: 'ping 8972', rows, ...more },
+            { section: 'ping 1472.1', rows: [{ status: 0, address: toAddress }] },
+            { section: 'ping 8972.1', rows, ...more },
           ],
           [],
         ),
@@ -137,7 +156,6 @@ describe('parseWindowsFit', () => {
     );
 
   it.each([
-    ['one of two comes back', [{ status: 11_010 }, { status: 0 }], { kind: 'passes' }],
     [
       'the host leaves the address empty',
       [{ status: 11_009, address: '' }],
@@ -145,8 +163,8 @@ describe('parseWindowsFit', () => {
     ],
     [
       'a host that is not there',
-      [{ status: 11_003 }, { status: 11_010 }],
-      { kind: 'cannot-tell', words: 'ping gave status 11003 and 11010' },
+      [{ status: 11_003 }],
+      { kind: 'cannot-tell', words: 'ping gave status 11003' },
     ],
     ['no row', [], { kind: 'cannot-tell', words: 'ping gave status none' }],
     [
@@ -175,11 +193,11 @@ describe('parseWindowsFit', () => {
   });
 
   it('cannot tell over IPv6, which Windows fragments', () => {
-    const text = windowsFramed(marker, [{ section: 'ping 1452', rows: [{ status: 0 }] }], []);
+    const text = windowsFramed(marker, [{ section: 'ping 1452.1', rows: [{ status: 0 }] }], []);
     const outcome = parseWindowsFit(bytes(text), {
       ...request,
       toAddress: 'fd00:5e::2',
-      sizesBytes: [1500],
+      plan: planOf([1500], 'fd00:5e::2'),
     });
     expect(verdicts(outcome)).toEqual([
       { kind: 'cannot-tell', words: 'Windows fragments a large ping over IPv6 by itself' },

@@ -1,4 +1,5 @@
 import type { PortReadFacts } from '../../src/facts/port-facts.ts';
+import type { Survey } from '../../src/facts/survey.ts';
 import { buildSite } from '../../src/site/build-site.ts';
 import type { Site } from '../../src/site/types.ts';
 import {
@@ -22,6 +23,8 @@ export interface PlottingSketch {
   readonly intent?: Partial<IntentSketch>;
   readonly mtuBytes?: number;
   readonly strict?: boolean;
+  /** What active tests have shown, in the survey. */
+  readonly proofs?: Pick<Survey, 'fits' | 'transfers'>;
 }
 
 /** plot-1 - quay-sw - vault, all at 9000, with whatever a test wants otherwise. */
@@ -48,5 +51,5 @@ export function plottingSite(sketch: PlottingSketch = {}): Site {
     },
     ...sketch.readings,
   });
-  return buildSite(intent, survey, { strict: sketch.strict ?? false });
+  return buildSite(intent, { ...survey, ...sketch.proofs }, { strict: sketch.strict ?? false });
 }

@@ -18,6 +18,7 @@ import {
   windowLimitedMbps,
   windowRttMs,
 } from '../../src/ethernet/tcp-window.ts';
+import { transferMetrics } from '../../src/ethernet/transfer-metrics.ts';
 
 /** RFC 6349 counts no TCP options and no tag, over IPv4. */
 const stack = { ipVersion: 4, timestamps: false, tags: 0 } as const;
@@ -204,5 +205,29 @@ describe('RFC 6349 table 5.1, connections that fill 500 Mb/s over 5 ms', () => {
   it('are no more than whole windows need', () => {
     expect(connectionsToFill({ rateMbps: 100, rttMs: 5 }, 62_500)).toBe(1);
     expect(connectionsToFill({ rateMbps: 44.21, rttMs: 15 }, 663_150 / 80)).toBe(10);
+  });
+});
+
+describe('RFC 6349 4, the three metrics together', () => {
+  it('come out as the worked examples print them', () => {
+    // 4.1.2: 500 MB at 500 Mb/s, 12 s; 4.2: 2,000 of 102,000 again; 4.3: 25 ms to 32 ms.
+    const metrics = transferMetrics({
+      ...{ bytes: 500e6, tookSeconds: 12, ceilingMbps: 500 },
+      transmitted: { transmittedBytes: 102_000, retransmittedBytes: 2_000 },
+      ...{ idleMs: 25, loadedMs: [32, 30, 34] },
+    });
+    expect(metrics.idealSeconds).toBeCloseTo(8, 9);
+    expect(metrics.timeRatio).toBeCloseTo(1.5, 9);
+    // The RFC cuts off: 98.03.
+    expect(Math.floor((metrics.efficiencyPercent ?? 0) * 100) / 100).toBe(98.03);
+    expect(metrics.averageRttMs).toBe(32);
+    expect(metrics.bufferDelayPercent).toBeCloseTo(28, 9);
+  });
+
+  it('are each absent where what they need is not known', () => {
+    const known = { bytes: 1, tookSeconds: 1, loadedMs: [] };
+    expect(transferMetrics(known)).toEqual({});
+    expect(transferMetrics({ ...known, idleMs: 1, ceilingMbps: 0 })).toEqual({});
+    expect(transferMetrics({ ...known, loadedMs: [2] })).toEqual({ averageRttMs: 2 });
   });
 });

@@ -1,6 +1,7 @@
 import { planSurvey } from '../../collect/plan.ts';
 import { addNight } from '../../drift/add-night.ts';
 import type { ClosedNight } from '../../drift/close-night.ts';
+import { withProofs } from '../../facts/newest-proofs.ts';
 import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
@@ -19,9 +20,11 @@ import type { AuditJob } from '../audit-job.ts';
 import { type HeldHistory, holdHistory } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { keepAudit, lastValues } from '../kept-audit.ts';
+import { nightlyFits, unprovenPaths } from '../nightly-fits.ts';
+import { collectedWords } from '../nightly-words.ts';
 import type { AuditOptions } from '../options.ts';
 import type { Output } from '../outputs.ts';
-import { savedSurvey, takeSurvey } from '../take-survey.ts';
+import { interrupted, savedSurvey, takeSurvey } from '../take-survey.ts';
 import { toolVersion } from '../tool-version.ts';
 import { textLook, writeResult } from '../write-result.ts';
 
@@ -118,8 +121,9 @@ function judged(
   return { result: { ...result, moved }, keep, closed };
 }
 
+/** What is read tonight, with what active tests have shown before and show now. */
 async function surveyOf(
-  { intent, policies, job }: Inputs,
+  { intent, policies, job, history }: Inputs,
   options: AuditOptions,
   io: Io,
 ): Promise<Survey> {
@@ -127,12 +131,22 @@ async function surveyOf(
   const topics = topicsOf(policies);
   const { deadline } = job;
   const quiet = options.quiet === true;
+  const known = history?.proofs ?? { fits: [], transfers: [] };
   if (options.collect === true) {
     const { collectElsewhere } = await import('../collect-elsewhere.ts');
     const { store, deadline: waitWords } = options;
-    return collectElsewhere(planSurvey(intent), { store, quiet, topics, deadline, waitWords }, io);
+    const wanted = { store, quiet, topics, deadline, waitWords };
+    const read = withProofs(await collectElsewhere(planSurvey(intent), wanted, io), known);
+    // Fits are run by who reaches the hosts; collectors only read.
+    for (const line of collectedWords(unprovenPaths(intent, read), store))
+      io.stderr.write(`${line}\n`);
+    return read;
   }
-  return takeSurvey(planSurvey(intent), io, { quiet, topics, deadline });
+  const read = await takeSurvey(planSurvey(intent), io, { quiet, topics, deadline });
+  const signal = deadline?.reading ?? io.signal;
+  const fits = await nightlyFits(intent, read, io, { quiet, signal });
+  if (io.signal.aborted) throw interrupted();
+  return withProofs(withProofs(read, known), { fits, transfers: [] });
 }
 
 async function report(

@@ -1,8 +1,10 @@
 import { planSurvey } from '../../collect/plan.ts';
+import type { Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { auditJob } from '../audit-job.ts';
 import type { Io } from '../io.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
+import { collectedWords, nightlyPaths, nightlyWords } from '../nightly-words.ts';
 import type { AuditOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
@@ -29,10 +31,23 @@ export async function audit(
   const intent = await requireIntent(file, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
-  if (options.showCommands === true) return showCommands(planSurvey(intent), io);
+  if (options.showCommands === true) return showAll(intent, options, io);
   for (const { file } of options.outputs) await requireWritable(file, io);
   const job = await begin();
   return auditSite({ intent, policies, job }, options, io);
+}
+
+async function showAll(intent: Intent, options: AuditOptions, io: Io): Promise<number> {
+  if (options.collect === true) {
+    const more = collectedWords(nightlyPaths(intent), options.store);
+    return showCommands(planSurvey(intent), io, more.length === 0 ? [] : ['', ...more]);
+  }
+  const [{ fitCommands }, { windowsFitCommands }] = await Promise.all([
+    import('../../probe/fit-commands.ts'),
+    import('../../probe/windows-fit-script.ts'),
+  ]);
+  const more = nightlyWords(intent, [...fitCommands, ...windowsFitCommands]);
+  return showCommands(planSurvey(intent), io, more);
 }
 
 function requireSense({ changes, all, store, survey, collect }: AuditOptions): void {

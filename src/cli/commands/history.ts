@@ -156,6 +156,26 @@ function endId({ node, port }: DeclaredLink['ends'][number]): string {
 
 /** What a target means in the store: ports by the node's own names, findings by the intent's. */
 function aim(target: string, intent: Intent | undefined): Omit<TimelineScope, 'site'> {
+  return { ways: waysOf(target, intent), ...subjectsOf(target, intent) };
+}
+
+/** The directions of a path, by its name or that of one pair of its ends. */
+function waysOf(target: string, intent: Intent | undefined): NonNullable<TimelineScope['ways']> {
+  return (intent?.paths ?? []).flatMap((path) =>
+    path.from.flatMap((from) =>
+      path.to.flatMap((to) =>
+        [path.name, `${path.name} (${from} to ${to})`].includes(target)
+          ? [
+              { from, to },
+              { from: to, to: from },
+            ]
+          : [],
+      ),
+    ),
+  );
+}
+
+function subjectsOf(target: string, intent: Intent | undefined): Omit<TimelineScope, 'site'> {
   const links = (intent?.links ?? []).filter(
     ({ id, ends }) => id === target || ends.some((end) => endId(end) === target),
   );

@@ -4,7 +4,15 @@ import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
 
 /** Where the shell looks for commands; the script adds the directories of administration. */
-const searchPath = '/usr/local/bin:/usr/bin:/bin';
+export const searchPath = '/usr/local/bin:/usr/bin:/bin';
+
+/** How the shell is started: a process group of its own, and nothing of the operator's. */
+export const shellOptions = {
+  cwd: '/',
+  detached: true,
+  env: { PATH: searchPath, LC_ALL: 'C' },
+  stdio: ['pipe', 'pipe', 'ignore'] as ['pipe', 'pipe', 'ignore'],
+};
 
 /**
  * Runs scripts on this machine by `sh -s`, with no environment of the operator's but a search
@@ -26,12 +34,7 @@ interface Run {
 }
 
 function runShell(script: string, { limits, signal, resolve }: Run): void {
-  const shell = spawn('sh', ['-s'], {
-    cwd: '/',
-    detached: true,
-    env: { PATH: searchPath, LC_ALL: 'C' },
-    stdio: ['pipe', 'pipe', 'ignore'],
-  });
+  const shell = spawn('sh', ['-s'], shellOptions);
   const chunks: Buffer[] = [];
   let size = 0;
   let settled = false;
@@ -52,18 +55,19 @@ function runShell(script: string, { limits, signal, resolve }: Run): void {
   const timer = setTimeout(onTime, limits.wholeMs);
   signal.addEventListener('abort', onAbort, { once: true });
   shell.on('error', (error) => fail(noShell(error)));
-  shell.stdout?.on('data', (chunk: Buffer) => {
+  shell.stdout.on('data', (chunk: Buffer) => {
     size += chunk.length;
     if (size > limits.outputBytesMax) fail(overlong(limits));
     else chunks.push(chunk);
   });
   shell.on('close', () => settle({ ok: true, output: Buffer.concat(chunks) }));
   // A shell that ends early closes the pipe; its output then tells what happened.
-  shell.stdin?.on('error', () => {});
-  shell.stdin?.end(script);
+  shell.stdin.on('error', () => {});
+  shell.stdin.end(script);
 }
 
-function killGroup(shell: ChildProcess): void {
+/** Ends a shell and all that it runs; nothing where they have ended. */
+export function killGroup(shell: ChildProcess): void {
   shell.stdout?.destroy();
   if (shell.pid === undefined) return;
   try {

@@ -85,7 +85,7 @@ export function mauValues(
 const down = { gap: { reason: 'down', words: 'ifOperStatus is not up' } } as const;
 
 /** enabled(1) or detected(1) against disabled(2) or notdetected(2). */
-function truth(varbind: Varbind, what: string): Read<boolean> {
+export function truth(varbind: Varbind, what: string): Read<boolean> {
   const read = integerOf(varbind, what, [1, 2]);
   return read.gap ? read : { value: read.value === 1 };
 }
@@ -126,7 +126,8 @@ function mauOf(identifier: string) {
 /** dot3MauType of IANA-MAU-MIB. */
 const mauTypes = '1.3.6.1.2.1.26.4';
 
-function modesOf(varbind: Varbind, what: string): Read<readonly string[]> {
+/** Modes that bits of IANAifMauAutoNegCapBits name, as `ethtool` spells them. */
+export function modesOf(varbind: Varbind, what: string): Read<readonly string[]> {
   const octets = octetsOf(varbind, what);
   if (octets.gap) return octets;
   const { modes, aside } = parseMauCapBits(octets.value);

@@ -110,20 +110,22 @@ function aliasOf(cell: CellReader): Read<string> {
   return alias.value === '' ? { gap: unsupported('none was given') } : alias;
 }
 
-function adminUpOf(varbind: Varbind, what: string): Read<boolean> {
+/** RFC 2863 ifAdminStatus: up(1), down(2), testing(3). */
+export function adminUpOf(varbind: Varbind, what: string): Read<boolean> {
   const status = integerOf(varbind, what, [1, 3]);
   return status.gap ? status : { value: status.value === 1 };
 }
 
 /** RFC 2863 ifOperStatus: all but up(1) pass nothing, except unknown(4), which says nothing. */
-function operUpOf(varbind: Varbind, what: string): Read<boolean> {
+export function operUpOf(varbind: Varbind, what: string): Read<boolean> {
   const status = integerOf(varbind, what, [1, 7]);
   if (status.gap) return status;
   if (status.value === 4) return { gap: unsupported(`${what} is unknown(4)`) };
   return { value: status.value === 1 };
 }
 
-function mtuOf(varbind: Varbind, what: string): Read<number> {
+/** ifMtu in bytes; 0 stands for one that is not known. */
+export function mtuOf(varbind: Varbind, what: string): Read<number> {
   const mtu = integerOf(varbind, what, [0, int32Max]);
   return mtu.value === 0 ? { gap: unsupported(`${what} is 0`) } : mtu;
 }
@@ -146,9 +148,14 @@ function speedOf(operUp: Read<boolean>, cell: CellReader): Read<number> {
 
 function duplexOf(operUp: Read<boolean>, cell: CellReader): Read<string> {
   if (operUp.value === false) return { gap: { reason: 'down', words: 'ifOperStatus is not up' } };
-  const status = cell('dot3StatsDuplexStatus', ranged(1, 3));
+  return cell('dot3StatsDuplexStatus', duplexStatusOf);
+}
+
+/** RFC 3635 dot3StatsDuplexStatus: unknown(1), halfDuplex(2), fullDuplex(3). */
+export function duplexStatusOf(varbind: Varbind, what: string): Read<'full' | 'half'> {
+  const status = integerOf(varbind, what, [1, 3]);
   if (status.gap !== undefined) return status;
-  if (status.value === 1) return { gap: unsupported('dot3StatsDuplexStatus is unknown(1)') };
+  if (status.value === 1) return { gap: unsupported(`${what} is unknown(1)`) };
   return { value: status.value === 2 ? 'half' : 'full' };
 }
 

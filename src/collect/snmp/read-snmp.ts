@@ -89,7 +89,7 @@ function listGaps({ listGap, neighbours, forwarding }: PortsReading): Record<str
 }
 
 /** What makes a target unusable before anything is sent. */
-function targetFault(target: SnmpTarget): Trouble | undefined {
+export function targetFault(target: SnmpTarget): Trouble | undefined {
   if (isIP(target.address) === 0) {
     return {
       kind: 'name-unknown',

@@ -84,7 +84,7 @@ export function execScript({ session, script, limits, clock }: ScriptRun): Promi
     if (clock.signal.aborted) return onAbort();
     clock.signal.addEventListener('abort', onAbort);
     try {
-      session.client.exec(remoteCommands[session.shell], (error, channel) => {
+      askShell(session, (error, channel) => {
         if (error === undefined) return onChannel(channel);
         return lost ? onLost() : finish({ is: 'refused', words: error.message });
       });
@@ -93,6 +93,18 @@ export function execScript({ session, script, limits, clock }: ScriptRun): Promi
     }
     return undefined;
   });
+}
+
+/**
+ * Asks for the one command of a session: the only place where anything is asked of a host.
+ *
+ * @throws where the connection is gone
+ */
+export function askShell(
+  session: Session,
+  done: (error: Error | undefined, channel: ClientChannel) => void,
+): void {
+  session.client.exec(remoteCommands[session.shell], done);
 }
 
 function createPile(bytesMax: number) {

@@ -6,8 +6,11 @@ import { isGap, type LinuxEvidence } from './linux-evidence.ts';
 import type { Sysfs } from './sysfs.ts';
 import { wholeNumber } from './text.ts';
 
+/** What tells of the line behind a port. */
+type LineEvidence = Pick<LinuxEvidence, 'ethtool' | 'sysfs'>;
+
 /** Facts of the line behind a port: speed, duplex, negotiation. */
-export function linuxLine(evidence: LinuxEvidence, state: LineState): LineFacts {
+export function linuxLine(evidence: LineEvidence, state: LineState): LineFacts {
   const { ethtool } = evidence;
   const down = downGap(state, ethtool);
   const gapFor = (name: string): Gap => {
@@ -69,7 +72,7 @@ function speedSaid(text: string | undefined): string {
   return text === undefined ? 'ethtool prints no speed' : `ethtool prints the speed as "${text}"`;
 }
 
-function speedOf({ ethtool, sysfs }: LinuxEvidence): Settled<number> {
+function speedOf({ ethtool, sysfs }: LineEvidence): Settled<number> {
   if (!isGap(ethtool)) {
     return foundOr(
       ethtool.speedMbps,
@@ -86,7 +89,7 @@ function speedOf({ ethtool, sysfs }: LinuxEvidence): Settled<number> {
   return foundOr(speed, '/sys/class/net/*/speed', gap('unsupported', words));
 }
 
-function duplexOf({ ethtool, sysfs }: LinuxEvidence): Settled<string> {
+function duplexOf({ ethtool, sysfs }: LineEvidence): Settled<string> {
   if (!isGap(ethtool)) {
     return foundOr(
       ethtool.duplex,

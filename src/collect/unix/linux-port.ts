@@ -83,13 +83,15 @@ export function sysfsFile(sysfs: Sysfs | Gap, name: string): Settled<number> {
   return foundOr(wholeNumber(text), `/sys/class/net/*/${name}`, gap('unreadable', text));
 }
 
-function mtuFile(sysfs: Sysfs | Gap): Settled<number> {
+/** The MTU of a port in `/sys`. */
+export function mtuFile(sysfs: Sysfs | Gap): Settled<number> {
   const read = sysfsFile(sysfs, 'mtu');
   if (read === undefined || !('value' in read)) return read;
   return mtuNumber(read.value) === undefined ? gap('unreadable', String(read.value)) : read;
 }
 
-function linuxState(evidence: LinuxEvidence): {
+/** Whether a port is switched on, and whether it has a link. */
+export function linuxState(evidence: Pick<LinuxEvidence, 'link' | 'sysfs'>): {
   readonly adminUp: Settled<boolean>;
   readonly operUp: Settled<boolean>;
 } {

@@ -1,13 +1,15 @@
 import type { Reading } from '../../facts/survey.ts';
+import type { Finding } from '../../judge/types.ts';
 import type { SiteNode } from '../../site/types.ts';
 import { durationWords, timeWords } from '../summary-line.ts';
 import { troubleOf } from '../unseen-lines.ts';
 import { nodeFragment } from './fragments.ts';
+import { groupBy } from './group-by.ts';
 import { type Markup, markup } from './markup.ts';
 import type { PagePort } from './page-ports.ts';
 import type { PageView } from './page-view.ts';
 import { portTable } from './port-table.ts';
-import { findingReference } from './references.ts';
+import { findingReference, nodesOf } from './references.ts';
 
 /** Findings that are named in a node; all stand in the table. */
 const namedMax = 20;
@@ -18,7 +20,10 @@ export function nodesSection(
   portsOf: (node: SiteNode) => readonly PagePort[],
 ): Markup {
   const { nodes } = view.result.site;
-  const each = nodes.map((node) => nodeDetails(node, portsOf(node), view));
+  const findingsAt = findingsByNode(view);
+  const each = nodes.map((node) =>
+    nodeDetails(node, { ports: portsOf(node), findings: findingsAt(node), view }),
+  );
   return markup`<section id="nodes" aria-labelledby="nodes-head">
 <h2 id="nodes-head">Nodes and ports</h2>
 <p>\u2013 stands where a port has no such thing; words stand where a value could not be read.</p>
@@ -27,12 +32,23 @@ export function nodesSection(
 ${each}</section>`;
 }
 
-function nodeDetails(node: SiteNode, ports: readonly PagePort[], view: PageView): Markup {
+interface Listed {
+  readonly ports: readonly PagePort[];
+  readonly findings: readonly Finding[];
+  readonly view: PageView;
+}
+
+/** What the column of nodes among the findings names with each node, so that both count alike. */
+function findingsByNode(view: PageView): (node: SiteNode) => readonly Finding[] {
+  const named = view.result.judgement.findings.flatMap((finding) =>
+    nodesOf(finding, view).map((name) => ({ name, finding })),
+  );
+  const byName = groupBy(named, ({ name }) => name);
+  return ({ declared }) => (byName.get(declared.name) ?? []).map(({ finding }) => finding);
+}
+
+function nodeDetails(node: SiteNode, { ports, findings, view }: Listed): Markup {
   const { name } = node.declared;
-  const findings = [
-    ...view.findingsOn('node', name),
-    ...ports.flatMap(({ subject }) => view.findingsOn('port', subject.id)),
-  ];
   const shown = findings
     .slice(0, namedMax)
     .map((each) => markup`<li>${findingReference(each)}</li>`);

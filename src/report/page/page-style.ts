@@ -50,10 +50,16 @@ font-weight:400}
 th,thead th{overflow-wrap:break-word}
 tbody th,td{overflow-wrap:anywhere}
 thead th{font-weight:700;border-bottom:1px solid var(--ink)}
-th button{border:0;padding:.1rem .2rem;text-decoration:underline dotted;text-align:left;font-weight:inherit}
+th button{border:0;padding:.1rem .2rem;overflow-wrap:normal;text-decoration:underline dotted;text-align:left;font-weight:inherit}
 th[aria-sort=ascending] button::after{content:" \\2191"/""}
 th[aria-sort=descending] button::after{content:" \\2193"/""}
-.findings>tbody>tr>th{width:60%}
+.findings{table-layout:fixed}
+.findings>thead th:nth-child(1){width:6.4rem}
+.findings>thead th:nth-child(3){width:8.7rem}
+.findings>thead th:nth-child(4){width:7rem}
+.findings>thead th:nth-child(n+5){width:8.6rem}
+.findings td>span{display:block}
+.evidence th:first-child,.evidence td:nth-child(2){width:25%}
 tr[hidden],.findings>tbody>tr[hidden]{display:none}
 .said{display:grid;grid-template-columns:max-content minmax(0,1fr);gap:.15rem .8rem;margin:.5rem 0}
 .said dt{color:var(--faint)}
@@ -61,13 +67,17 @@ tr[hidden],.findings>tbody>tr[hidden]{display:none}
 .evidence{font-size:.92rem}
 .scroll table{min-width:28rem}
 svg text{fill:var(--ink)}
-@media print,(max-width:44rem){
-.findings,.findings>tbody,.findings>tbody>tr:not([hidden]),.findings>tbody>tr>*{display:block;width:auto}
-.findings>thead>tr{display:flex;flex-wrap:wrap;gap:.2rem}
+@media print,(max-width:60rem){
+.findings,.findings>tbody{display:block}
+.findings>thead>tr,.findings>tbody>tr:not([hidden]){display:flex;flex-wrap:wrap;gap:.1rem .8rem}
 .findings>thead th{border:0}
 .findings>tbody>tr{border-bottom:1px solid var(--ink);padding:.4rem 0}
-.findings>tbody>tr>th{width:auto}
-.findings>tbody>tr>*{border:0;padding:.05rem 0}
+.findings>tbody>tr>*,.findings>thead th:nth-child(n){border:0;padding:.05rem 0;width:auto}
+.findings>tbody>tr>td:nth-child(-n+3){order:-1}
+.findings>tbody>tr>th{flex:0 0 100%;min-width:0}
+.findings td>span{display:inline}
+}
+@media (max-width:44rem){
 .said{grid-template-columns:minmax(0,1fr)}
 .said dt{margin-top:.3rem}
 }

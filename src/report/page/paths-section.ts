@@ -1,6 +1,8 @@
 import type { Finding } from '../../judge/types.ts';
 import type { SitePath } from '../../site/types.ts';
-import { effectLines, pathHeading } from '../path-words.ts';
+import { effectLines, isDeclaredBetween, pathHeading } from '../path-words.ts';
+import { provenLines } from '../proof-words.ts';
+import { isNoted } from '../tally.ts';
 import { pathFragment } from './fragments.ts';
 import { type LaterMarkup, laterOr } from './later-markup.ts';
 import { type Markup, markup } from './markup.ts';
@@ -17,9 +19,21 @@ const tablesMax = 6;
 const namedMax = 4;
 
 /** How a path stands, worst first. */
-const stands = ['strikes', 'not settled', 'passes'] as const;
+const stands = [
+  'does not pass',
+  'not settled',
+  'both ends pass',
+  'passes on your word',
+  'passes',
+] as const;
 type PathStand = (typeof stands)[number];
-const tones = { strikes: 'strike', 'not settled': 'doubt', passes: 'met' } as const;
+const tones = {
+  'does not pass': 'strike',
+  'not settled': 'doubt',
+  'both ends pass': 'faint',
+  'passes on your word': 'faint',
+  passes: 'met',
+} as const;
 
 /**
  * The paths as clearance profiles, the worst first, each with the findings that explain it. `later`
@@ -42,7 +56,7 @@ ${paths.length === 0 ? none : open}${rest}
 </section>`;
 }
 
-/** What a path that is worse shows: it strikes, or is not settled; among these the narrower. */
+/** What a path that is worse shows: it does not pass, or is not settled; among these the narrower. */
 export function worstFirst(paths: readonly SitePath[]): readonly SitePath[] {
   return paths.toSorted((a, b) => rank(a) - rank(b) || shareOf(a) - shareOf(b));
 }
@@ -51,9 +65,13 @@ function rank(path: SitePath): number {
   return stands.indexOf(standOfPath(path));
 }
 
-function standOfPath({ subject: { facts } }: SitePath): PathStand {
-  if (facts['connected'] === false || facts['carriesDeclaredMtu'] === false) return 'strikes';
-  return facts['carriesDeclaredMtu'] === true ? 'passes' : 'not settled';
+/** That it passes is said of what was read; not of what is not declared, or on the owner's word alone. */
+function standOfPath(path: SitePath): PathStand {
+  const { facts } = path.subject;
+  if (facts['connected'] === false || facts['carriesDeclaredMtu'] === false) return 'does not pass';
+  if (facts['carriesDeclaredMtu'] !== true) return 'not settled';
+  if (!isDeclaredBetween(path)) return 'both ends pass';
+  return path.hops.every(({ clearance }) => clearance.onWord) ? 'passes on your word' : 'passes';
 }
 
 /** How much of its declared packet passes; 1 where that is not known. */
@@ -79,14 +97,33 @@ function shutPath(path: SitePath, view: PageView, later: LaterMarkup | undefined
 }
 
 function pathBody(path: SitePath, view: PageView, later: LaterMarkup | undefined): Markup {
-  const { findings } = view.result.judgement;
   const linkOf = (link: string) => view.links.get(link);
   const id = pathFragment(path.id);
-  const effects = effectLines(path, findings).map((line) => markup`<p>${line}</p>`);
+  const proven = provenLines(path, view.result.site.directions).map(
+    (line) => markup`<p>${line}</p>`,
+  );
   return markup`<p>${markOf(path)}</p>
-${clearanceDrawing(path, `${id}-drawing`, linkOf)}
-${effects}${reasons(path, view)}
+${clearanceDrawing(path, `${id}-drawing`, linkOf, effectList(path, view))}
+${proven}${reasons(path, view)}
 ${hopTable(path, view, later)}`;
+}
+
+/** What breaks on it, and what to do first: the links below it name only what was found. */
+function effectList(path: SitePath, view: PageView): Markup | undefined {
+  const effects = effectLines(path, []);
+  const first = findingsOf(path, view).find((each) => each.verdict === 'broken' && !isNoted(each));
+  const rows = [
+    ...effects.map((line) => ['breaks', line] as const),
+    ...(first?.advice === undefined ? [] : [['do', adviceWords(first, first.advice)] as const]),
+  ];
+  if (rows.length === 0) return undefined;
+  return markup`<dl class="said">${rows.map(([name, said]) => markup`<dt>${name}</dt><dd>${said}</dd>`)}</dl>
+`;
+}
+
+/** Advice on a port or a link does not say where. */
+function adviceWords({ subject: { kind, id } }: Finding, advice: string): string {
+  return kind === 'port' || kind === 'link' ? `${id}: ${advice}` : advice;
 }
 
 /** The same in words, packed where it stands many times. */

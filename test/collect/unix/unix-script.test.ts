@@ -5,7 +5,9 @@ import { framesOf } from '../../../src/collect/unix/frames.ts';
 import { unixScriptBody } from '../../../src/collect/unix/script-text.ts';
 import { unixCommands } from '../../../src/collect/unix/unix-commands.ts';
 import { unixScript } from '../../../src/collect/unix/unix-script.ts';
-import { fitCommands, fitScript } from '../../../src/probe/fit-script.ts';
+import { fitCommands } from '../../../src/probe/fit-commands.ts';
+import { planFor } from '../../../src/probe/fit-plan.ts';
+import { fitScript } from '../../../src/probe/fit-script.ts';
 import { commandsOf, redirectionsOf } from './shell-words.ts';
 
 const marker = 'mark-7';
@@ -58,7 +60,7 @@ describe.each([
   ['the reading script', unixScript({ marker, peers: ['198.18.0.10'] }), unixCommands],
   [
     'the script of a fit',
-    fitScript({ marker, toAddress: '198.18.0.10', sizesBytes: [1500, 9000] }),
+    fitScript({ marker, toAddress: '198.18.0.10', plan: planFor(9000, '198.18.0.10') }),
     fitCommands,
   ],
 ])('%s', (_, script, commands) => {

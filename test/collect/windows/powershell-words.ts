@@ -1,7 +1,7 @@
 /** Words of the language and functions of the script that stand where a command may stand. */
 const language = new Set([
   ...['function', 'foreach', 'if', 'else', 'try', 'catch', 'finally', 'exit', 'in', 'break'],
-  ...['Put', 'Run'],
+  ...['Put', 'Run', 'Tell'],
 ]);
 
 /** Types of the language itself, which only turn one value into another. */

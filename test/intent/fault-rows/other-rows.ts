@@ -58,10 +58,11 @@ export const otherRows: readonly FaultRow[] = [
     "'mtu' is larger than that of segment 's'; 9000 over 1500 at site.yaml:3:13; write 1500 or less, or raise the segment",
   ],
   [
-    'goodput without unit, misspelt load',
-    `${nodes}paths: { p: { from: a, to: b, goodput: «9.4, load: «allow } }`,
+    'goodput without unit, misspelt load, a fit by day',
+    `${nodes}paths: { p: { from: a, to: b, goodput: «9.4, load: «allow, fit: «daily } }`,
     "'goodput' must be a rate; 9.4; write it with its unit, such as '9.4G'",
     "'load' must be allowed; 'allow'; write 'allowed'",
+    "'fit' must be nightly; 'daily'; write 'nightly'",
   ],
   ['no ends', `${nodes}paths: { «p: { to: b } }`, "'from' is missing; add it"],
   [

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Finding } from '../../../src/judge/types.ts';
 import { jsonReport } from '../../../src/report/json-report.ts';
 import { htmlReport } from '../../../src/report/page/html-report.ts';
 import { pagePast } from '../../../src/report/page/past/page-past.ts';
@@ -8,7 +9,7 @@ import type { AuditResult } from '../../../src/report/types.ts';
 import { buildSite } from '../../../src/site/build-site.ts';
 import { makeIntent, makeSurvey } from '../../site/builders.ts';
 import { allSites } from '../all-sites.ts';
-import { healthy, middleSmall } from '../saltmarsh.ts';
+import { endsOnly, healthy, middleSmall, onWord } from '../saltmarsh.ts';
 import { sinceLastNight } from '../since-last-night.ts';
 import { pastOf } from './past/past-sketch.ts';
 import { factsAt, unpack } from './read-page.ts';
@@ -76,8 +77,59 @@ describe('the page of an audit', () => {
     const page = htmlReport({ ...middleSmall, site });
     expect(page.indexOf('id="path-plotting"')).toBeLessThan(page.indexOf('id="path-a-fine-one"'));
     const section = page.slice(page.indexOf('id="path-plotting"'), page.indexOf('</section>'));
-    expect(section).toContain('<b class="mark strike">strikes</b>');
+    expect(section).toContain('<b class="mark strike">does not pass</b>');
     expect(section).toContain('href="#finding-1f0c2d3e4b"');
+  });
+
+  it('says of a path, before it is drawn, what breaks on it, and what to do first', () => {
+    const [path] = middleSmall.site.paths;
+    const [onPath, onPort] = middleSmall.judgement.findings;
+    if (path === undefined || onPath === undefined || onPort === undefined)
+      throw new Error('the sample has all three');
+    const said = (findings: readonly Finding[]) => {
+      const judgement = { ...middleSmall.judgement, findings };
+      return /<\/figcaption>\s*(<dl.*)/.exec(htmlReport({ ...middleSmall, judgement }))?.[1];
+    };
+    const breaks = '<dt>breaks</dt><dd>Both ways: transfers stall while small packets pass</dd>';
+    expect(said([onPath, onPort])).toBe(
+      `<dl class="said">${breaks}<dt>do</dt><dd>${onPath.advice}</dd></dl>`,
+    );
+    // Advice on a port does not say where.
+    expect(said([{ ...onPort, advice: 'reseat it' }])).toBe(
+      `<dl class="said">${breaks}<dt>do</dt><dd>quay-sw:xg3: reseat it</dd></dl>`,
+    );
+    expect(said([{ ...onPath, severity: 'notice' }])).toBe(`<dl class="said">${breaks}</dl>`);
+    expect(said([{ ...onPath, verdict: 'waived' }])).toBe(`<dl class="said">${breaks}</dl>`);
+  });
+
+  it('does not say that a path passes of which nobody read a hop, or declared what lies between', () => {
+    const marks = (result: AuditResult) =>
+      /<b class="mark \w+">(?:passes|not|does|both)[^<]*<\/b>/.exec(htmlReport(result))?.[0];
+    const [path] = onWord.site.paths;
+    if (path === undefined) throw new Error('the sample has a path');
+    const hops = path.hops.filter(({ clearance }) => clearance.onWord);
+    const unread = { ...onWord, site: { ...onWord.site, paths: [{ ...path, hops }] } };
+    expect(hops.length).toBe(2);
+    expect(marks(onWord)).toBe('<b class="mark met">passes</b>');
+    expect(marks(unread)).toBe('<b class="mark faint">passes on your word</b>');
+    expect(marks(endsOnly)).toBe('<b class="mark faint">both ends pass</b>');
+  });
+
+  it('counts the findings of a node as the table of findings names it', () => {
+    for (const result of Object.values(allSites)) {
+      const page = htmlReport(result);
+      const named = [...page.matchAll(/<span>([^<]*)<\/span> (?=<span>|<\/td>)/g)].map(
+        ([, name]) => name,
+      );
+      const listed = [
+        ...page.matchAll(
+          /<summary><span>([^<]*)<\/span> <b[^>]*>[^<]*<\/b>[^<]*, (\d+) findings?</g,
+        ),
+      ];
+      expect(listed.length).toBe(result.site.nodes.length);
+      for (const [, name, count] of listed)
+        expect(named.filter((each) => each === name).length).toBe(Number(count));
+    }
   });
 
   it('says of each finding what happened to it since the audit before', () => {

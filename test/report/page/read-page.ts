@@ -32,3 +32,22 @@ export function factsAt(page: Unpacked, table: string, row: number): readonly st
     return cell === '' ? [] : [`${fact}: ${cell.replace('\t', ' | ')}`];
   });
 }
+
+/**
+ * A page to be compared by eye: an element a line, what is packed as JSON. The texts of style and
+ * script are left out; the digests of both stand in the policy, so that no change of them is lost.
+ * Fingerprints are left out: the simulated hosts make new keys each time.
+ */
+export function legiblePage(page: string): string {
+  const { facts, later } = unpack(page);
+  const columns = Object.entries(facts).flatMap(([table, all]) =>
+    all.map((column) => `${table} ${JSON.stringify(column)}`),
+  );
+  const shut = Object.entries(later).map(([id, text]) => `${id} ${text}`);
+  const shown = page
+    .replace(/<style>.*?<\/style>/s, '<style></style>')
+    .replace(/<script>.*?<\/script>/s, '<script></script>')
+    .replace(/(id="packed">)[A-Za-z0-9+/=]*/, '$1');
+  const lines = [...[shown, ...shut].join('\n').replaceAll('><', '>\n<').split('\n'), ...columns];
+  return `${lines.join('\n')}\n`.replaceAll(/SHA256:[\w+/]{43}/g, 'SHA256:(fingerprint)');
+}

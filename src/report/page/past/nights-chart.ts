@@ -14,6 +14,13 @@ const barWidthMin = 1.2;
 /** What is drawn of a night, from the floor up. Each has a pattern of its own. */
 const verdicts = ['broken', 'undetermined', 'waived'] as const;
 
+/** A night is kept by verdict alone, so that its broken rules have the notices among them. */
+const keyWords = {
+  broken: 'broken, or worth knowing',
+  undetermined: 'undetermined',
+  waived: 'waived',
+} as const satisfies Record<(typeof verdicts)[number], string>;
+
 /**
  * Findings of each night, one bar for each, by verdict: broken filled, undetermined dotted, waived
  * empty. A night that did not read all nodes has a question mark below it, since what it did not
@@ -35,7 +42,7 @@ export function nightsChart(nights: readonly KeptAudit[], axis: TimeAxis): Marku
 ${nights.map((night) => nightMarkup(night, bar))}
 ${axisMarkup(axis, floor + 12)}
 </svg>
-<ul class="past-key">${verdicts.map((verdict) => markup`<li>${swatch(verdict)} ${verdict}</li>`)}<li><b>?</b> not all nodes were read</li></ul>
+<ul class="past-key">${verdicts.map((verdict) => markup`<li>${swatch(verdict)} ${keyWords[verdict]}</li>`)}<li><b>?</b> not all nodes were read</li></ul>
 ${nightsTable(nights)}</figure>`;
 }
 
@@ -73,13 +80,13 @@ function describe(nights: readonly KeptAudit[]): string {
   const [first, last] = [nights[0], nights.at(-1)];
   if (first === undefined || last === undefined) return 'no night';
   const words = (night: KeptAudit) =>
-    `${timeWords(night.startedAt)} ${night.broken} broken, ${night.undetermined} undetermined, ${night.waived} waived`;
+    `${timeWords(night.startedAt)} ${night.broken} ${keyWords.broken}, ${night.undetermined} undetermined, ${night.waived} waived`;
   const most = nights.reduce((a, b) => (countOf(b) > countOf(a) ? b : a), first);
   return `${nights.length} nights; first: ${words(first)}; most: ${words(most)}; last: ${words(last)}; the table below has all`;
 }
 
 function nightsTable(nights: readonly KeptAudit[]): Markup {
-  const heads = ['audit', 'met', 'broken', 'undetermined', 'waived', 'nodes read', 'told'];
+  const heads = ['audit', 'met', ...Object.values(keyWords), 'nodes read', 'told'];
   const rows = nights
     .toReversed()
     .map(

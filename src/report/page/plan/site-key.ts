@@ -2,7 +2,7 @@ import { type Markup, markup } from '../markup.ts';
 import { linkStates } from './link-state.ts';
 import { stateWords } from './link-words.ts';
 import type { MarkRoom } from './site-link-shape.ts';
-import { bodyOf, signOf } from './site-node-shape.ts';
+import { bodyOf, hasSign, signOf } from './site-node-shape.ts';
 import type { Sheet } from './site-sheets.ts';
 import { standings, standingWords } from './standing.ts';
 
@@ -14,7 +14,7 @@ export function siteKey({ nodes, links }: Sheet, room: MarkRoom): Markup {
       sample(`link ${state}`, markup`<path class="line" d="M0 6H40"/>`, stateWords[state]),
     );
   const signs = standings
-    .filter((standing) => nodes.some(({ told }) => told.standing === standing))
+    .filter((standing) => nodes.some((node) => hasSign(node) && node.told.standing === standing))
     .map((standing) => ({
       standing,
       sign: markup`<g transform="translate(1 1)">${signOf(standing)}</g>`,

@@ -47,16 +47,31 @@ export function nodeShape(
   )}${bars.map(
     (bar) =>
       markup`<rect class="bar" x="${bar.x}" y="${bar.y}" width="${bar.width}" height="${bar.height}"/>`,
-  )}<rect class="halo" x="${x - 3}" y="${y - 3}" width="${width + 6}" height="${height + 6}"/>${bodyOf(kind, box)}<rect class="plate" x="${x + 5}" y="${middle - 7}" width="14" height="14"/><g class="${told.standing}" transform="translate(${x + 7} ${middle - 5})">${signOf(told.standing)}</g><text class="name" x="${x + signRoom}" y="${middle + 4}">${shown}</text></a>
+  )}<rect class="halo" x="${x - 3}" y="${y - 3}" width="${width + 6}" height="${height + 6}"/>${bodyOf(kind, box)}<rect class="plate" x="${x + 5}" y="${middle - 7}" width="14" height="14"/>${signMarkup(node, x + 7, middle - 5)}<text class="name" x="${x + signRoom}" y="${middle + 4}">${shown}</text></a>
 `;
 }
 
+/** Whether there is something to say of what was found: of a node that nobody read, nothing is no news. */
+export function hasSign({ reading, told }: SheetNode): boolean {
+  return reading === 'read' || told.standing !== 'met';
+}
+
+function signMarkup(node: SheetNode, x: number, y: number): Markup | undefined {
+  if (!hasSign(node)) return undefined;
+  const { standing } = node.told;
+  return markup`<g class="${standing}" transform="translate(${x} ${y})">${signOf(standing)}</g>`;
+}
+
 /** What a node is, how it was read and what was found on it, in one line. */
-export function nodeWords({ name, kind, reading, told }: SheetNode): string {
-  const what = kind === 'count' ? [] : [kind];
-  const read = reading === 'read' ? [] : [reading];
-  const found = told.count === 0 ? '' : `${findingCount(told.count)}, `;
-  return `${name}: ${[...what, ...read].map((each) => `${each}, `).join('')}${found}${standingWords[told.standing]}`;
+export function nodeWords(node: SheetNode): string {
+  const { name, kind, reading, told } = node;
+  const said = [
+    ...(kind === 'count' ? [] : [kind]),
+    ...(reading === 'read' ? [] : [reading]),
+    ...(told.count === 0 ? [] : [`${findingCount(told.count)} on it`]),
+    ...(hasSign(node) ? [standingWords[told.standing]] : []),
+  ];
+  return `${name}: ${said.join(', ')}`;
 }
 
 /** The body of a kind: a switch is square and dark, a router pointed at both sides, a host round, a count a stack. */

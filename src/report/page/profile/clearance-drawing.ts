@@ -15,15 +15,21 @@ import { clearancePlan } from './clearance-plan.ts';
  *
  * Each node is a drawing of its own, so that a long path goes on in the next line, on a narrow
  * screen and on paper. Numbers are in `data-` attributes as in the JSON form; what is absent there is
- * absent here. `id` is unique on the page; `clearanceTable` has the same facts.
+ * absent here. `id` is unique on the page; `clearanceTable` has the same facts. `above` stands
+ * between what is said of the path and its drawing, which may be long.
  */
-export function clearanceDrawing(path: SitePath, id: string, linkOf: LinkOf): Markup {
+export function clearanceDrawing(
+  path: SitePath,
+  id: string,
+  linkOf: LinkOf,
+  above?: Markup,
+): Markup {
   const plan = clearancePlan(path, linkOf);
   const { demandBytes, columns } = plan;
   const declared = demandBytes === undefined ? undefined : markup` data-declared="${demandBytes}"`;
   return markup`<figure class="clearance"${declared}>
 <figcaption id="${id}-says">${pathVerdict(path)}</figcaption>
-<div class="profile" role="group" tabindex="0" aria-label="${clean(path.id)}: ${path.from} to ${path.to}, node by node" aria-describedby="${id}-says">
+${above}<div class="profile" role="group" tabindex="0" aria-label="${clean(path.id)}: ${path.from} to ${path.to}, node by node" aria-describedby="${id}-says">
 ${columns.map((_, at) => columnMarkup(plan, at))}
 </div>
 </figure>`;

@@ -43,6 +43,12 @@ describe('the history on a page', () => {
     expect(text).toContain('<td>2 of 3, not complete</td>');
   });
 
+  it('says that what is worth knowing is counted with what is broken, unlike in the head', () => {
+    expect(text).toContain('</svg> broken, or worth knowing</li>');
+    expect(text).toContain('<th scope="col">broken, or worth knowing</th>');
+    expect(text).toContain('2026-11-21 02:00 UTC 4 broken, or worth knowing, 0 undetermined');
+  });
+
   it('draws what was not read as a gap: no line has a value there', () => {
     const steps = [
       ...text.matchAll(

@@ -17,6 +17,7 @@ import {
   mesh,
   ring,
   star,
+  states,
   twoLegged,
 } from './drawn-sites.ts';
 
@@ -69,6 +70,20 @@ describe('the drawing of a site', () => {
       }
     },
   );
+
+  it('puts no sign of health on a node that nobody read', () => {
+    const ticks = (result: AuditResult) =>
+      [...drawnText(result).matchAll(/<a class="node [^>]*>.*?<\/a>/gs)].flatMap(([shape]) => {
+        const name = attribute(shape, 'data-node') ?? '';
+        return shape.includes('<g class="met"') ? [name] : [];
+      });
+    const result = auditOf(states(), policies);
+    expect(result.site.nodes.map(({ declared }) => declared.name)).toContain('labeller');
+    const ticked = ticks(result);
+    expect(ticked).toContain('loft-sw');
+    expect(ticked).not.toContain('labeller');
+    expect(drawnText(result)).toContain('aria-label="labeller: host, on your word"');
+  });
 
   it('writes a word on each link that is not as declared', () => {
     const text = drawnText(auditOf(star(), policies));

@@ -1,7 +1,7 @@
 import type { Paint } from './paint.ts';
 
 /** How wide a text is and how it is coloured. */
-export interface Page {
+export interface TextLook {
   /** In columns. */
   readonly width: number;
   readonly paint: Paint;
