@@ -136,7 +136,7 @@ export interface FitOptions extends CommonOptions {
   readonly format: 'text' | 'json';
   /** Saved survey in which the result is kept. */
   readonly into?: string;
-  /** File of the history in which it is kept. */
+  /** File or server of the history in which it is kept. */
   readonly store?: string;
 }
 
@@ -151,7 +151,7 @@ export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
   readonly format: 'text' | 'json';
   /** Saved survey in which the result is kept. */
   readonly into?: string;
-  /** File of the history in which it is kept. */
+  /** File or server of the history in which it is kept. */
   readonly store?: string;
 }
 

@@ -2,8 +2,15 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { parseJson } from '../../src/facts/json.ts';
+import type { Proofs } from '../../src/facts/proof.ts';
+import type { Database } from '../../src/history/database.ts';
+import { readProofs } from '../../src/history/kept-proofs.ts';
 import { openServer } from '../../src/history/open-server.ts';
+import { openStore } from '../../src/history/open-store.ts';
 import { serverPlace } from '../../src/history/server-place.ts';
+import { addProofs } from '../../src/history/write-night.ts';
+import { type JsonReport, reportSchema } from '../../src/report/report-schema.ts';
+import { undeterminedIn } from './harness/audit.ts';
 import { projectRoot } from './harness/cli.ts';
 import {
   compileProgram,
@@ -118,6 +125,26 @@ function logins({ hosts }: Site): { readonly all: number; readonly atOnce: numbe
     all: each.reduce((sum, host) => sum + host.sessions(), 0),
     atOnce: Math.max(...each.map((host) => host.sessionsAtOnce())),
   };
+}
+
+/** The store at an address, as a command opens it. */
+async function storeOf(address: string): Promise<Database> {
+  const askPassword = async () => server.password;
+  const store = await openStore({ place: serverPlace(address, {}, 'nobody'), askPassword });
+  onTestFinished(() => store.close());
+  return store;
+}
+
+const reportOf = (ran: Ran): JsonReport => reportSchema.parse(parseJson(ran.stdout));
+
+/** A fit of now between the ends of the path, both ways. */
+function fitsOfToday(): Proofs {
+  const at = new Date().toISOString();
+  const way = (from: string, to: string) => ({
+    ...{ from, to, toAddress: '198.18.20.11', at },
+    provenMtuBytes: 9000,
+  });
+  return { fits: [way('host-01', 'host-02'), way('host-02', 'host-01')], transfers: [] };
 }
 
 const left = (site: Site) =>
@@ -251,6 +278,31 @@ describe('collectors', () => {
     ]);
     expect(logins(site).all).toBe(3);
   });
+
+  it('run no nightly fit: the audit says so, until one that was kept counts', async () => {
+    const site = await newSite(2);
+    const asks = readFileSync(site.intent, 'utf8')
+      .replace('over: storage }', 'over: storage, fit: nightly }')
+      .replace('[essential]', '[proven]');
+    writeFileSync(site.intent, asks);
+    await collectorsOf(site, 1, ['--site', site.name]);
+    const words = `path plotting: 'fit: nightly' is not run with --collect, since collectors only read; run hopgauge fit --path plotting --store ${site.store} where both ends can be reached, and audit with --changes, which takes what it kept\n`;
+    const ran = await collect(site);
+    expect([ran.code, ran.stderr]).toEqual([2, words]);
+    expect(undeterminedIn(reportOf(ran))).toEqual([
+      'proven-clearance plotting: host-01 to host-02',
+      'proven-clearance plotting: host-02 to host-01',
+    ]);
+    expect(ran.stdout).toContain('never run; run hopgauge fit host-01 host-02');
+    // Nothing but the readings has logged in.
+    expect(logins(site).all).toBe(2);
+    await addProofs(await storeOf(site.store), site.name, fitsOfToday());
+    const again = await collect(site, ['--changes', '--all']);
+    expect([again.code, again.stderr]).toEqual([0, '']);
+    expect(undeterminedIn(reportOf(again))).toEqual([]);
+    const shown = reportOf(again).paths[0]?.proofs ?? [];
+    expect(shown.map(({ provenMtuBytes }) => provenMtuBytes)).toEqual([9000, 9000]);
+  });
 });
 
 describe('times that the queue keeps', () => {
@@ -294,19 +346,7 @@ describe('times that the queue keeps', () => {
 describe('the roles of README', () => {
   it('let a collector work, and see neither history nor other sites', async () => {
     const site = await newSite(3);
-    const sql = readmeSql()
-      .replaceAll('hopgauge_auditor', `auditor_${made}`)
-      .replaceAll('hopgauge_depot', `depot_${made}`)
-      .replaceAll('the depot', site.name)
-      .replaceAll(/\bhopgauge\b/g, `roles_${made}`);
-    const [before = '', after = ''] = sql.split(/^-- then.*$/m);
-    await server.sql(before);
-    const auditor = `postgres://auditor_${made}@127.0.0.1:${server.port}/roles_${made}`;
-    await server.sql(`alter role auditor_${made} password '${server.password}'`);
-    await server.sql(`alter role depot_${made} password '${server.password}'`);
-    const prepared = await hopgaugeIn(site.place, ['collector', '--store', auditor, '--prepare']);
-    expect(prepared.stderr).toBe('');
-    await server.sql(after, { user: `auditor_${made}`, database: `roles_${made}` });
+    const auditor = await rolesOf(site);
     const mine = { ...site, store: auditor };
     const [collector] = await collectorsOf(
       { ...site, store: auditor.replace('auditor_', 'depot_') },
@@ -318,7 +358,7 @@ describe('the roles of README', () => {
     expect(toldBy(ran)).toEqual({ unread: [], read: 3 });
     expect(collector?.said()).toContain('host-01');
     const login = { user: `depot_${made}`, database: `roles_${made}` };
-    for (const table of ['audit', 'node_state', 'finding', 'latest_audit'])
+    for (const table of ['audit', 'node_state', 'finding', 'latest_audit', 'proof', 'site'])
       await expect(server.sql(`select * from ${table}`, login)).rejects.toThrow(
         /permission denied|does not exist/,
       );
@@ -331,7 +371,53 @@ describe('the roles of README', () => {
     );
     expect(await server.sql('select count(*) from hopgauge_queue.job', login)).toBe('0\n');
   });
+
+  it('let active tests keep what they show of their site, and see nothing else', async () => {
+    const site = await newSite(2);
+    const auditor = await rolesOf(site);
+    const own = await storeOf(auditor);
+    const fits = fitsOfToday();
+    await addProofs(own, 'another', fits);
+    const tests = await storeOf(auditor.replace(`auditor_${made}`, `depot_${made}_tests`));
+    await addProofs(tests, site.name, fits);
+    await addProofs(tests, site.name, fits);
+    expect(await readProofs(own, { site: site.name, since: '' })).toEqual(fits);
+    const later = { fits: fits.fits.map((fit) => ({ ...fit, at: tomorrow })), transfers: [] };
+    await addProofs(tests, site.name, later);
+    expect(await readProofs(own, { site: site.name, since: '' })).toEqual(later);
+    expect(await tests.all('select name from site')).toEqual([{ name: site.name }]);
+    expect(await readProofs(tests, { site: 'another', since: '' })).toEqual(noProofs);
+    const refused = { code: '42501' };
+    await expect(addProofs(tests, 'another', later)).rejects.toMatchObject(refused);
+    await expect(addProofs(tests, 'a third', later)).rejects.toMatchObject(refused);
+    for (const table of ['audit', 'node_state', 'finding', 'hopgauge_queue.job'])
+      await expect(tests.all(`select 1 from ${table}`)).rejects.toMatchObject(refused);
+    await expect(tests.all('delete from proof')).rejects.toMatchObject(refused);
+    expect(await readProofs(own, { site: 'another', since: '' })).toEqual(fits);
+  });
 });
+
+const noProofs: Proofs = { fits: [], transfers: [] };
+const tomorrow = new Date(Date.now() + 86_400_000).toISOString();
+
+/** Makes the roles of README and the tables; gives the store as the auditor names it. */
+async function rolesOf(site: Site): Promise<string> {
+  const sql = readmeSql()
+    .replaceAll('hopgauge_auditor', `auditor_${made}`)
+    .replaceAll('hopgauge_depot', `depot_${made}`)
+    .replaceAll('the depot', site.name)
+    .replaceAll(/\bhopgauge\b/g, `roles_${made}`);
+  const [before = '', after = ''] = sql.split(/^-- then.*$/m);
+  await server.sql(before);
+  const auditor = `postgres://auditor_${made}@127.0.0.1:${server.port}/roles_${made}`;
+  await server.sql(`alter role auditor_${made} password '${server.password}'`);
+  for (const role of [`depot_${made}`, `depot_${made}_tests`])
+    await server.sql(`alter role ${role} password '${server.password}'`);
+  const prepared = await hopgaugeIn(site.place, ['collector', '--store', auditor, '--prepare']);
+  expect(prepared.stderr).toBe('');
+  await server.sql(after, { user: `auditor_${made}`, database: `roles_${made}` });
+  return auditor;
+}
 
 /** The SQL that README gives to who makes the roles. */
 function readmeSql(): string {

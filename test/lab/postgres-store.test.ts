@@ -12,6 +12,7 @@ import { StoreFault } from '../../src/history/store-fault.ts';
 import type { ServerStore } from '../../src/history/store-place.ts';
 import { writeNight } from '../../src/history/write-night.ts';
 import { nightsContract } from '../history/nights-contract.ts';
+import { proofsContract } from '../history/proofs-contract.ts';
 import { sitePastContract } from '../history/site-past-contract.ts';
 import { eachNight } from '../history/store.ts';
 import { type PgServer, startPostgres, stopPostgres } from './harness/postgres.ts';
@@ -47,6 +48,7 @@ const newStore = async () => opened(storeAt(await newDatabase()));
 
 nightsContract(newStore);
 sitePastContract(newStore);
+proofsContract(newStore);
 
 async function faultOf(work: Promise<unknown>): Promise<StoreFault> {
   const error = await work.then(
