@@ -53,6 +53,12 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     facts: 'what it fills',
     intent: 'the types of access and paths to plan by',
   },
+  share: {
+    collect: 'plans of nodes and readings of them',
+    facts: 'surveys that are checked, and troubles',
+    history: 'the session with the server',
+    intent: 'what an address and an access look like',
+  },
   schedule: {},
   usage: {},
   deliver: { facts: 'words of others are cleaned' },
@@ -87,6 +93,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     probe: 'active tests',
     report: 'prints',
     schedule: 'prints timers',
+    share: 'shares the reading with other machines',
     site: 'joins',
     usage: 'completions',
   },
@@ -94,8 +101,8 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 
 /** Modules of Node and packages that only the folders at the edge may use. */
 const edgeOnly =
-  /^(node:(fs|net|dgram|child_process|tls|http|dns|os|readline)|ssh2|net-snmp|nodemailer)/;
-const edges = new Set(['collect', 'probe', 'history', 'deliver', 'cli']);
+  /^(node:(fs|net|dgram|child_process|tls|http|dns|os|readline)|ssh2|net-snmp|nodemailer|pg)/;
+const edges = new Set(['collect', 'probe', 'history', 'share', 'deliver', 'cli']);
 /** Pure helpers of such modules that need no edge. */
 const pure: Readonly<Record<string, string>> = {
   'isIP of node:net': 'a check of text',

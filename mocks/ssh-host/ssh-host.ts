@@ -55,6 +55,8 @@ export interface SshHost {
   readonly attempts: () => readonly string[];
   /** Most connections that were open, and not yet logged in, at one time. */
   readonly handshakesAtOnce: () => number;
+  /** Most connections that were logged in at one time. */
+  readonly sessionsAtOnce: () => number;
   readonly stop: () => Promise<void>;
 }
 
@@ -64,6 +66,8 @@ export interface HostRecord {
   sessions: number;
   handshaking: number;
   handshakesAtOnce: number;
+  loggedIn: number;
+  sessionsAtOnce: number;
   refusals: number;
   readonly commands: string[];
   readonly attempts: string[];
@@ -76,6 +80,8 @@ export async function startSshHost(options: SshHostOptions = {}): Promise<SshHos
     sessions: 0,
     handshaking: 0,
     handshakesAtOnce: 0,
+    loggedIn: 0,
+    sessionsAtOnce: 0,
     refusals: 0,
     commands: [],
     attempts: [],
@@ -105,6 +111,7 @@ export async function startSshHost(options: SshHostOptions = {}): Promise<SshHos
     commands: () => [...record.commands],
     attempts: () => [...record.attempts],
     handshakesAtOnce: () => record.handshakesAtOnce,
+    sessionsAtOnce: () => record.sessionsAtOnce,
     stop: () => stop(server, open),
   };
 }
@@ -145,6 +152,11 @@ function serve(connection: Connection, options: SshHostOptions, record: HostReco
   connection.on('ready', () => {
     shaken();
     record.sessions += 1;
+    record.loggedIn += 1;
+    record.sessionsAtOnce = Math.max(record.sessionsAtOnce, record.loggedIn);
+    connection.on('close', () => {
+      record.loggedIn -= 1;
+    });
     connection.on('session', (accept) => answerSession(accept(), { connection, options, record }));
     if (options.forwards === true) connection.on('tcpip', passOn);
   });

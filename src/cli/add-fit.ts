@@ -15,7 +15,10 @@ export function addFit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder)')
     .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
     .option('--into <FILE>', 'keep what was shown in this saved survey, for audit --survey')
-    .option('--store <FILE>', 'keep it in this history, for audit --changes')
+    .option(
+      '--store <FILE>',
+      'keep it in this history, a file or postgres://…, for audit --changes',
+    )
     .addOption(
       new Option('--size <BYTES>', 'IP packet to try, and no others; may be repeated')
         .argParser(addSize)

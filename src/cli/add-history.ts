@@ -15,7 +15,10 @@ export function addHistory(program: Command, io: Io, setStatus: SetStatus): void
       ),
     )
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder, if any)')
-    .option('--store <FILE>', 'file of the history (default: in the XDG state folder)')
+    .option(
+      '--store <FILE>',
+      'file of the history (default: in the XDG state folder), or postgres://…',
+    )
     .option('--site <NAME>', 'site of the history (default: that of the intent)')
     .option('--since <TIME>', 'only what is later: a date, or an age such as 30d')
     .addOption(

@@ -9,7 +9,10 @@ export function addPage(program: Command, io: Io, setStatus: SetStatus): void {
     .command('page')
     .description('write the latest audit of the history as pages into a folder')
     .requiredOption('--out <DIR>', 'folder of the pages; made where it is not there')
-    .option('--store <FILE>', 'file of the history (default: in the XDG state folder)')
+    .option(
+      '--store <FILE>',
+      'file of the history (default: in the XDG state folder), or postgres://…',
+    )
     .option('--intent <FILE>', 'intent file of a site; may be repeated', add, [])
     .option('--site <NAME>', 'site of the history; may be repeated', add, [])
     .option('--redact', 'hide names, addresses, keys, labels and files behind stable pseudonyms')

@@ -38,7 +38,10 @@ export function addTransfer(program: Command, io: Io, setStatus: SetStatus): voi
     )
     .option('--both-ways', 'then the other direction, one after the other')
     .option('--into <FILE>', 'keep what was measured in this saved survey, for audit --survey')
-    .option('--store <FILE>', 'keep it in this history, for audit --changes')
+    .option(
+      '--store <FILE>',
+      'keep it in this history, a file or postgres://…, for audit --changes',
+    )
     .addOption(
       new Option('--format <FORM>', 'form of the result').choices(['text', 'json']).default('text'),
     )

@@ -5,6 +5,7 @@ import type { SitePast } from '../drift/site-past.ts';
 import { proofDaysMax } from '../facts/newest-proofs.ts';
 import type { Proofs } from '../facts/proof.ts';
 import type { RunLock } from '../history/run-lock.ts';
+import type { ServerStore, StorePlace } from '../history/store-place.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import type { Io } from './io.ts';
@@ -30,33 +31,35 @@ export async function holdHistory(
   store: string | undefined,
   io: Io,
 ): Promise<HeldHistory> {
-  const [{ openStore }, { takeRunLock }, { readPast }, { readSitePast }, { writeNight }, kept] =
+  const [{ openStore }, { lockRun }, { readPast }, { readSitePast }, { heldNow, keepNight }, kept] =
     await Promise.all([
       import('../history/open-store.ts'),
       import('../history/run-lock.ts'),
       import('../history/read-past.ts'),
       import('../history/read-site-past.ts'),
-      import('../history/write-night.ts'),
+      import('../history/keep-night.ts'),
       import('../history/kept-proofs.ts'),
     ]);
-  const file = await storeFile(store, io);
-  return inStore(file, async () => {
-    const database = await openStore(file);
+  const place = await storePlace(store, io);
+  return inStore(place, async () => {
+    const database = await openStore(place);
     let lock: RunLock | undefined;
     const release = async () => {
       lock?.release();
       await database.close();
     };
     try {
-      lock = takeRunLock(file);
+      lock = await lockRun(place, database, site);
+      const held = await heldNow(database, site);
       const past = await readPast(database, site);
       const proofs = await kept.readProofs(database, { site, since: countsSince(io.now()) });
       return {
         past,
         proofs,
         close: (evening) => closeNight({ ...evening, past }),
-        drawn: () => inStore(file, () => readSitePast(database, site)),
-        write: ({ night }, result) => inStore(file, () => writeNight(database, night, result)),
+        drawn: () => inStore(place, () => readSitePast(database, site)),
+        write: ({ night }, result) =>
+          inStore(place, () => keepNight(database, held, { night, result })),
         release,
       };
     } catch (error) {
@@ -73,28 +76,64 @@ function countsSince(now: Date): string {
 
 const dayMs = 86_400_000;
 
-/** The file that `--store` names, from the working folder, else the default one. */
-export async function storeFile(store: string | undefined, io: Io): Promise<string> {
+/**
+ * What `--store` names: a server, a file from the working folder, else the default file. An address
+ * that makes no sense, or that holds a password, ends the run.
+ */
+export async function storePlace(store: string | undefined, io: Io): Promise<StorePlace> {
+  if (store !== undefined) {
+    const { isServer } = await import('../history/server-place.ts');
+    if (isServer(store)) return serverStore(store, io);
+  }
   const { defaultStorePath } = await import('../history/store-path.ts');
   if (store === undefined) return defaultStorePath(io.env, io.own.home);
   const { resolve } = await import('node:path');
   return resolve(io.workingFolder ?? '.', store);
 }
 
-/** Runs work on a store; what files and disks do to it ends the run with a line for the operator. */
-export async function inStore<T>(file: string, work: () => Promise<T>): Promise<T> {
-  const { storeFault } = await import('../history/store-fault.ts');
+/** Name of the secret that is the password of a store on a server. */
+const storeSecret = 'HOPGAUGE_STORE';
+
+/** A store on a server; its password comes from the environment, `.pgpass`, or a secret by name. */
+export async function serverStore(address: string, io: Io): Promise<ServerStore> {
+  const [{ serverPlace }, { pgpassFor }, { StoreFault }] = await Promise.all([
+    import('../history/server-place.ts'),
+    import('../history/pgpass.ts'),
+    import('../history/store-fault.ts'),
+  ]);
+  try {
+    const place = serverPlace(address, io.env, io.own.userName);
+    const file = io.env['PGPASSFILE'] ?? `${io.own.home}/.pgpass`;
+    const askPassword = async () =>
+      io.env['PGPASSWORD'] ??
+      pgpassFor(file, place) ??
+      (await io.findSecret(storeSecret))?.reveal();
+    return { place, askPassword };
+  } catch (error) {
+    if (error instanceof StoreFault) throw new RunFault(exitStatuses.usage, [clean(error.message)]);
+    throw error;
+  }
+}
+
+/** Runs work on a store; what files, disks and servers do to it ends the run with a line for the operator. */
+export async function inStore<T>(store: StorePlace, work: () => Promise<T>): Promise<T> {
+  const [{ storeFault }, { serverFault }, { storeWords }] = await Promise.all([
+    import('../history/store-fault.ts'),
+    import('../history/server-fault.ts'),
+    import('../history/store-place.ts'),
+  ]);
+  const words = storeWords(store);
   try {
     return await work();
   } catch (error) {
     if (error instanceof RunFault) throw error;
-    const fault = storeFault(file, error);
+    const fault = (typeof store === 'string' ? storeFault : serverFault)(words, error);
     const status = fault.kind === 'locked' ? exitStatuses.storeLocked : exitStatuses.cannotWrite;
-    throw new RunFault(status, [clean(placed(file, fault.message))]);
+    throw new RunFault(status, [clean(placed(words, fault.message))]);
   }
 }
 
 /** Where it happened comes first, once. */
-function placed(file: string, message: string): string {
-  return message.startsWith(file) ? message : `${file}: ${message}`;
+function placed(where: string, message: string): string {
+  return message.startsWith(where) ? message : `${where}: ${message}`;
 }

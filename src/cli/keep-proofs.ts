@@ -4,7 +4,7 @@ import { saveSurvey } from '../facts/saved-survey.ts';
 import type { Intent } from '../intent/types.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
-import { inStore, storeFile } from './history-of.ts';
+import { inStore, storePlace } from './history-of.ts';
 import type { Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 import { savedSurvey } from './take-survey.ts';
@@ -14,7 +14,7 @@ import { requireWritable } from './write-result.ts';
 export interface KeepOptions {
   /** Saved survey that is written anew with it; absent: none. */
   readonly into?: string | undefined;
-  /** File of the history; absent: none. */
+  /** File or server of the history; absent: none. */
   readonly store?: string | undefined;
   /** What is declared; the history keeps its proofs by its site. Absent: nothing is. */
   readonly intent?: Intent | undefined;
@@ -33,8 +33,8 @@ export async function requireKeeping(options: KeepOptions, io: Io): Promise<void
   }
   if (store !== undefined) {
     const { openStore } = await import('../history/open-store.ts');
-    const file = await storeFile(store, io);
-    await inStore(file, async () => (await openStore(file)).close());
+    const place = await storePlace(store, io);
+    await inStore(place, async () => (await openStore(place)).close());
   }
 }
 
@@ -88,9 +88,9 @@ async function keepInStore(
     import('../history/open-store.ts'),
     import('../history/write-night.ts'),
   ]);
-  const file = await storeFile(store, io);
-  await inStore(file, async () => {
-    const database = await openStore(file);
+  const place = await storePlace(store, io);
+  await inStore(place, async () => {
+    const database = await openStore(place);
     try {
       await addProofs(database, intent.site, known);
     } finally {

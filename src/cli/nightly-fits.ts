@@ -55,6 +55,21 @@ export function asksForFits({ paths }: Intent): boolean {
   return paths.some(({ fit }) => fit === 'nightly');
 }
 
+/**
+ * Names of the paths whose intent says `fit: nightly`, and of which no fit that still counts is in
+ * the survey for some direction.
+ */
+export function unprovenPaths(intent: Intent, survey: Survey): readonly string[] {
+  if (!asksForFits(intent)) return [];
+  const { paths, directions } = buildSite(intent, survey, { strict: false });
+  const unproven = directions.filter(({ subject: { facts } }) => {
+    return facts['fitAsked'] === true && facts['isProven'] !== true;
+  });
+  const open = new Set(unproven.map(({ path }) => path));
+  const names = paths.filter(({ id }) => open.has(id)).map(({ declared }) => declared.name);
+  return [...new Set(names)];
+}
+
 function wantedFits(site: Site, survey: Survey): readonly FitWanted[] {
   const read = new Set(survey.nodes.filter(wasRead).map(({ node }) => node));
   const nodes = new Map(site.intent.nodes.map((node) => [node.name, node]));

@@ -21,3 +21,24 @@ export function nightlyWords(
     ...commands.map(({ command }) => clean(`    ${command}`)),
   ];
 }
+
+/**
+ * What an audit by collectors does not do, in a line for each path: collectors read, and send no
+ * packets of their own. `store` is where the audit keeps its history.
+ */
+export function collectedWords(
+  paths: readonly string[],
+  store: string | undefined,
+): readonly string[] {
+  const into = store === undefined ? '' : ` --store ${store}`;
+  return paths.map((name) =>
+    clean(
+      `path ${name}: 'fit: nightly' is not run with --collect, since collectors only read; run hopgauge fit --path ${name}${into} where both ends can be reached, and audit with --changes, which takes what it kept`,
+    ),
+  );
+}
+
+/** Names of the paths whose intent says `fit: nightly`. */
+export function nightlyPaths({ paths }: Intent): readonly string[] {
+  return paths.filter(({ fit }) => fit === 'nightly').map(({ name }) => name);
+}

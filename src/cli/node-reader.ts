@@ -18,7 +18,7 @@ import {
 } from '../collect/types.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
-import type { DeclaredNode, Intent, SnmpAccess, SshAccess } from '../intent/types.ts';
+import type { DeclaredNode, SnmpAccess, SshAccess } from '../intent/types.ts';
 import type { Io } from './io.ts';
 import { type AgentPlace, snmpTarget } from './snmp-target.ts';
 
@@ -31,9 +31,8 @@ export interface NodeReader {
 }
 
 /** A reader of this machine, of hosts over SSH and of agents over SNMP. */
-export function nodeReader(io: Io, intent?: Intent): NodeReader {
+export function nodeReader(io: Io): NodeReader {
   const ssh = sshDepsOf(io);
-  const hostKeys = new Map(intent?.nodes.map((node) => [node.name, node.identity.hostKey]));
   return {
     resolve: (name) => resolveName(name, io),
     close: () => ssh.jumps.close(),
@@ -42,7 +41,7 @@ export function nodeReader(io: Io, intent?: Intent): NodeReader {
         case 'local':
           return readHost(localRunner(), request, defaultReadLimits, io.signal);
         case 'ssh': {
-          const run = sshRunner(sshTargetOf(node, access, hostKeys.get(node.name)), ssh);
+          const run = sshRunner(sshTargetOf(node, access, node.hostKey), ssh);
           return readHost(run, request, defaultReadLimits, io.signal);
         }
         case 'snmp':

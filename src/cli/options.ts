@@ -61,8 +61,25 @@ export interface AuditOptions extends CommonOptions, JobOptions {
   readonly changes?: boolean;
   /** With `changes`: print the whole report, and keep this audit all the same. */
   readonly all?: boolean;
-  /** File of the history; absent: the default one. */
+  /** File or server of the history; absent: the default file. */
   readonly store?: string;
+  /** Let collectors read the nodes. */
+  readonly collect?: boolean;
+  /** With `collect`: times of day, as crontab(5) has them; absent: once, now. */
+  readonly cron?: string;
+}
+
+/** Options of `collector`. */
+export interface CollectorOptions {
+  readonly store: string;
+  /** Names of sites and of reaches; empty: all. */
+  readonly site: readonly string[];
+  readonly reach: readonly string[];
+  /** Intent that bounds what it may be asked; absent: the audit says. */
+  readonly intent?: string;
+  readonly atOnce: number;
+  readonly prepare?: boolean;
+  readonly quiet?: boolean;
 }
 
 /** Options of `history`. */
@@ -119,7 +136,7 @@ export interface FitOptions extends CommonOptions {
   readonly format: 'text' | 'json';
   /** Saved survey in which the result is kept. */
   readonly into?: string;
-  /** File of the history in which it is kept. */
+  /** File or server of the history in which it is kept. */
   readonly store?: string;
 }
 
@@ -134,7 +151,7 @@ export interface TransferOptions extends Omit<CommonOptions, 'verbose'> {
   readonly format: 'text' | 'json';
   /** Saved survey in which the result is kept. */
   readonly into?: string;
-  /** File of the history in which it is kept. */
+  /** File or server of the history in which it is kept. */
   readonly store?: string;
 }
 

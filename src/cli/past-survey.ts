@@ -4,7 +4,7 @@ import type { Survey } from '../facts/survey.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import { timeWords } from '../report/summary-line.ts';
-import { inStore, storeFile } from './history-of.ts';
+import { inStore, storePlace } from './history-of.ts';
 import type { Io } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
@@ -13,13 +13,14 @@ import { RunFault } from './run-fault.ts';
  * than the others is said on stderr. Ends the run where nothing of the site is kept.
  */
 export async function pastSurvey(site: string, store: string | undefined, io: Io): Promise<Survey> {
-  const file = await storeFile(store, io);
-  const [{ openStore }, { readPast }] = await Promise.all([
+  const place = await storePlace(store, io);
+  const [{ openStore }, { readPast }, { storeWords }] = await Promise.all([
     import('../history/open-store.ts'),
     import('../history/read-past.ts'),
+    import('../history/store-place.ts'),
   ]);
-  const known = await inStore(file, async () => {
-    const database = await openStore(file, { existing: true });
+  const known = await inStore(place, async () => {
+    const database = await openStore(place, { existing: true });
     try {
       return [...(await readPast(database, site)).known.values()];
     } finally {
@@ -32,7 +33,7 @@ export async function pastSurvey(site: string, store: string | undefined, io: Io
   if (startedAt === undefined || endedAt === undefined)
     throw new RunFault(exitStatuses.input, [
       clean(
-        `${file}: nothing of ${site} was ever read; run hopgauge audit --changes once, or leave --last-read out`,
+        `${storeWords(place)}: nothing of ${site} was ever read; run hopgauge audit --changes once, or leave --last-read out`,
       ),
     ]);
   const earlier = known.filter(({ seenAt }) => seenAt !== endedAt).sort(byNode);

@@ -1,6 +1,7 @@
 import { Argument, Command, Option } from 'commander';
 import { severities } from '../judge/types.ts';
 import { addCeiling } from './add-ceiling.ts';
+import { addCollector } from './add-collector.ts';
 import { addCompletion } from './add-completion.ts';
 import { addConfirm } from './add-confirm.ts';
 import { addDraft } from './add-draft.ts';
@@ -49,6 +50,7 @@ export function makeProgram(io: Io, setStatus: SetStatus): Command {
   addCeiling(program, io, setStatus);
   addHistory(program, io, setStatus);
   addPage(program, io, setStatus);
+  addCollector(program, io, setStatus);
   addSchedule(program, io, setStatus);
   addRehearse(program, io, setStatus);
   addConfirm(program, io, setStatus);
@@ -74,7 +76,12 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
   const command = program
     .command('audit')
     .description('read the nodes of an intent, judge them, report')
-    .addArgument(intentArgument())
+    .addArgument(
+      new Argument(
+        '[INTENT...]',
+        'intent file of each site (default: hopgauge.yaml in this folder)',
+      ),
+    )
     .addOption(intentOption())
     .option('--survey <FILE>', 'judge what was saved instead of reading')
     .addOption(choice.format)
@@ -88,7 +95,15 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--strict', 'a hop known only from the intent is undetermined, not met')
     .option('--changes', 'keep this audit, and print only what is new, worse, cleared or moved')
     .option('--all', 'with --changes: print the whole report all the same')
-    .option('--store <FILE>', 'with --changes: file of the history (default: XDG state folder)');
+    .option('--collect', 'let the collectors of the site read the nodes, and wait for them')
+    .option(
+      '--cron <TIMES>',
+      "with --collect: stay, and audit at times that the queue keeps, '0 2 * * *'",
+    )
+    .option(
+      '--store <FILE>',
+      'with --changes: file of the history (default: XDG state folder), or postgres://… ; with --collect: the server',
+    );
   addCommon(addJob(command)).addHelpText(
     'after',
     `
@@ -96,16 +111,25 @@ Examples:
   hopgauge audit                              the intent hopgauge.yaml of this folder
   hopgauge audit saltmarsh.yaml --strict      without taking the owner's word for any hop
   hopgauge audit --changes                    for cron: prints nothing while nothing moves
+  hopgauge audit depot.yaml --collect --store postgres://auditor@db.office.example/hopgauge
   hopgauge audit --changes --deadline 30m --syslog udp://log.office.example
   hopgauge audit --changes --mail-to desk@office.example --mail-from vault@office.example --smtp smtp://localhost:25
+  hopgauge audit sites/*.yaml --changes --format html --out '/srv/www/{site}.html' --format text
   hopgauge audit --quiet                      prints nothing while all is met
   hopgauge survey --out tuesday.json && hopgauge audit --survey tuesday.json
   hopgauge audit --format json --redact --out report.json
   hopgauge audit --format junit --out a.xml --format csv --out ports.csv --format text`,
   );
-  command.action(async (file: string | undefined, options: Omit<AuditOptions, 'outputs'>) => {
+  command.action(async (files: string[], options: Omit<AuditOptions, 'outputs'>) => {
+    const given: AuditOptions = { ...options, outputs: choice.outputs() };
+    const { cron } = given;
+    if (cron !== undefined) {
+      const { auditOnSchedule } = await import('./commands/audit-on-schedule.ts');
+      setStatus(await auditOnSchedule(files, { ...given, cron }, io));
+      return;
+    }
     const { audit } = await import('./commands/audit.ts');
-    setStatus(await audit(file, { ...options, outputs: choice.outputs() }, io));
+    setStatus(await audit(files, given, io));
   });
 }
 

@@ -3,7 +3,6 @@ import type { SurveyPlan } from '../collect/plan.ts';
 import { everyTopic, type ReadTopic } from '../facts/read-topics.ts';
 import { loadSurvey } from '../facts/saved-survey.ts';
 import type { Survey } from '../facts/survey.ts';
-import type { Intent } from '../intent/types.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import type { Io } from './io.ts';
 import { progressOn } from './progress.ts';
@@ -16,7 +15,6 @@ export async function takeSurvey(
   io: Io,
   options: {
     readonly quiet: boolean;
-    readonly intent?: Intent;
     /** Absent: everything. */
     readonly topics?: ReadonlySet<ReadTopic>;
     /** Absent: each node has its own time limits and the run has none. */
@@ -27,7 +25,7 @@ export async function takeSurvey(
   // Loaded here: judging a saved survey needs no transport.
   const { nodeReader } = await import('./node-reader.ts');
   const signal = options.deadline?.reading ?? io.signal;
-  const reader = nodeReader({ ...io, signal }, options.intent);
+  const reader = nodeReader({ ...io, signal });
   progress.show(`reading: 0 of ${plan.nodes.length} nodes done`);
   try {
     const survey = await collectSurvey(plan, {

@@ -35,39 +35,47 @@ export interface CollectDeps {
  * its trouble; it costs its own time limit and nothing else.
  */
 export async function collectSurvey(plan: SurveyPlan, deps: CollectDeps): Promise<Survey> {
-  const startedAt = deps.now().toISOString();
   const limit = pLimit(nodesAtOnceMax);
   const addressOf = onceEach((name) => peerAddress(name, plan, deps));
+  return surveyBy((node) => limit(() => readNode(node, { deps, addressOf })), plan, deps);
+}
+
+/**
+ * Makes a survey of what `ask` gives for each node; it never throws for what a node does. Who may
+ * sleep comes last: the ports at the other end tell whether it does, and then it is not asked.
+ */
+export async function surveyBy(
+  ask: (node: PlannedNode) => Promise<NodeSurvey>,
+  plan: SurveyPlan,
+  { now, onNode }: Pick<CollectDeps, 'now' | 'onNode'>,
+): Promise<Survey> {
+  const startedAt = now().toISOString();
   let done = 0;
   const read = new Map<string, NodeSurvey>();
   const readAll = (nodes: readonly PlannedNode[]) =>
     Promise.all(
-      nodes.map((node) =>
-        limit(async () => {
-          const survey = await readNode(node, { deps, addressOf, read });
-          read.set(node.name, survey);
-          done += 1;
-          deps.onNode?.({ done, of: plan.nodes.length });
-        }),
-      ),
+      nodes.map(async (node) => {
+        const asleep = asleepTrouble(node.farPorts ?? [], read);
+        const survey = asleep === undefined ? await ask(node) : unreadNode(node, asleep, now());
+        read.set(node.name, survey);
+        done += 1;
+        onNode?.({ done, of: plan.nodes.length });
+      }),
     );
-  // Who may sleep comes last: the ports at the other end tell whether it does.
   await readAll(plan.nodes.filter(({ farPorts }) => farPorts === undefined));
+  // The second wave looks at what the first has read, and not at itself.
   await readAll(plan.nodes.filter(({ farPorts }) => farPorts !== undefined));
   const nodes = plan.nodes.flatMap(({ name }) => read.get(name) ?? []);
-  return { survey: 1, site: plan.site, startedAt, endedAt: deps.now().toISOString(), nodes };
+  return { survey: 1, site: plan.site, startedAt, endedAt: now().toISOString(), nodes };
 }
 
 interface Around {
   readonly deps: CollectDeps;
   readonly addressOf: (node: string) => Promise<string | undefined>;
-  readonly read: ReadonlyMap<string, NodeSurvey>;
 }
 
 async function readNode(node: PlannedNode, around: Around): Promise<NodeSurvey> {
   const { deps, addressOf } = around;
-  const asleep = asleepTrouble(node.farPorts ?? [], around.read);
-  if (asleep !== undefined) return unread(node, asleep, deps);
   const found = await Promise.all(node.peerNames.map(addressOf));
   const peers = [...new Set(found.filter((address) => address !== undefined))];
   const readings: Reading[] = [];
@@ -91,8 +99,8 @@ async function readNode(node: PlannedNode, around: Around): Promise<NodeSurvey> 
 }
 
 /** A node that was not asked, with the reason in the place of an answer. */
-function unread(node: PlannedNode, trouble: Trouble, deps: CollectDeps): NodeSurvey {
-  const startedAt = deps.now().toISOString();
+export function unreadNode(node: PlannedNode, trouble: Trouble, now: Date): NodeSurvey {
+  const startedAt = now.toISOString();
   const at = node.at ?? 'this machine';
   const readings = node.access
     .slice(0, 1)

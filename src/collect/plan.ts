@@ -11,6 +11,10 @@ export interface PlannedNode {
   readonly at?: string;
   readonly atPort?: number;
   readonly access: readonly Access[];
+  /** Fingerprint of its SSH host key, where the intent names it. */
+  readonly hostKey?: string;
+  /** Word for where it can be reached from; absent: from anywhere in the site. */
+  readonly reach?: string;
   /** Names of the nodes that its paths lead to. */
   readonly peerNames: readonly string[];
   /**
@@ -57,10 +61,13 @@ function plannedNode(
   peers: ReadonlySet<string> | undefined,
 ): PlannedNode {
   const farPorts = node.sleeps ? farPortsOf(intent, node.name) : [];
+  const { hostKey } = node.identity;
   return {
     name: node.name,
     ...(node.at === undefined ? {} : { at: node.at }),
     ...(node.atPort === undefined ? {} : { atPort: node.atPort }),
+    ...(hostKey === undefined ? {} : { hostKey }),
+    ...(node.reach === undefined ? {} : { reach: node.reach }),
     access: node.access,
     peerNames: [...(peers ?? [])].sort(byName).slice(0, routesPerNodeMax),
     ...(farPorts.length === 0 ? {} : { farPorts }),

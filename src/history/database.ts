@@ -15,5 +15,24 @@ export interface Database {
   readonly each: (sql: string, lists: readonly (readonly SqlValue[])[]) => Promise<void>;
   /** All of `work` or nothing of it; one writer at a time. */
   readonly transaction: <T>(work: () => Promise<T>) => Promise<T>;
+  /** Whether a table of this name is there. */
+  readonly hasTable: (name: string) => Promise<boolean>;
+  /** Gives the room of what was taken out back. */
+  readonly compact: () => Promise<void>;
+  /** What a whole check finds; empty: nothing is wrong. */
+  readonly faults: () => Promise<readonly string[]>;
+  /** Of a server that several machines share; absent: a file of this machine. */
+  readonly shared?: SharedParts;
   readonly close: () => Promise<void>;
+}
+
+/** What only a server has. */
+export interface SharedParts {
+  /**
+   * Takes a lock of this name until the database is closed; false when another session has it. A
+   * session that was lost and made anew takes its locks again.
+   */
+  readonly tryLock: (name: string) => Promise<boolean>;
+  /** Counts the sessions: another number tells that the one before was lost. */
+  readonly session: () => number;
 }

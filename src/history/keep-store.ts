@@ -32,19 +32,3 @@ export async function pruneStore(database: Database, before: string): Promise<Pr
     return { audits: audits.length, changes: changes.length };
   });
 }
-
-/** Gives the room of what was taken out back to the disk. Only SQLite needs it. */
-export async function compactStore(database: Database): Promise<void> {
-  await database.all('vacuum');
-}
-
-/** What a whole check of the store finds; empty: nothing is wrong. */
-export async function checkStore(database: Database): Promise<readonly string[]> {
-  const rows = await database.all('pragma integrity_check');
-  const words = rows.flatMap((row) => Object.values(row)).map(String);
-  const strays = await database.all('pragma foreign_key_check');
-  return [
-    ...words.filter((each) => each !== 'ok'),
-    ...(strays.length === 0 ? [] : [`rows that belong to nothing: ${strays.length}`]),
-  ];
-}

@@ -7,12 +7,14 @@ import { StoreFault } from './store-fault.ts';
  * left alone: throws `StoreFault`.
  */
 export async function migrate(database: Database, file: string): Promise<void> {
-  await database.all(
-    'create table if not exists store_version (version integer not null, applied_at text not null)',
-  );
+  // Who may only read finds the tables as they are, and makes none.
   if ((await versionOf(database, file)) === storeVersion) return;
   await database.transaction(async () => {
+    await database.all(
+      'create table if not exists store_version (version integer not null, applied_at text not null)',
+    );
     const version = await versionOf(database, file);
+    if (version === storeVersion) return;
     for (const [at, statements] of migrations.entries()) {
       if (at < version) continue;
       for (const statement of statements) await database.all(statement);
@@ -26,6 +28,7 @@ export async function migrate(database: Database, file: string): Promise<void> {
 }
 
 async function versionOf(database: Database, file: string): Promise<number> {
+  if (!(await database.hasTable('store_version'))) return 0;
   const [row] = await database.all('select max(version) as version from store_version');
   const version = Number(row?.['version'] ?? 0);
   if (version > storeVersion) {

@@ -3,9 +3,12 @@ import { dirname } from 'node:path';
 import type { Database } from './database.ts';
 import { engineAdvice } from './engine-advice.ts';
 import { migrate } from './migrate.ts';
+import { openServer } from './open-server.ts';
+import { serverFault } from './server-fault.ts';
 import { sqliteDatabase } from './sqlite-database.ts';
 import { findEngine, type OpenEngine, type SqliteEngine } from './sqlite-engine.ts';
 import { StoreFault, storeFault } from './store-fault.ts';
+import { type ServerStore, type StorePlace, storeWords } from './store-place.ts';
 
 /** Wait for another writer; a night is written in a second or two. */
 const busyMs = 5000;
@@ -19,18 +22,37 @@ export interface OpenOptions {
 }
 
 /**
- * Opens the store in `file`, which becomes one where it does not exist. Only its owner may read
- * it. Throws `StoreFault` for all that files and disks do.
+ * Opens the store in a file or on a server, which becomes one where it does not exist. Only its
+ * owner may read a file. Throws `StoreFault` for all that files, disks and servers do.
  */
-export async function openStore(file: string, options: OpenOptions = {}): Promise<Database> {
+export async function openStore(store: StorePlace, options: OpenOptions = {}): Promise<Database> {
+  return typeof store === 'string' ? openFile(store, options) : openOnServer(store, options);
+}
+
+function noHistory(where: string): StoreFault {
+  return new StoreFault(
+    'unusable',
+    `${where}: there is no history yet; hopgauge audit --changes begins one`,
+  );
+}
+
+async function openOnServer(store: ServerStore, { existing }: OpenOptions): Promise<Database> {
+  const words = storeWords(store);
+  const database = await openServer(store.place, store.askPassword);
+  try {
+    if (existing === true && !(await database.hasTable('store_version'))) throw noHistory(words);
+    await migrate(database, words);
+    return database;
+  } catch (error) {
+    await database.close();
+    throw serverFault(words, error);
+  }
+}
+
+async function openFile(file: string, options: OpenOptions): Promise<Database> {
   const open = options.engine ?? findEngine();
   if (open === undefined) throw new StoreFault('unusable', engineAdvice());
-  if (options.existing === true && !existsSync(file)) {
-    throw new StoreFault(
-      'unusable',
-      `${file}: there is no history yet; hopgauge audit --changes begins one`,
-    );
-  }
+  if (options.existing === true && !existsSync(file)) throw noHistory(file);
   let engine: SqliteEngine | undefined;
   try {
     makeFolder(file);

@@ -9,8 +9,17 @@ export function sqliteDatabase(engine: SqliteEngine): Database {
     statements.set(sql, known);
     return known;
   };
+  const all: Database['all'] = async (sql, values = []) => prepared(sql).all(values);
   return {
-    all: async (sql, values = []) => prepared(sql).all(values),
+    all,
+    hasTable: async (name) => {
+      const sql = "select 1 as there from sqlite_master where type = 'table' and name = $1";
+      return (await all(sql, [name])).length > 0;
+    },
+    compact: async () => {
+      await all('vacuum');
+    },
+    faults: () => faultsIn(all),
     each: async (sql, lists) => {
       const statement = prepared(sql);
       for (const values of lists) statement.run(values as SqlValue[]);
@@ -29,6 +38,16 @@ export function sqliteDatabase(engine: SqliteEngine): Database {
     },
     close: async () => engine.close(),
   };
+}
+
+async function faultsIn(all: Database['all']): Promise<readonly string[]> {
+  const rows = await all('pragma integrity_check');
+  const words = rows.flatMap((row) => Object.values(row)).map(String);
+  const strays = await all('pragma foreign_key_check');
+  return [
+    ...words.filter((each) => each !== 'ok'),
+    ...(strays.length === 0 ? [] : [`rows that belong to nothing: ${strays.length}`]),
+  ];
 }
 
 /** SQLite has already rolled back after some faults, such as a full disk. */

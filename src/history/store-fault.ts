@@ -38,7 +38,7 @@ const remedies: Readonly<Record<string, string>> = {
   SQLITE_NOTADB: 'it is no store of hopgauge; name another file with --store',
 };
 
-/** A fault of the engine in words for the operator; rethrows what is no fault of a database. */
+/** A fault of SQLite in words for the operator; rethrows what is no fault of a database. */
 export function storeFault(file: string, error: unknown): StoreFault {
   if (error instanceof StoreFault) return error;
   const code = codeOf(error);

@@ -78,10 +78,12 @@ async function addAudit(database: Database, siteId: number, night: Night): Promi
 
 /** Every port that is known has a number from its first night, so that its age is known. */
 async function addSubjects(night: Night, numbers: NumberOf): Promise<void> {
-  for (const { node, survey } of night.known) {
-    await numbers.subject(node, '');
-    for (const { name } of survey.ports) await numbers.subject(node, name);
-  }
+  await numbers.subjects(
+    night.known.flatMap(({ node, survey }) => [
+      { node, port: '' },
+      ...survey.ports.map(({ name }) => ({ node, port: name })),
+    ]),
+  );
 }
 
 async function addChanges(

@@ -8,7 +8,13 @@ import {
   together,
   wholeNumber,
 } from './schema-parts.ts';
-import { authProtocols, privacyProtocols, sshCarriers, sshSystems } from './types.ts';
+import {
+  authProtocols,
+  hostKeyPlaces,
+  privacyProtocols,
+  sshCarriers,
+  sshSystems,
+} from './types.ts';
 
 const tcpPort = (about: string) => wholeNumber(about, 1, 65_535);
 
@@ -32,6 +38,12 @@ const sshSchema = z
       .enum(sshSystems)
       .describe(
         'windows is read by PowerShell, unix by sh; told from what the SSH server calls itself by default',
+      )
+      .exactOptional(),
+    hostKeys: z
+      .enum(hostKeyPlaces)
+      .describe(
+        'by-site records host keys under node and site, where sites share private addresses; by-address is the default',
       )
       .exactOptional(),
     through: z

@@ -29,6 +29,7 @@ function nodeOf(entry: Entry<NodeText>, known: AccessByName, faults: InputFault[
     place: entryPlace(spot),
     ...addressOf(value.at),
     access,
+    ...(value.reach === undefined ? {} : { reach: value.reach }),
     role: value.role ?? defaultRole(access, unread),
     ...(unread === undefined ? {} : { unread }),
     ...(frame === undefined ? {} : { frameBytes: frame }),

@@ -8,6 +8,7 @@ import { buildSegments } from './build-segments.ts';
 import { buildWaivers } from './build-waivers.ts';
 import { sortFaults } from './fault.ts';
 import { joinFiles, type Sections } from './intent-file.ts';
+import { withKnownAs } from './known-as.ts';
 import { linksMax, nodesMax, pathsMax, segmentsMax } from './limits.ts';
 import { loadFiles } from './load-files.ts';
 import { type Build, collectNames } from './names.ts';
@@ -47,7 +48,9 @@ export async function loadIntent(
   const built = buildAll(sections, options, found);
   if (found.length > 0) return { ok: false, faults: sortFaults(found) };
   const site = files.find((one) => one.site !== undefined)?.site ?? 'unnamed site';
-  return { ok: true, value: { intent: 1, site, files: files.map((one) => one.file), ...built } };
+  const nodes = built.nodes.map((node) => withKnownAs(node, site));
+  const names = files.map((one) => one.file);
+  return { ok: true, value: { intent: 1, site, files: names, ...built, nodes } };
 }
 
 type Built = Omit<Intent, 'intent' | 'site' | 'files'>;

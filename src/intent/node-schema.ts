@@ -99,6 +99,11 @@ export const nodeSchema = z
       nameText,
       'Names under access, in the order to try; ssh by default',
     ).exactOptional(),
+    reach: nameText
+      .describe(
+        'Word for where it can be reached from; a collector that is given it reads the node',
+      )
+      .exactOptional(),
     osAtLeast: version('Oldest version of its operating system that is accepted'),
     role: z
       .enum(['host', 'switch'])

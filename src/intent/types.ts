@@ -8,6 +8,11 @@ export const sshSystems = ['unix', 'windows'] as const;
 /** What the shell of a host belongs to. */
 export type SshSystem = (typeof sshSystems)[number];
 
+/** What the host key of a node is recorded under: its address, or its name within its site. */
+export const hostKeyPlaces = ['by-address', 'by-site'] as const;
+/** What the host key of a node is recorded under. */
+export type HostKeyPlace = (typeof hostKeyPlaces)[number];
+
 /** How to log in to a host over SSH. Values not given come from `~/.ssh/config`. */
 export interface SshAccess {
   readonly via: 'ssh';
@@ -26,6 +31,10 @@ export interface SshAccess {
   readonly system?: SshSystem;
   /** What logs in; absent: `hopgauge`, which knows no certificates, hardware keys and tickets. */
   readonly through?: SshCarrier;
+  /** Absent: by address, as OpenSSH does. */
+  readonly hostKeys?: HostKeyPlace;
+  /** Name in known_hosts of a node that is recorded by site; absent: its address. */
+  readonly knownAs?: string;
 }
 
 /** What can log in to a host: hopgauge itself, or the `ssh` of the system. */
@@ -101,6 +110,8 @@ export interface DeclaredNode {
   readonly atPort?: number;
   /** In the order to try and merge; empty for `unread` nodes. */
   readonly access: readonly Access[];
+  /** Word for where it can be reached from; absent: any collector of the site reads it. */
+  readonly reach?: string;
   /**
    * `switch` forwards frames in layer 2. Default: `switch` when every access is SNMP or `unread`
    * is a kind that passes frames on, else `host`; the intent may say `role:`.

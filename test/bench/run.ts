@@ -9,7 +9,7 @@ import type { OrderingBench, OrderTime } from './ordering.ts';
 import type { PageBench } from './page.ts';
 import type { PagesBench } from './pages.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
-import { benchStartUp } from './start-up.ts';
+import { benchOwnSurvey, benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
 
 // Every line is a ratio against a reference taken in the same run. `--json` prints the figures.
@@ -215,8 +215,15 @@ function startUpLine(): Line {
   };
 }
 
+function ownSurveyLine(): Line {
+  const { name, oursMs, ratio, goalMs } = benchOwnSurvey();
+  const measured = `${oursMs} ms; ${ratio} times node -e 0`;
+  return { name, measured, goal: `at most ${goalMs} ms`, met: oursMs <= goalMs };
+}
+
 const lines: Line[] = [
   startUpLine(),
+  ownSurveyLine(),
   ...(await snmpLines()),
   await switchesLine(),
   ...manySwitchesLines(apart('./many-switches.ts') as ManySwitchesBench),

@@ -5,6 +5,8 @@ import { fileURLToPath } from 'node:url';
 const main = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 const rounds = 25;
 const goal = 1.5;
+const surveyRounds = 5;
+const surveyGoalMs = 2000;
 
 export interface StartUpBench {
   readonly name: string;
@@ -28,6 +30,25 @@ export function benchStartUp(): StartUpBench {
   const [oursMs, referenceMs] = [median(ours), median(reference)];
   const ratio = Math.round((oursMs / referenceMs) * 100) / 100;
   return { name: 'start-up of --version', oursMs, referenceMs, ratio, goal };
+}
+
+export interface OwnSurveyBench {
+  readonly name: string;
+  /** Median, in milliseconds. */
+  readonly oursMs: number;
+  readonly ratio: number;
+  readonly goalMs: number;
+}
+
+/** The survey of this very machine, which is where people begin, beside an empty program. */
+export function benchOwnSurvey(): OwnSurveyBench {
+  const rounds = Array.from({ length: surveyRounds }, () => ({
+    ours: timed([main, 'survey']),
+    reference: timed(['-e', '0']),
+  }));
+  const oursMs = median(rounds.map(({ ours }) => ours));
+  const ratio = Math.round((oursMs / median(rounds.map(({ reference }) => reference))) * 10) / 10;
+  return { name: 'survey of this machine', oursMs, ratio, goalMs: surveyGoalMs };
 }
 
 function timed(args: readonly string[]): number {

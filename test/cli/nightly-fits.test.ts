@@ -100,6 +100,17 @@ describe('an audit of paths with a nightly fit', () => {
     expect(fake.stdout().trimEnd()).toMatch(/nothing was sent$/);
   });
 
+  it('is not run by collectors, and --show-commands says what to do instead', async () => {
+    const store = 'postgres://auditor@db.office.example/hopgauge';
+    const argv = ['audit', '--show-commands', '--collect', '--store', store];
+    const fake = fakeRun({ files, nodes });
+    expect(await run(argv, fake.io)).toBe(0);
+    expect(fake.stdout()).not.toContain('echo requests');
+    expect(fake.stdout()).toContain(
+      `path plotting: 'fit: nightly' is not run with --collect, since collectors only read; run hopgauge fit --path plotting --store ${store} where both ends can be reached`,
+    );
+  });
+
   it('is kept in the history: a night without a fit takes the last one, as long as it counts', async () => {
     const store = join(ownFolder(), 'history.sqlite');
     const auditOn = async (day: number, fit: NonNullable<Io['fit']>) => {

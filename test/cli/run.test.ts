@@ -22,8 +22,8 @@ describe('usage', () => {
       "hopgauge: option '--out <FILE>' argument missing; see hopgauge audit --help\n",
     ],
     [
-      ['audit', 'a.yaml', 'b.yaml'],
-      "hopgauge: too many arguments for 'audit'. Expected 1 argument but got 2; see hopgauge audit --help\n",
+      ['survey', 'a.yaml', 'b.yaml'],
+      "hopgauge: too many arguments for 'survey'. Expected 1 argument but got 2; see hopgauge survey --help\n",
     ],
     [['explain'], "hopgauge: missing required argument 'TARGET'; see hopgauge explain --help\n"],
     [

@@ -2,7 +2,6 @@ import { pathToFileURL } from 'node:url';
 import type { Change, KnownNode } from '../../src/drift/known-node.ts';
 import type { Night, Past } from '../../src/drift/night.ts';
 import type { Database } from '../../src/history/database.ts';
-import { checkStore } from '../../src/history/keep-store.ts';
 import { openStore } from '../../src/history/open-store.ts';
 import { readPast } from '../../src/history/read-past.ts';
 import {
@@ -114,7 +113,7 @@ export function lastNumber({ lastAt }: Past): number {
 export async function faultsOf(database: Database): Promise<readonly string[]> {
   const past = await readPast(database, site);
   const number = lastNumber(past);
-  const wrong = [...(await checkStore(database))];
+  const wrong = [...(await database.faults())];
   const audits = await readAudits(database, site);
   if (audits.length !== Math.min(number, auditsListedMax))
     wrong.push(`${audits.length} audits of ${number}`);

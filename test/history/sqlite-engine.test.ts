@@ -1,7 +1,6 @@
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { checkStore } from '../../src/history/keep-store.ts';
 import { openStore } from '../../src/history/open-store.ts';
 import { readPast } from '../../src/history/read-past.ts';
 import { takeRunLock } from '../../src/history/run-lock.ts';
@@ -69,7 +68,7 @@ describe.each(bindings)('the SQLite %s', (_, version) => {
     const again = await openStore(store, { engine, existing: true });
     const past = await readPast(again, night.site);
     expect([past.known.get('quay-sw'), past.open]).toEqual([known, night.open]);
-    expect(await checkStore(again)).toEqual([]);
+    expect(await again.faults()).toEqual([]);
     await again.close();
   });
 

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Night } from '../../src/drift/night.ts';
 import type { OpenFinding } from '../../src/drift/settle-findings.ts';
+import type { Database } from '../../src/history/database.ts';
+import { openStore } from '../../src/history/open-store.ts';
 import { knownFrom } from '../drift/nights.ts';
 
 /** A folder of its own for one test, gone with it. */
@@ -11,6 +13,16 @@ export function ownFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'hopgauge-store-'));
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
+}
+
+/** Where a new store of one test may be. */
+export const newStorePath = (): string => join(ownFolder(), 'history.sqlite');
+
+/** A new store of SQLite, gone with its test. */
+export async function newStore(): Promise<Database> {
+  const store = await openStore(join(ownFolder(), 'history.sqlite'));
+  onTestFinished(() => store.close());
+  return store;
 }
 
 /** A night on which nothing happened, but for what is given. */

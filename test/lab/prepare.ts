@@ -1,5 +1,5 @@
-import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { must, run } from './harness/command.ts';
 
@@ -37,8 +37,8 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['strace', 'strace'],
 ];
 
-/** Packages that have no program of their own. */
-const libraries: readonly string[] = ['libsnmp-perl'];
+/** Packages that have no program of their own in the folders of programs. */
+const libraries: readonly string[] = ['libsnmp-perl', 'postgresql'];
 
 const programFolders = ['/usr/sbin', '/usr/bin', '/sbin', '/bin'];
 
@@ -79,13 +79,28 @@ async function installMissing(): Promise<readonly string[]> {
   if (!existsSync('/usr/bin/apt-get')) {
     throw new Error(`lacks ${packages.join(', ')} and has no apt-get`);
   }
-  const env = { PATH: process.env['PATH'] ?? '', DEBIAN_FRONTEND: 'noninteractive' };
+  const env = {
+    PATH: process.env['PATH'] ?? '',
+    DEBIAN_FRONTEND: 'noninteractive',
+    UCF_FORCE_CONFFOLD: '1',
+  };
   await must(['apt-get', 'update', '-q'], { env, timeoutMs: 300_000 });
+  // A server of databases would be made and started for the whole machine; the lab makes its own.
+  if (packages.some((each) => each.startsWith('postgresql'))) makeNoCluster();
   await must(['apt-get', 'install', '-q', '-y', '--no-install-recommends', ...packages], {
     env,
     timeoutMs: 600_000,
   });
   return packages;
+}
+
+const clusterSettings = '/etc/postgresql-common/createcluster.conf';
+
+/** Says so where Debian's package looks before it makes its first cluster (pg_createcluster(1)). */
+function makeNoCluster(): void {
+  if (existsSync(clusterSettings)) return;
+  mkdirSync(dirname(clusterSettings), { recursive: true });
+  writeFileSync(clusterSettings, 'create_main_cluster = false\n');
 }
 
 async function installed(debianPackage: string): Promise<boolean> {

@@ -1,81 +1,56 @@
 import { planSurvey } from '../../collect/plan.ts';
-import { addNight } from '../../drift/add-night.ts';
-import type { ClosedNight } from '../../drift/close-night.ts';
-import { withProofs } from '../../facts/newest-proofs.ts';
-import type { Survey } from '../../facts/survey.ts';
 import type { Intent } from '../../intent/types.ts';
-import { judge } from '../../judge/judge.ts';
-import type { Policy } from '../../judge/policy.ts';
-import { topicsOf } from '../../judge/topics-of.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
-import { clean } from '../../report/layout.ts';
-import { pagePast } from '../../report/page/past/page-past.ts';
-import { redactResult } from '../../report/redact.ts';
-import { resultStatus } from '../../report/result-status.ts';
-import { summaryLine } from '../../report/summary-line.ts';
-import type { AuditResult } from '../../report/types.ts';
-import { writeForm } from '../../report/write-form.ts';
-import { buildSite } from '../../site/build-site.ts';
-import { subjectsOf } from '../../site/subjects-of.ts';
-import { type AuditJob, auditJob } from '../audit-job.ts';
-import { type HeldHistory, holdHistory } from '../history-of.ts';
+import { auditJob } from '../audit-job.ts';
 import type { Io } from '../io.ts';
-import { keepAudit, lastValues } from '../kept-audit.ts';
 import { requireIntent, requirePolicies } from '../load-inputs.ts';
-import { nightlyFits } from '../nightly-fits.ts';
-import { nightlyWords } from '../nightly-words.ts';
+import { collectedWords, nightlyPaths, nightlyWords } from '../nightly-words.ts';
 import type { AuditOptions } from '../options.ts';
-import type { Output } from '../outputs.ts';
 import { RunFault } from '../run-fault.ts';
 import { showCommands } from '../show-commands.ts';
-import { interrupted, savedSurvey, takeSurvey } from '../take-survey.ts';
-import { toolVersion } from '../tool-version.ts';
-import { requireWritable, textLook, writeResult } from '../write-result.ts';
+import { requireWritable } from '../write-result.ts';
+import { auditSite } from './audit-site.ts';
 
-interface Inputs {
-  readonly intent: Intent;
-  readonly policies: readonly Policy[];
-  /** Absent: no history is kept. */
-  readonly history?: HeldHistory;
-  readonly job: AuditJob;
-}
-
-/** Reads the nodes of an intent, judges them and reports; gives the exit status. */
+/** Reads the nodes of an intent, or of several, judges them and reports; gives the exit status. */
 export async function audit(
-  file: string | undefined,
+  files: readonly string[],
   options: AuditOptions,
   io: Io,
 ): Promise<number> {
   requireSense(options);
+  const [file = options.intent, ...more] = files;
+  if (more.length > 0) {
+    if (options.intent !== undefined)
+      throw new RunFault(exitStatuses.usage, [
+        '--intent is one intent, and several are given without it; name all of them, or leave them out',
+      ]);
+    const { auditSites } = await import('./audit-sites.ts');
+    return auditSites(files, options, io);
+  }
   const begin = auditJob(options, io);
-  const intent = await requireIntent(file ?? options.intent, io);
+  const intent = await requireIntent(file, io);
   // Before anything is read: a misspelt rule must not cost a round through the site.
   const policies = await requirePolicies(intent, io);
-  if (options.showCommands === true) return showAll(intent, io);
+  if (options.showCommands === true) return showAll(intent, options, io);
   for (const { file } of options.outputs) await requireWritable(file, io);
   const job = await begin();
-  if (options.changes !== true) return judgeAndReport({ intent, policies, job }, options, io);
-  const history = await holdHistory(intent.site, options.store, io);
-  try {
-    return await judgeAndReport({ intent, policies, history, job }, options, io);
-  } finally {
-    await history.release();
-  }
+  return auditSite({ intent, policies, job }, options, io);
 }
 
-async function showAll(intent: Intent, io: Io): Promise<number> {
+async function showAll(intent: Intent, options: AuditOptions, io: Io): Promise<number> {
+  if (options.collect === true) {
+    const more = collectedWords(nightlyPaths(intent), options.store);
+    return showCommands(planSurvey(intent), io, more.length === 0 ? [] : ['', ...more]);
+  }
   const [{ fitCommands }, { windowsFitCommands }] = await Promise.all([
     import('../../probe/fit-commands.ts'),
     import('../../probe/windows-fit-script.ts'),
   ]);
-  return showCommands(
-    planSurvey(intent),
-    io,
-    nightlyWords(intent, [...fitCommands, ...windowsFitCommands]),
-  );
+  const more = nightlyWords(intent, [...fitCommands, ...windowsFitCommands]);
+  return showCommands(planSurvey(intent), io, more);
 }
 
-function requireSense({ changes, all, store, survey }: AuditOptions): void {
+function requireSense({ changes, all, store, survey, collect }: AuditOptions): void {
   const without = (option: string) =>
     new RunFault(exitStatuses.usage, [`${option} has no use without --changes; add it`]);
   if (changes === true && survey !== undefined) {
@@ -84,121 +59,10 @@ function requireSense({ changes, all, store, survey }: AuditOptions): void {
     ]);
   }
   if (changes !== true && all === true) throw without('--all');
-  if (changes !== true && store !== undefined) throw without('--store');
-}
-
-async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Promise<number> {
-  const startedAt = io.now().toISOString();
-  const survey = await surveyOf(inputs, options, io);
-  const { result, keep, closed } = judged(inputs, { survey, startedAt }, options, io);
-  const status = resultStatus(result);
-  await report(await withPast(result, closed, inputs, options), status, options, io);
-  const told = await inputs.job.tell(result, status);
-  // After the report: a night that was told and not kept is told again, never lost.
-  await keep();
-  return told;
-}
-
-interface Judged {
-  readonly result: AuditResult;
-  readonly keep: () => Promise<void>;
-  /** Absent: no history is kept. */
-  readonly closed?: ClosedNight;
-}
-
-/** The nights before and tonight, where a page is to be written that draws them. */
-async function withPast(
-  result: AuditResult,
-  closed: ClosedNight | undefined,
-  { history }: Inputs,
-  { outputs }: AuditOptions,
-): Promise<AuditResult> {
-  if (history === undefined || closed === undefined) return result;
-  if (!outputs.some(({ form }) => form === 'html')) return result;
-  const past = addNight(await history.drawn(), closed.night);
-  return { ...result, past: pagePast(past, lastValues(history.past.known)) };
-}
-
-/** Tonight's verdicts, compared with the nights before where a history is held. */
-function judged(
-  { intent, policies, history }: Inputs,
-  { survey, startedAt }: { readonly survey: Survey; readonly startedAt: string },
-  options: AuditOptions,
-  io: Io,
-): Judged {
-  const strict = options.strict === true;
-  const earlier = history?.past.known;
-  const site = buildSite(intent, survey, { strict, ...(earlier === undefined ? {} : { earlier }) });
-  const judgement = judge(subjectsOf(site), policies, {
-    waivers: intent.waivers,
-    now: startedAt,
-    strict,
-    watch: history?.past.open ?? [],
-  });
-  const endedAt = io.now().toISOString();
-  const result: AuditResult = {
-    site,
-    judgement,
-    survey,
-    startedAt,
-    endedAt,
-    toolVersion: toolVersion(),
-    strict,
-    least: options.least,
-  };
-  if (history === undefined) return { result, keep: async () => undefined };
-  const closed = history.close({ intent, survey, judgement, startedAt, endedAt });
-  const { night: _, ...moved } = closed;
-  const keep = () => history.write(closed, keepAudit(result, survey, closed));
-  return { result: { ...result, moved }, keep, closed };
-}
-
-/** What is read tonight, with what active tests have shown before and show now. */
-async function surveyOf(
-  { intent, policies, job, history }: Inputs,
-  options: AuditOptions,
-  io: Io,
-): Promise<Survey> {
-  if (options.survey !== undefined) return savedSurvey(options.survey, io);
-  const topics = topicsOf(policies);
-  const { deadline } = job;
-  const quiet = options.quiet === true;
-  const read = await takeSurvey(planSurvey(intent), io, { quiet, intent, topics, deadline });
-  const signal = deadline?.reading ?? io.signal;
-  const fits = await nightlyFits(intent, read, io, { quiet, signal });
-  if (io.signal.aborted) throw interrupted();
-  const known = withProofs(read, history?.proofs ?? { fits: [], transfers: [] });
-  return withProofs(known, { fits, transfers: [] });
-}
-
-async function report(
-  result: AuditResult,
-  status: number,
-  options: AuditOptions,
-  io: Io,
-): Promise<void> {
-  const shown = options.redact === true ? redactResult(result) : result;
-  const hush = options.quiet === true && result.moved === undefined && status === 0;
-  for (const output of options.outputs) {
-    if (output.file === undefined && hush) continue;
-    const text = written(shown, output, options, io);
-    if (text !== '' || output.file !== undefined) await writeResult(text, output.file, io);
+  if (changes !== true && collect !== true && store !== undefined) throw without('--store');
+  if (collect === true && survey !== undefined) {
+    throw new RunFault(exitStatuses.usage, [
+      '--collect has the nodes read, and --survey reads nothing: leave one of the two out',
+    ]);
   }
-  const files = options.outputs.flatMap(({ file }) => (file === undefined ? [] : [clean(file)]));
-  if (files.length > 0 && options.quiet !== true) {
-    io.stderr.write(`${summaryLine(result)}; report in ${files.join(', ')}\n`);
-  }
-}
-
-function written(
-  result: AuditResult,
-  { form, file }: Output,
-  { verbose, all }: AuditOptions,
-  io: Io,
-): string {
-  return writeForm(form, result, {
-    ...textLook(file, io),
-    verbose: verbose === true,
-    all: all === true,
-  });
 }

@@ -125,7 +125,7 @@ async function surveyOf(
   io: Io,
 ): Promise<Survey> {
   if (options.survey === undefined)
-    return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
+    return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, topics });
   const survey = await savedSurvey(options.survey, io);
   const [read, then] = [Date.parse(survey.endedAt), Date.parse(kept.survey.endedAt)];
   if (read > then) return survey;

@@ -29,7 +29,7 @@ export async function explain(name: string, options: ExplainOptions, io: Io): Pr
   if (options.showCommands === true) return showCommands(planSurvey(intent), io);
   const survey =
     options.survey === undefined
-      ? await takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent })
+      ? await takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true })
       : await savedSurvey(options.survey, io);
   const site = buildSite(intent, survey, { strict: false });
   const target = requireTarget(site, name);

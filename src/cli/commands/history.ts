@@ -1,9 +1,10 @@
 import type { KeptAudit, TimelineScope } from '../../drift/timeline.ts';
 import type { Database } from '../../history/database.ts';
-import { checkStore, compactStore, pruneStore } from '../../history/keep-store.ts';
+import { pruneStore } from '../../history/keep-store.ts';
 import { openStore } from '../../history/open-store.ts';
 import { readPast } from '../../history/read-past.ts';
 import { readAudits, readSites, readTimeline } from '../../history/read-timeline.ts';
+import { storeWords } from '../../history/store-place.ts';
 import type { DeclaredLink, Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { historyJson, historyLines } from '../../report/history-json.ts';
@@ -12,7 +13,7 @@ import { clean } from '../../report/layout.ts';
 import { redactHistory } from '../../report/redact.ts';
 import { timeWords } from '../../report/summary-line.ts';
 import { ageMs, sinceTime } from '../ages.ts';
-import { inStore, storeFile } from '../history-of.ts';
+import { inStore, storePlace } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
 import type { HistoryOptions } from '../options.ts';
@@ -26,11 +27,11 @@ export async function history(
   io: Io,
 ): Promise<number> {
   const intent = await intentOf(options, io);
-  const file = await storeFile(options.store, io);
-  return inStore(file, async () => {
-    const database = await openStore(file, { existing: true });
+  const place = await storePlace(options.store, io);
+  return inStore(place, async () => {
+    const database = await openStore(place, { existing: true });
     try {
-      if (options.check === true) return await check(database, file, io);
+      if (options.check === true) return await check(database, storeWords(place), io);
       if (options.prune !== undefined) return await prune(database, options.prune, io);
       const site = await siteOf(database, options.site ?? intent?.site);
       if (options.completeWithin !== undefined)
@@ -51,7 +52,7 @@ async function intentOf(options: HistoryOptions, io: Io): Promise<Intent | undef
 }
 
 async function check(database: Database, file: string, io: Io): Promise<number> {
-  const faults = await checkStore(database);
+  const faults = await database.faults();
   if (faults.length === 0) {
     io.stdout.write(`${clean(file)}: sound\n`);
     return exitStatuses.met;
@@ -63,7 +64,7 @@ async function check(database: Database, file: string, io: Io): Promise<number> 
 async function prune(database: Database, age: string, io: Io): Promise<number> {
   const before = new Date(io.now().getTime() - ageMs('--prune', age)).toISOString();
   const { audits, changes } = await pruneStore(database, before);
-  await compactStore(database);
+  await database.compact();
   io.stdout.write(
     `took out what is before ${timeWords(before)}: audits ${audits}, changes ${changes}\n`,
   );

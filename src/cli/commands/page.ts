@@ -6,6 +6,7 @@ import { openStore } from '../../history/open-store.ts';
 import { readPast } from '../../history/read-past.ts';
 import { readSitePast } from '../../history/read-site-past.ts';
 import { readSites } from '../../history/read-timeline.ts';
+import { storeWords } from '../../history/store-place.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
 import type { LastReadOf } from '../../report/page/folder/node-page.ts';
@@ -15,7 +16,7 @@ import { siteFolder } from '../../report/page/fragments.ts';
 import { pagePast } from '../../report/page/past/page-past.ts';
 import { redactKept } from '../../report/redact.ts';
 import type { AuditResult } from '../../report/types.ts';
-import { inStore, storeFile } from '../history-of.ts';
+import { inStore, storePlace } from '../history-of.ts';
 import type { Io } from '../io.ts';
 import { keptAudit, lastValues } from '../kept-audit.ts';
 import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
@@ -27,10 +28,11 @@ import { interrupted } from '../take-survey.ts';
 /** Writes the latest audit that the history has as pages into a folder; gives the exit status. */
 export async function page(options: PageOptions, io: Io): Promise<number> {
   const wanted = await wantedSites(options, io);
-  const file = await storeFile(options.store, io);
+  const place = await storePlace(options.store, io);
+  const file = storeWords(place);
   const folder = resolve(io.workingFolder ?? '.', options.out);
-  return inStore(file, async () => {
-    const database = await openStore(file, { existing: true });
+  return inStore(place, async () => {
+    const database = await openStore(place, { existing: true });
     try {
       const names = await sitesIn(database, wanted);
       const outcome = await (names.length === 1

@@ -145,5 +145,5 @@ async function surveyOf(
   if (options.survey !== undefined) return savedSurvey(options.survey, io);
   if (options.lastRead === true) return pastSurvey(intent.site, options.store, io);
   const topics = topicsOf(policies);
-  return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, intent, topics });
+  return takeSurvey(planSurvey(intent), io, { quiet: options.quiet === true, topics });
 }

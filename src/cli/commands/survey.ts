@@ -2,7 +2,6 @@ import { planSurvey, planThisMachine } from '../../collect/plan.ts';
 import { saveSurvey } from '../../facts/saved-survey.ts';
 import type { Survey } from '../../facts/survey.ts';
 import { wasRead } from '../../facts/was-read.ts';
-import type { Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
 import { redactSurvey } from '../../report/redact.ts';
@@ -39,7 +38,7 @@ export async function survey(
   await requireWritable(options.out, io);
   const taken =
     options.survey === undefined
-      ? await takeSurvey(plan, io, { quiet: options.quiet === true, ...withIntent(intent) })
+      ? await takeSurvey(plan, io, { quiet: options.quiet === true })
       : await savedSurvey(options.survey, io);
   if (options.format === 'json' || options.out !== undefined) {
     await writeResult(saveSurvey(taken), options.out, io, 'owner');
@@ -51,10 +50,6 @@ export async function survey(
     if (options.out !== undefined) io.stdout.write(`saved in ${clean(options.out)}\n`);
   }
   return allRead(taken) ? exitStatuses.met : exitStatuses.undetermined;
-}
-
-function withIntent(intent: Intent | undefined): { readonly intent?: Intent } {
-  return intent === undefined ? {} : { intent };
 }
 
 function allRead({ nodes }: Survey): boolean {

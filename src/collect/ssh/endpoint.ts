@@ -30,7 +30,7 @@ export async function endpointOf(target: SshTarget, deps: SshDeps): Promise<Endp
   if (jump === undefined && settings.proxyCommand) return { ok: false, trouble: noCommand(at) };
   const agent = settings.identityAgent ?? deps.agentSocket;
   const { home } = deps.own;
-  const name = moved ? undefined : settings.hostKeyAlias;
+  const name = access.knownAs ?? (moved ? undefined : settings.hostKeyAlias);
   return {
     ok: true,
     endpoint: {

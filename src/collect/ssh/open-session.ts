@@ -1,4 +1,5 @@
 import type { Duplex } from 'node:stream';
+import type { Trouble } from '../../facts/trouble.ts';
 import { planCredentials } from './credentials.ts';
 import type { DoorFailure, DoorStep, SessionOutcome } from './door-steps.ts';
 import { endpointOf } from './endpoint.ts';
@@ -7,7 +8,8 @@ import { readKnownHosts } from './known-hosts-file.ts';
 import { createLogin } from './login.ts';
 import { findAddresses, reach } from './reach.ts';
 import type { Attempt } from './ssh-deps.ts';
-import type { Endpoint } from './ssh-target.ts';
+import type { Endpoint, SshTarget } from './ssh-target.ts';
+import { troubleOf } from './trouble.ts';
 
 /** Wait before the one further attempt at a server that hung up: this, plus as much at random. */
 export const busyWaitMs = 600;
@@ -15,6 +17,7 @@ export const busyWaitMs = 600;
 /** Reaches a host, verifies its key and logs in, each step once. Never throws. */
 export async function openSession(attempt: Attempt): Promise<SessionOutcome> {
   const { target, deps, clock } = attempt;
+  if (target.access.through === 'system') return failure('login', notKept(target));
   const found = await endpointOf(target, deps);
   if (!found.ok) return failure('name', found.trouble);
   const { endpoint } = found;
@@ -22,6 +25,15 @@ export async function openSession(attempt: Attempt): Promise<SessionOutcome> {
   if (first.ok || first.hungUp !== true || clock.signal.aborted) return first;
   await deps.pause(busyWaitMs * (1 + deps.random()), clock.signal);
   return clock.signal.aborted ? first : tryOnce(attempt, endpoint);
+}
+
+/** `transfer` and `live` keep a connection, and hold it by the library alone. */
+function notKept({ at }: SshTarget): Trouble {
+  return troubleOf(
+    'login-refused',
+    `${at} is logged in to by the system's ssh (through: system), which can be asked for a reading or a fit and keeps no connection`,
+    'for this, give the node a key or an agent of its own, without through: system',
+  );
 }
 
 async function tryOnce(attempt: Attempt, endpoint: Endpoint): Promise<SessionOutcome> {

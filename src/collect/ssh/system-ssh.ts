@@ -103,7 +103,12 @@ async function argumentsFor(
   if (locate !== undefined && place === undefined) return undefined;
   const port = place?.port ?? atPort ?? access.port;
   const connectSeconds = Math.max(1, Math.ceil(limits.connectMs / 1000));
-  const options = [...fixedOptions, `ConnectTimeout=${connectSeconds}`];
+  const options = [
+    ...fixedOptions,
+    `ConnectTimeout=${connectSeconds}`,
+    // Where sites share private addresses their keys are recorded by the node's own name.
+    ...(access.knownAs === undefined ? [] : [`HostKeyAlias=${access.knownAs}`]),
+  ];
   return [
     '-T',
     ...(systemSsh.configFile === undefined ? [] : ['-F', systemSsh.configFile]),

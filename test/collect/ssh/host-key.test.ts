@@ -63,6 +63,22 @@ describe('the host key', () => {
     expect(host.attempts()).toEqual([]);
   });
 
+  it('is that of a node of its site, where another site has the address, too', async () => {
+    const [other, host] = [await world.host(reply), await world.host(reply)];
+    const [own, foreign] = ['vault.the-depot.1a2b3c4d', 'vault.the-pier.5e6f7a8b'];
+    const lines = [
+      `[127.0.0.1]:${host.port} ${keyOf(other.hostKeyLines[0])}`,
+      `${own} ${keyOf(host.hostKeyLines[0])}`,
+      `${foreign} ${keyOf(other.hostKeyLines[0])}`,
+    ];
+    writeFileSync(world.knownHosts, `${lines.join('\n')}\n`);
+    const as = (knownAs: string) =>
+      run(targetAt(host, { password: 'PASSWORD', knownAs }), world.deps());
+    expect(textIn(await as(own))).toBe('in\n');
+    expect(troubleIn(await as(foreign)).kind).toBe('host-key-changed');
+    expect(troubleIn(await as('gate.the-depot.9c0d1e2f')).kind).toBe('host-key-unknown');
+  });
+
   it('is revoked, even where it is also recorded', async () => {
     const host = await world.host(reply);
     world.trust(host);

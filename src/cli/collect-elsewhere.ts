@@ -1,0 +1,127 @@
+import { surveyBy } from '../collect/collect-survey.ts';
+import type { PlannedNode, SurveyPlan } from '../collect/plan.ts';
+import type { ReadTopic } from '../facts/read-topics.ts';
+import type { NodeSurvey, Survey } from '../facts/survey.ts';
+import { exitStatuses } from '../report/exit-status.ts';
+import { clean } from '../report/layout.ts';
+import { inStore, storePlace } from './history-of.ts';
+import type { Io } from './io.ts';
+import { progressOn } from './progress.ts';
+import { RunFault } from './run-fault.ts';
+import type { Deadline } from './run-time.ts';
+import { interrupted, takeSurvey } from './take-survey.ts';
+
+/** How long an audit waits for its collectors where no deadline is given. */
+const waitMinutes = 15;
+
+/** What a survey by collectors takes from the command line. */
+export interface ElsewhereOptions {
+  /** Address of the server. */
+  readonly store: string | undefined;
+  readonly quiet: boolean;
+  readonly topics: ReadonlySet<ReadTopic>;
+  readonly deadline: Deadline | undefined;
+  /** Words of the deadline; absent: the usual wait. */
+  readonly waitWords: string | undefined;
+}
+
+/**
+ * Lets the collectors of a site read its nodes, each where it can be reached, and waits for them.
+ * What reads this machine itself is read here. One run for a site at a time.
+ */
+export async function collectElsewhere(
+  plan: SurveyPlan,
+  options: ElsewhereOptions,
+  io: Io,
+): Promise<Survey> {
+  const store = await storePlace(options.store, io);
+  if (typeof store === 'string')
+    throw new RunFault(exitStatuses.usage, [
+      '--collect needs the server that the collectors work for; add --store postgres://USER@HOST/DATABASE',
+    ]);
+  const [{ openServer }, { workQueue }, { askCollectors }] = await Promise.all([
+    import('../history/open-server.ts'),
+    import('../share/work-queue.ts'),
+    import('../share/ask-collectors.ts'),
+  ]);
+  return inStore(store, async () => {
+    const database = await openServer(store.place, store.askPassword);
+    try {
+      if (!(await database.shared.tryLock(`collect ${plan.site}`))) throw busy(plan.site);
+      const until = options.deadline?.reading ?? waitSignal(io);
+      const asked = await askCollectors({
+        database,
+        queue: await workQueue(database),
+        plan,
+        topics: options.topics,
+        now: io.now,
+        until,
+        untilTime: new Date(io.now().getTime() + dayMs).toISOString(),
+        waitWords: options.waitWords ?? `${waitMinutes}m`,
+      });
+      try {
+        const survey = surveyBy(
+          (node) => (isHere(node) ? readHere(node, plan, options, io) : asked.ask(node)),
+          plan,
+          { now: io.now, ...withProgress(plan, options, io) },
+        );
+        const first = await Promise.race([survey, asked.watch]);
+        if (io.signal.aborted) throw interrupted();
+        // The watch ends with the wait, and all that was not answered is settled by then.
+        return first ?? (await survey);
+      } finally {
+        await asked.close();
+      }
+    } finally {
+      await database.close();
+    }
+  });
+}
+
+const dayMs = 86_400_000;
+
+function waitSignal(io: Io): AbortSignal {
+  return AbortSignal.any([io.signal, AbortSignal.timeout(waitMinutes * 60_000)]);
+}
+
+function busy(site: string): RunFault {
+  return new RunFault(exitStatuses.storeLocked, [
+    clean(`another audit has ${site} collected now; wait for its end, or see that it is not stuck`),
+  ]);
+}
+
+function isHere({ access }: PlannedNode): boolean {
+  return access.some(({ via }) => via === 'local');
+}
+
+async function readHere(
+  node: PlannedNode,
+  plan: SurveyPlan,
+  { topics, deadline }: ElsewhereOptions,
+  io: Io,
+): Promise<NodeSurvey> {
+  const { farPorts: _, ...alone } = node;
+  const survey = await takeSurvey({ ...plan, nodes: [alone] }, io, {
+    quiet: true,
+    topics,
+    deadline,
+  });
+  const [read] = survey.nodes;
+  if (read === undefined) throw new Error(`nothing came of ${node.name}`);
+  return read;
+}
+
+function withProgress(
+  { nodes }: SurveyPlan,
+  { quiet }: ElsewhereOptions,
+  io: Io,
+): { readonly onNode: (at: { readonly done: number; readonly of: number }) => void } {
+  const progress = progressOn(io.stderr, { quiet, env: io.env });
+  progress.show(`collecting: 0 of ${nodes.length} nodes done`);
+  return {
+    onNode: ({ done, of }) => {
+      if (done === of) progress.clear();
+      else progress.show(`collecting: ${done} of ${of} nodes done`);
+    },
+  };
+}
