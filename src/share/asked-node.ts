@@ -4,7 +4,13 @@ import { routesPerNodeMax } from '../collect/types.ts';
 import type { ReadTopic } from '../facts/read-topics.ts';
 import { everyTopic, readTopics } from '../facts/read-topics.ts';
 import { parseAddress } from '../intent/address.ts';
-import { authProtocols, hostKeyPlaces, privacyProtocols, sshSystems } from '../intent/types.ts';
+import {
+  authProtocols,
+  hostKeyPlaces,
+  privacyProtocols,
+  sshCarriers,
+  sshSystems,
+} from '../intent/types.ts';
 
 /** One node that a collector is to read, as it lies in the queue. Secrets by name, never a secret. */
 export interface AskedNode {
@@ -44,6 +50,7 @@ const ssh = z.strictObject({
     .regex(/^[A-Za-z0-9_[]/)
     .exactOptional(),
   system: z.enum(sshSystems).exactOptional(),
+  through: z.enum(sshCarriers).exactOptional(),
   hostKeys: z.enum(hostKeyPlaces).exactOptional(),
   knownAs: z
     .string()

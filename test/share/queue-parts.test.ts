@@ -11,6 +11,7 @@ const node: PlannedNode = {
   atPort: 2222,
   access: [
     { via: 'ssh', name: 'hosts', user: 'auditor', passphrase: 'KEY_WORDS' },
+    { via: 'ssh', name: 'cards', through: 'system' },
     {
       via: 'snmp',
       name: 'agents',
