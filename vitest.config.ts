@@ -6,6 +6,8 @@ export default defineConfig({
       {
         test: {
           name: 'unit',
+          // One for each core: by default one is left idle, which on two cores is half of the time.
+          maxWorkers: 2,
           include: ['test/**/*.test.ts'],
           exclude: ['test/lab/**', 'test/browser/**', 'test/pack/**', 'node_modules/**'],
           setupFiles: ['test/setup.ts'],
