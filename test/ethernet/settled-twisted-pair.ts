@@ -1,5 +1,5 @@
-import type { Duplex, LinkModes } from './link-mode.ts';
-import { resolveNegotiation } from './resolve-negotiation.ts';
+import type { Duplex, LinkModes } from '../../src/ethernet/link-mode.ts';
+import { resolveNegotiation } from '../../src/ethernet/resolve-negotiation.ts';
 
 /** How a twisted-pair port is set. */
 export type PortSetting =
@@ -22,7 +22,8 @@ export type SettledLink =
   | { readonly kind: 'not-defined'; readonly why: 'forced-speed' | 'no-half-duplex' };
 
 /**
- * What becomes of two twisted-pair ports with these settings.
+ * What becomes of two twisted-pair ports of which everything is known: the oracle of `settleLink`,
+ * which has to do with what is not known as well.
  *
  * A port that negotiates against one that is fixed hears no fast link pulses; it knows the speed
  * by the signal, 10 or 100 Mb/s, and takes half duplex, for it cannot know better (IEEE 802.3

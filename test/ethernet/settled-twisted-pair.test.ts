@@ -1,12 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { linkModes } from '../../src/ethernet/link-modes.ts';
-import {
-  type PortSetting,
-  parallelDetection,
-  type SettledLink,
-} from '../../src/ethernet/parallel-detection.ts';
 import { highestByList } from './negotiation-oracle.ts';
+import { type PortSetting, parallelDetection, type SettledLink } from './settled-twisted-pair.ts';
 import { modeNamed, someNames } from './twisted-pair-modes.ts';
 
 const auto = (...names: readonly string[]): PortSetting => ({
