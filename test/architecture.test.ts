@@ -260,3 +260,14 @@ describe('exports', () => {
     expect(dead.map(({ file, name }) => `${relative(src, file)} ${name}`)).toEqual([]);
   });
 });
+
+describe('a limit of time', () => {
+  it('is a timer of its own, since AbortSignal.timeout may be collected before it fires', () => {
+    const users = filesOf(src).filter((file) =>
+      readFileSync(file, 'utf8')
+        .split('\n')
+        .some((line) => line.includes('AbortSignal.timeout(')),
+    );
+    expect(users.map((file) => relative(src, file))).toEqual([]);
+  });
+});

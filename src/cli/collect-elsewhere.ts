@@ -1,5 +1,6 @@
 import { surveyBy } from '../collect/collect-survey.ts';
 import type { PlannedNode, SurveyPlan } from '../collect/plan.ts';
+import { type Limited, withinTime } from '../collect/within-time.ts';
 import type { ReadTopic } from '../facts/read-topics.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
 import { exitStatuses } from '../report/exit-status.ts';
@@ -46,9 +47,10 @@ export async function collectElsewhere(
   ]);
   return inStore(store, async () => {
     const database = await openServer(store.place, store.askPassword);
+    const wait = options.deadline === undefined ? waitLimit(io) : undefined;
     try {
       if (!(await database.shared.tryLock(`collect ${plan.site}`))) throw busy(plan.site);
-      const until = options.deadline?.reading ?? waitSignal(io);
+      const until = options.deadline?.reading ?? wait?.signal ?? io.signal;
       const asked = await askCollectors({
         database,
         queue: await workQueue(database),
@@ -73,6 +75,7 @@ export async function collectElsewhere(
         await asked.close();
       }
     } finally {
+      wait?.clear();
       await database.close();
     }
   });
@@ -80,8 +83,9 @@ export async function collectElsewhere(
 
 const dayMs = 86_400_000;
 
-function waitSignal(io: Io): AbortSignal {
-  return AbortSignal.any([io.signal, AbortSignal.timeout(waitMinutes * 60_000)]);
+/** How long it waits where no deadline of the audit says so. */
+function waitLimit(io: Io): Limited {
+  return withinTime(waitMinutes * 60_000, io.signal);
 }
 
 function busy(site: string): RunFault {

@@ -16,6 +16,7 @@ import {
   type ReadRequest,
   type RunScript,
 } from '../collect/types.ts';
+import { withinTime } from '../collect/within-time.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { DeclaredNode, SnmpAccess, SshAccess } from '../intent/types.ts';
@@ -151,11 +152,11 @@ const resolveMsMax = 5000;
 export async function resolveName(name: string, io: Io): Promise<string | undefined> {
   if (isIP(name) !== 0) return name;
   const found = io.resolve?.(name) ?? lookup(name).then(({ address }) => address);
-  const enough = AbortSignal.any([io.signal, AbortSignal.timeout(resolveMsMax)]);
+  const enough = withinTime(resolveMsMax, io.signal);
   return new Promise((resolve) => {
     const giveUp = () => resolve(undefined);
-    if (enough.aborted) giveUp();
-    enough.addEventListener('abort', giveUp, { once: true });
-    found.then(resolve, giveUp).finally(() => enough.removeEventListener('abort', giveUp));
+    if (enough.signal.aborted) giveUp();
+    enough.signal.addEventListener('abort', giveUp, { once: true });
+    found.then(resolve, giveUp).finally(enough.clear);
   });
 }

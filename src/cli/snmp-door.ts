@@ -7,6 +7,7 @@ import { troubleOf } from '../collect/snmp/trouble-of.ts';
 import { inUserTurn } from '../collect/snmp/user-turn.ts';
 import type { CredentialLedger } from '../collect/ssh/credential-ledger.ts';
 import { defaultReadLimits } from '../collect/types.ts';
+import { withinTime } from '../collect/within-time.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { SnmpAccess } from '../intent/types.ts';
 import type { AccessStep } from '../report/access-text.ts';
@@ -52,14 +53,15 @@ interface FailedTrial {
 
 /** Asks for the system group once; undefined where it is given. */
 async function tryTarget(target: SnmpTarget, io: Io): Promise<FailedTrial | undefined> {
-  const time = AbortSignal.any([io.signal, AbortSignal.timeout(defaultReadLimits.connectMs)]);
+  const time = withinTime(defaultReadLimits.connectMs, io.signal);
   const bytesMax = defaultReadLimits.outputBytesMax;
-  const asker = new Asker(target, { stop: time, bytesMax, requestsMax });
+  const asker = new Asker(target, { stop: time.signal, bytesMax, requestsMax });
   try {
     const answer = await askScalars(asker);
     if (!('kind' in answer)) return undefined;
     return { failure: answer, trouble: troubleOf(answer, target, asker) };
   } finally {
+    time.clear();
     asker.close();
   }
 }

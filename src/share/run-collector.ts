@@ -1,5 +1,6 @@
 import { setMaxListeners } from 'node:events';
 import { setTimeout as wait } from 'node:timers/promises';
+import { withinTime } from '../collect/within-time.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
 import { isLost } from '../history/server-fault.ts';
@@ -126,9 +127,9 @@ async function workOn(job: QueueJob, deps: CollectorDeps, over: AbortSignal): Pr
       await queue.complete(job, { by: deps.name });
       return;
     }
-    const lease = AbortSignal.timeout((leaseSeconds - leaseReserveSeconds) * 1000);
-    const ends = { session: over, node: AbortSignal.any([over, lease]) };
-    await readLocked(job, asked, { deps, ends });
+    const lease = withinTime((leaseSeconds - leaseReserveSeconds) * 1000, over);
+    const ends = { session: over, node: lease.signal };
+    await readLocked(job, asked, { deps, ends }).finally(lease.clear);
   } catch (error) {
     if (!isLost(error) && !over.aborted)
       deps.say(`${job.queue}: ${error instanceof Error ? error.message : String(error)}`);
