@@ -316,6 +316,14 @@ describe('collectors', () => {
 });
 
 describe('times that the queue keeps', () => {
+  // crontab(5): hours are 0 to 23.
+  it('are refused where no clock has them', async () => {
+    const site = await newSite(2);
+    const ran = await collect(site, ['--cron', '0 99 * * *']);
+    expect(ran.code).toBe(64);
+    expect(ran.stderr).toMatch(/^--cron: '0 99 \* \* \*' is no time \(.*99.*\); write five fields/);
+  });
+
   it('give each turn to one of two that wait, and to the other when the first is gone', async () => {
     const site = await newSite(2);
     const database = site.store.split('/').at(-1) ?? '';
