@@ -7,13 +7,15 @@ import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import { inStore, storePlace } from './history-of.ts';
 import type { Io } from './io.ts';
-import { progressOn } from './progress.ts';
+import { type Progress, progressOn } from './progress.ts';
 import { RunFault } from './run-fault.ts';
 import type { Deadline } from './run-time.ts';
 import { interrupted, takeSurvey } from './take-survey.ts';
 
 /** How long an audit waits for its collectors where no deadline is given. */
 const waitMinutes = 15;
+/** After so long without a collector, the operator is told what is waited for, in milliseconds. */
+const noticeMs = 20_000;
 
 /** What a survey by collectors takes from the command line. */
 export interface ElsewhereOptions {
@@ -51,6 +53,7 @@ export async function collectElsewhere(
     try {
       if (!(await database.shared.tryLock(`collect ${plan.site}`))) throw busy(plan.site);
       const until = options.deadline?.reading ?? wait?.signal ?? io.signal;
+      const waitWords = options.waitWords ?? `${waitMinutes}m`;
       const asked = await askCollectors({
         database,
         queue: await workQueue(database),
@@ -59,19 +62,26 @@ export async function collectElsewhere(
         now: io.now,
         until,
         untilTime: new Date(io.now().getTime() + dayMs).toISOString(),
-        waitWords: options.waitWords ?? `${waitMinutes}m`,
+        waitWords,
       });
+      const progress = progressOn(io.stderr, { quiet: options.quiet, env: io.env });
+      const notice = setTimeout(() => {
+        progress.clear();
+        for (const reach of options.quiet ? [] : asked.untaken())
+          io.stderr.write(`${untakenLine(plan.site, reach, waitWords)}\n`);
+      }, noticeMs);
       try {
         const survey = surveyBy(
           (node) => (isHere(node) ? readHere(node, plan, options, io) : asked.ask(node)),
           plan,
-          { now: io.now, ...withProgress(plan, options, io) },
+          { now: io.now, onNode: shownOn(progress, plan) },
         );
         const first = await Promise.race([survey, asked.watch]);
         if (io.signal.aborted) throw interrupted();
         // The watch ends with the wait, and all that was not answered is settled by then.
         return first ?? (await survey);
       } finally {
+        clearTimeout(notice);
         await asked.close();
       }
     } finally {
@@ -115,17 +125,20 @@ async function readHere(
   return read;
 }
 
-function withProgress(
+function untakenLine(site: string, reach: string, waitWords: string): string {
+  const which = reach === '' ? site : `${site}, reach ${reach}`;
+  return clean(
+    `${which}: no collector has taken a node yet; look whether one runs that these fall to, by --site and --reach; waiting for it, ${waitWords} in all`,
+  );
+}
+
+function shownOn(
+  progress: Progress,
   { nodes }: SurveyPlan,
-  { quiet }: ElsewhereOptions,
-  io: Io,
-): { readonly onNode: (at: { readonly done: number; readonly of: number }) => void } {
-  const progress = progressOn(io.stderr, { quiet, env: io.env });
+): (at: { readonly done: number; readonly of: number }) => void {
   progress.show(`collecting: 0 of ${nodes.length} nodes done`);
-  return {
-    onNode: ({ done, of }) => {
-      if (done === of) progress.clear();
-      else progress.show(`collecting: ${done} of ${of} nodes done`);
-    },
+  return ({ done, of }) => {
+    if (done === of) progress.clear();
+    else progress.show(`collecting: ${done} of ${of} nodes done`);
   };
 }

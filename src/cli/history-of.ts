@@ -82,8 +82,10 @@ const dayMs = 86_400_000;
  */
 export async function storePlace(store: string | undefined, io: Io): Promise<StorePlace> {
   if (store !== undefined) {
-    const { isServer } = await import('../history/server-place.ts');
+    const { isAddress, isServer, unreadable } = await import('../history/server-place.ts');
     if (isServer(store)) return serverStore(store, io);
+    // Taken for a file, a word misspelt would begin a second history, in a folder named like a password.
+    if (isAddress(store)) throw new RunFault(exitStatuses.usage, [unreadable]);
   }
   const { defaultStorePath } = await import('../history/store-path.ts');
   if (store === undefined) return defaultStorePath(io.env, io.own.home);

@@ -114,10 +114,17 @@ export function postgresDatabase(open: OpenSession): PostgresDatabase {
     },
     hasTable: async (name) => {
       const [row] = await all(
-        'select 1 as there from pg_tables where schemaname = current_schema() and tablename = $1',
+        `select current_schema() as here, exists (
+          select 1 from pg_tables where schemaname = current_schema() and tablename = $1) as there`,
         [name],
       );
-      return row !== undefined;
+      // Who may use no schema sees no table, which does not say that there is none.
+      if (row?.['here'] === null)
+        throw new StoreFault(
+          'unusable',
+          'the user may use no schema of this database; see the roles in README',
+        );
+      return Boolean(row?.['there']);
     },
     compact: async () => {
       for (const table of await tables(all)) await query(`vacuum "${table}"`);

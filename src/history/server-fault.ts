@@ -85,7 +85,12 @@ export function serverFault(place: string, error: unknown): StoreFault {
       'locked',
       `${place}: another run is writing it; wait for its end, and run this again`,
     );
-  return new StoreFault('unusable', `${place}: ${remedyOf(code)} (${code})`);
+  return new StoreFault('unusable', `${place}: ${remedyOf(code)} (${codeWords(code, error)})`);
+}
+
+/** Where a right is missing, the server names the table or schema, and nothing that it was told. */
+function codeWords(code: string, error: unknown): string {
+  return code === '42501' && error instanceof Error ? `${code}: ${error.message}` : code;
 }
 
 function remedyOf(code: string): string {

@@ -24,6 +24,15 @@ export function isServer(place: string): boolean {
   return /^postgres(ql)?:/i.test(place);
 }
 
+/** Whether it is meant for an address; a file of such a name is named with `./` before it. */
+export function isAddress(place: string): boolean {
+  return /^[a-z][a-z0-9+.-]*:\/\//i.test(place);
+}
+
+/** What is said of an address that cannot be read; never the text itself, which may hold a password. */
+export const unreadable =
+  'the address of the store cannot be read; write postgres://USER@HOST:5432/DATABASE';
+
 /**
  * The place that an address `postgres://USER@HOST:PORT/DATABASE?sslmode=…` names; what it leaves out
  * comes from `PGHOST` and its like. Throws `StoreFault`, also for an address with a password: it would
@@ -61,20 +70,22 @@ function parsed(address: string): URL {
   let url: URL;
   try {
     url = new URL(address);
-    decodeURIComponent(url.username + url.pathname);
+    decodeURIComponent(url.username + url.hostname + url.pathname);
   } catch {
-    // The text itself is not shown: it may hold a password.
-    throw unusable(
-      'the address of the store cannot be read; write postgres://USER@HOST:5432/DATABASE',
-    );
+    throw unusable(unreadable);
   }
   if (url.password !== '')
     throw unusable(
       'the address of the store holds a password, which anybody may read in the list of processes; ' +
         'take it out, and change it: PGPASSWORD, ~/.pgpass or the secret HOPGAUGE_STORE have it instead',
     );
+  // Parts that are misread would be shown: 'postgres:USER:PASSWORD@HOST' names a database to a parser.
+  if (!plainForm.test(address)) throw unusable(unreadable);
   return url;
 }
+
+/** After the two slashes, an `@` parts the user from the host, and stands nowhere else. */
+const plainForm = /^postgres(ql)?:\/\/([^@/?#]*@)?[^@#]*$/i;
 
 function unusable(message: string): StoreFault {
   return new StoreFault('unusable', message);

@@ -41,6 +41,8 @@ export interface AskDeps {
 /** Asks the collectors of a site for its nodes. */
 export interface AskedCollectors {
   readonly ask: (node: PlannedNode) => Promise<NodeSurvey>;
+  /** Reaches of nodes of which no collector has taken any yet. */
+  readonly untaken: () => readonly string[];
   /** Takes away what still lies in the queue. */
   readonly close: () => Promise<void>;
   /** Fails where the server cannot be used any more; never fulfils before `close`. */
@@ -72,6 +74,7 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
   const run = { run: randomUUID(), until: deps.untilTime, topics: [...deps.topics] };
   const open = new Map<string, Open>();
   const fresh: QueueJob[] = [];
+  const takenFrom = new Set<string>();
   let closed = false;
 
   const settle = (id: string, survey: NodeSurvey) => {
@@ -89,6 +92,7 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
     for (const { id, output, ok } of done) {
       const asked = open.get(id);
       if (asked === undefined) continue;
+      takenFrom.add(asked.job.queue);
       const reading = ok ? readingIn(output, asked.node.name) : undefined;
       const trouble = ok ? strangeAnswer : triedOften;
       settle(id, reading ?? unreadNode(asked.node, trouble, deps.now()));
@@ -103,6 +107,7 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
     if (fresh.length > 0) await put();
     await takeAnswers();
     if (open.size > 0) await freeOrphans(deps, queues, open);
+    for (const { job, taken } of open.values()) if (taken) takenFrom.add(job.queue);
   };
   const giveUp = () => {
     for (const [id, { node, taken }] of open)
@@ -136,6 +141,10 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
         if (deps.until.aborted) giveUp();
         else fresh.push(job);
       }),
+    untaken: () => {
+      const left = [...open.values()].filter(({ job }) => !takenFrom.has(job.queue));
+      return [...new Set(left.map(({ node }) => node.reach ?? ''))];
+    },
     close: async () => {
       closed = true;
       await watch.catch(() => undefined);

@@ -1,6 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
-import { isLost } from '../history/server-fault.ts';
+import { isLost, serverCode } from '../history/server-fault.ts';
+import { StoreFault } from '../history/store-fault.ts';
 import { bossOn } from './boss.ts';
 
 /** How often one that waits for its turn looks whether it has come, in milliseconds. */
@@ -17,6 +18,17 @@ export interface Schedule {
   readonly timeZone: string;
 }
 
+/** Times that no clock has; the message is of what reads them. */
+export class NoTimes extends Error {}
+
+/** What becomes of a schedule. */
+export interface Turns {
+  /** Called once, when the times are kept. */
+  readonly kept: () => void;
+  readonly turn: () => Promise<void>;
+  readonly stop: AbortSignal;
+}
+
 /** Name of the queue of the turns of a site. */
 export function turnsOf(site: string): string {
   return `audit ${JSON.stringify([site])}`;
@@ -25,12 +37,12 @@ export function turnsOf(site: string): string {
 /**
  * Puts times into the queue, in place of those that it had for the site, and takes a turn whenever
  * one has come, until it is stopped. Of several that wait one has each turn, and a turn that nobody was
- * there for is had once, later. Throws as the queue does for times that are none.
+ * there for is had once, later. Throws `NoTimes` for times that are none.
  */
 export async function keepSchedule(
   database: PostgresDatabase,
   { site, cron, timeZone }: Schedule,
-  { turn, stop }: { readonly turn: () => Promise<void>; readonly stop: AbortSignal },
+  { kept, turn, stop }: Turns,
 ): Promise<void> {
   const boss = await bossOn(database, { schedule: true });
   const queue = turnsOf(site);
@@ -43,7 +55,11 @@ export async function keepSchedule(
       retryLimit: 1,
       expireInSeconds: turnSeconds,
     });
-    await boss.schedule(queue, cron, {}, { tz: timeZone });
+    await boss.schedule(queue, cron, {}, { tz: timeZone }).catch((error: unknown) => {
+      if (error instanceof StoreFault || serverCode(error) !== undefined) throw error;
+      throw new NoTimes(error instanceof Error ? error.message : String(error));
+    });
+    kept();
     while (!stop.aborted) {
       try {
         const [job] = await boss.fetch(queue, { batchSize: 1 });

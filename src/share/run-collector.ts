@@ -7,9 +7,11 @@ import { isLost } from '../history/server-fault.ts';
 import { answerOf } from './answer.ts';
 import { type AskedNode, askedNodeIn } from './asked-node.ts';
 import { nodeKey, tryLockNode, unlockNode } from './node-lock.ts';
-import { fallsTo, type Takes } from './queue-names.ts';
+import { fallsTo, queuePlace, type Takes } from './queue-names.ts';
 import { leaseSeconds, type QueueJob, type WorkQueue } from './work-queue.ts';
 
+/** Places of others that are named to a collector that nothing falls to. */
+const namedMax = 5;
 /** How often a collector that has nothing to do looks for work, in milliseconds. */
 const idleMs = 500;
 /** How often it looks whether its session lives, and how long an answer may take. */
@@ -56,7 +58,7 @@ export async function runCollector(deps: CollectorDeps): Promise<void> {
       if (!isLost(error)) throw error;
       if (deps.stop.aborted) return;
       deps.say(
-        'the server of the queue is away; what was being read is dropped, and read again by whom takes it',
+        'the server of the queue is away; what was being read is dropped, and read again by whoever takes it',
       );
       await pause(awayMs, deps.stop);
     }
@@ -75,11 +77,17 @@ async function inOneSession(deps: CollectorDeps): Promise<void> {
   // Every node that is being read listens to it.
   setMaxListeners(0, over);
   const running = new Map<string, Promise<void>>();
+  let told = false;
   const beat = heartbeat(deps, over, () => lost.abort());
   try {
     while (!over.aborted) {
       const before = running.size;
-      const queues = (await queue.queues()).filter((name) => fallsTo(name, takes));
+      const there = await queue.queues();
+      const queues = there.filter((name) => fallsTo(name, takes));
+      if (queues.length === 0 && !told) {
+        told = true;
+        for (const line of otherQueues(there)) deps.say(line);
+      }
       for (const name of queues) {
         const free = deps.atOnce - running.size;
         if (free <= 0) break;
@@ -99,6 +107,20 @@ async function inOneSession(deps: CollectorDeps): Promise<void> {
     // What the server may still hold for this session is of no use to anybody.
     if (!deps.stop.aborted) await database.close();
   }
+}
+
+/** For whom a word was misspelt: what others were asked for; none where nobody was. */
+function otherQueues(names: readonly string[]): readonly string[] {
+  const words = names.flatMap((name) => {
+    const place = queuePlace(name);
+    if (place === undefined) return [];
+    return [place.reach === '' ? `'${place.site}'` : `'${place.site}' reach '${place.reach}'`];
+  });
+  if (words.length === 0) return [];
+  const more = words.length > namedMax ? ` and ${words.length - namedMax} more` : '';
+  return [
+    `no audit has asked for what it takes yet; audits have asked for ${words.slice(0, namedMax).join(', ')}${more}`,
+  ];
 }
 
 async function heartbeat(

@@ -58,6 +58,8 @@ describe('audit of several sites', () => {
     await audited(argv);
     // One file holds one run at a time: the sites of one run take turns.
     const told = await audited(['depot.yaml', 'pier.yaml', '--changes', '--store', store]);
+    // Nothing moved at the depot, and no empty line stands for it.
+    expect(told.stdout).toMatch(/^the pier: first audit/);
     expect(told.stderr).toBe('');
     expect(told.status).toBe(0);
     const database = await openStore(store, { existing: true });

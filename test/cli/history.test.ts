@@ -106,6 +106,15 @@ describe('history', () => {
     ]);
   });
 
+  it('64 for an address of no server, which is not shown and not taken for a file', async () => {
+    const told = await historyOf('postgress://auditor:s3cret@db/h', []);
+    expect([told.status, told.stdout, told.stderr]).toEqual([
+      64,
+      '',
+      'the address of the store cannot be read; write postgres://USER@HOST:5432/DATABASE\n',
+    ]);
+  });
+
   it('64 for a target that neither the history nor the intent has', async () => {
     const store = await storeOf(healthy);
     const told = await historyOf(store, ['vualt:eth4']);

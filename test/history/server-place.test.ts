@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { pgpassFor } from '../../src/history/pgpass.ts';
 import { postgresSql } from '../../src/history/postgres-sql.ts';
 import { isLost, serverFault } from '../../src/history/server-fault.ts';
-import { isServer, placeWords, serverPlace } from '../../src/history/server-place.ts';
+import { isAddress, isServer, placeWords, serverPlace } from '../../src/history/server-place.ts';
 import { StoreFault } from '../../src/history/store-fault.ts';
 import { ownFolder } from './store.ts';
 
@@ -64,6 +64,14 @@ describe('the address of a store on a server', () => {
       'postgres://db/h?sslmode=prefer',
       /sslmode is 'prefer'; write disable, require, verify-ca, verify-full/,
     ],
+    // A slash or two too few, or a password with signs that part an address (RFC 3986, 2.2).
+    ['postgres:auditor:s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres:/auditor:s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres:///auditor:s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres://auditor:1/s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres://auditor:1?s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres://auditor:1#s3cret@db/h', /cannot be read; write postgres:/],
+    ['postgres://auditor@%zz/h', /cannot be read; write postgres:/],
     ['postgres://db/h?password=s3cret', /has 'password'; it takes sslmode, sslrootcert, host/],
   ])('refuses %s, and shows no password', (address, words) => {
     const look = () => serverPlace(address, {}, 'tide');
@@ -75,6 +83,9 @@ describe('the address of a store on a server', () => {
   it('is told from a file, and shown without its settings', () => {
     expect(isServer('history.sqlite')).toBe(false);
     expect(isServer('/srv/postgres.sqlite')).toBe(false);
+    expect(isAddress('postgress://auditor@db/h')).toBe(true);
+    expect(isAddress('./postgres:/history.sqlite')).toBe(false);
+    expect(isAddress('C:\\srv\\history.sqlite')).toBe(false);
     const place = serverPlace('postgres://auditor@db/h?sslmode=require', {}, 'tide');
     expect(placeWords(place)).toBe('postgres://auditor@db:5432/h');
   });
@@ -136,6 +147,12 @@ describe('a fault of a server', () => {
     const fault = serverFault(at, error);
     expect(fault.kind).toBe(kind);
     expect(fault.message).toMatch(new RegExp(`^${at}: ${words}.*[;,] .+`));
+  });
+
+  it('of rights names what they are missing for', () => {
+    // Words of PostgreSQL 15 (aclcheck_error in aclchk.c).
+    const error = Object.assign(new Error('permission denied for table job'), { code: '42501' });
+    expect(serverFault(at, error).message).toMatch(/ \(42501: permission denied for table job\)$/);
   });
 
   it('that is one already stays as it is, and a bug is thrown on', () => {

@@ -224,12 +224,22 @@ describe('collectors', () => {
     const site = await newSite(6, { reachOf });
     await collectorsOf(site, 1, ['--site', site.name, '--reach', 'yard']);
     await collectorsOf(site, 1, ['--site', 'another site']);
-    const ran = await collect(site, ['--deadline', '10s']);
+    const ran = await collect(site, ['--deadline', '26s']);
+    // One whose site nobody audits is told which are audited.
+    const [stray] = await collectorsOf(site, 1, ['--site', 'another site']);
+    await until('what is asked for', async () => stray?.said().includes('asked for what') === true);
+    expect(stray?.said()).toContain(
+      `no audit has asked for what it takes yet; audits have asked for '${site.name}', '${site.name}' reach 'yard'`,
+    );
     const { read, unread } = toldBy(ran);
+    // While it still waits, and of nothing that was taken.
+    expect(ran.stderr).toBe(
+      `${site.name}: no collector has taken a node yet; look whether one runs that these fall to, by --site and --reach; waiting for it, 26s in all\n`,
+    );
     expect(read).toBe(3);
     expect(unread).toEqual(
       ['host-01', 'host-02', 'host-03'].map(
-        (node) => `${node}: time over: no collector of ${site.name} took it within 10s`,
+        (node) => `${node}: time over: no collector of ${site.name} took it within 26s`,
       ),
     );
     expect(await left(site)).toBe('0\n');
@@ -306,6 +316,14 @@ describe('collectors', () => {
 });
 
 describe('times that the queue keeps', () => {
+  // crontab(5): hours are 0 to 23.
+  it('are refused where no clock has them', async () => {
+    const site = await newSite(2);
+    const ran = await collect(site, ['--cron', '0 99 * * *']);
+    expect(ran.code).toBe(64);
+    expect(ran.stderr).toMatch(/^--cron: '0 99 \* \* \*' is no time \(.*99.*\); write five fields/);
+  });
+
   it('give each turn to one of two that wait, and to the other when the first is gone', async () => {
     const site = await newSite(2);
     const database = site.store.split('/').at(-1) ?? '';

@@ -248,6 +248,13 @@ describe('a server that does not let in', () => {
     expect(await readAudits(reader, site)).toHaveLength(1);
     const error = await reader.all('delete from audit').catch((reason: unknown) => reason);
     expect(error).toMatchObject({ code: '42501' });
+    // A schema that it may not use hides its tables; that is no word of there being none.
+    await server.sql('revoke all on schema public from public', { database });
+    const place = storeAt(address.replace('postgres@', `reader_${made}@`), 'r');
+    const fault = await faultOf(openStore(place, { existing: true }));
+    expect(fault.message).toBe(
+      'the user may use no schema of this database; see the roles in README',
+    );
   });
 
   it('trusts the named authority alone, and only for its name', async () => {

@@ -20,7 +20,7 @@ export async function auditOnSchedule(
   requireSense(files, options);
   const { site } = await requireIntent(files[0] ?? options.intent, io);
   const store = await serverStore(options.store ?? '', io);
-  const [{ openServer }, { keepSchedule }] = await Promise.all([
+  const [{ openServer }, { keepSchedule, NoTimes }] = await Promise.all([
     import('../../history/open-server.ts'),
     import('../../share/keep-schedule.ts'),
   ]);
@@ -38,9 +38,13 @@ export async function auditOnSchedule(
     const database = await openServer(store.place, store.askPassword);
     try {
       const { timeZone } = new Intl.DateTimeFormat().resolvedOptions();
-      io.stderr.write(`${clean(site)}: waits for its times, ${clean(cron)} (${timeZone})\n`);
-      await keepSchedule(database, { site, cron, timeZone }, { turn, stop: io.signal });
+      const kept = () => {
+        io.stderr.write(`${clean(site)}: waits for its times, ${clean(cron)} (${timeZone})\n`);
+      };
+      await keepSchedule(database, { site, cron, timeZone }, { kept, turn, stop: io.signal });
       return exitStatuses.met;
+    } catch (error) {
+      throw error instanceof NoTimes ? noTime(cron, error.message) : error;
     } finally {
       await database.close();
     }
@@ -58,6 +62,12 @@ function requireSense(
     throw usage('--cron is of one site; start it once for each intent, at times apart');
   const field = /^[0-9*/,-]+$/;
   const fields = cron.trim().split(/\s+/);
-  if (fields.length !== 5 || !fields.every((each) => field.test(each)))
-    throw usage(`--cron: '${clean(cron.slice(0, 60))}' is no time; write five fields, '0 2 * * *'`);
+  if (fields.length !== 5 || !fields.every((each) => field.test(each))) throw noTime(cron);
+}
+
+function noTime(cron: string, seen?: string): RunFault {
+  const why = seen === undefined ? '' : ` (${seen})`;
+  return new RunFault(exitStatuses.usage, [
+    clean(`--cron: '${cron.slice(0, 60)}' is no time${why}; write five fields, '0 2 * * *'`),
+  ]);
 }

@@ -45,10 +45,12 @@ export async function auditSites(
     ),
   );
   const statuses: number[] = [];
-  for (const [at, audit] of audits.entries()) {
+  let shown = false;
+  for (const audit of audits) {
     const { status, out, err } = await audit;
     // A site that has nothing to say does not show.
-    if (statuses.length > 0 && out !== '' && at > 0) io.stdout.write('\n');
+    if (shown && out !== '') io.stdout.write('\n');
+    shown ||= out !== '';
     io.stdout.write(out);
     io.stderr.write(err);
     statuses.push(status);
