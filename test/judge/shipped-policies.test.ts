@@ -206,6 +206,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     proofAgrees: true,
     isMeasured: true,
     measuredGoodputMbps: 9100,
+    declaredGoodputReached: true,
     measuredOn: '2026-11-24',
     declaredGoodputMbps: 9500,
   },
@@ -330,18 +331,19 @@ const cases: readonly Case[] = [
   silent('proof-is-fresh', 'a fit that nobody asks for', { facts: { fitAsked: false } }),
 
   met('measured-goodput', 'a transfer that lost a twentieth at most', {
-    facts: { measuredGoodputMbps: 9025 },
+    facts: { measuredGoodputMbps: 9025, declaredGoodputReached: true },
   }),
   broken(
     'measured-goodput',
     'a slow one',
-    { measuredGoodputMbps: 940 },
+    { measuredGoodputMbps: 940, declaredGoodputReached: false },
     { what: 'a transfer of 2026-11-24 brought 940 Mb/s of the declared 9.5 Gb/s' },
   ),
   unknown('measured-goodput', ['isMeasured'], { cause: 'node vault' }),
+  unknown('measured-goodput', ['measuredGoodputMbps', 'declaredGoodputReached']),
   silent('measured-goodput', 'a path that nobody measured', {
     facts: { isMeasured: false },
-    unread: ['measuredGoodputMbps'],
+    unread: ['measuredGoodputMbps', 'declaredGoodputReached'],
   }),
   silent('measured-goodput', 'no declared goodput', { none: ['declaredGoodputMbps'] }),
 
