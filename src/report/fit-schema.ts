@@ -88,6 +88,7 @@ const proof = z.strictObject({
 export const fitSchema = z
   .strictObject({
     fit: z.literal(1).describe('Version of this form'),
+    interrupted: z.boolean().describe('True: more pairs were asked for than were tried'),
     pairs: z.array(
       z.strictObject({
         path: z.string().optional().describe('Declared path; absent: none'),
