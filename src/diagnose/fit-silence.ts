@@ -46,7 +46,7 @@ function surely({ clearance: { atLeastBytes = 0 } }: Hop, { lostBytes }: Silence
 }
 
 /** Known to be too small, and not so small that what came back could not have passed. */
-function smallHops(hops: readonly Hop[], { lostBytes, provenBytes = 0 }: Silence) {
+function smallHops(hops: readonly Hop[], { lostBytes, wantedBytes, provenBytes = 0 }: Silence) {
   const small = hops.filter(({ clearance: { atMostBytes: most } }) => {
     return most !== undefined && most < lostBytes && most >= provenBytes;
   });
@@ -56,7 +56,7 @@ function smallHops(hops: readonly Hop[], { lostBytes, provenBytes = 0 }: Silence
   });
   return reason('explains', small, {
     says: `${few(named)}: that is why ${lostBytes} bytes are lost in silence`,
-    remedy: `raise ${few(small.map(({ port }) => port.id))}, switches before hosts; then run the fit again`,
+    remedy: `raise ${few(small.map(({ port }) => port.id))} so that ${wantedBytes} bytes pass, switches before hosts; then run the fit again`,
   });
 }
 
