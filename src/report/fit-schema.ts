@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { fitProofSchema } from '../facts/proof-schema.ts';
 import { timeSchema } from './schema-parts.ts';
 
 const bytes = z.int().min(1).describe('IP packet in bytes');
@@ -74,16 +75,6 @@ const reason = z.strictObject({
   remedy: z.string(),
 });
 
-const proof = z.strictObject({
-  from: z.string(),
-  to: z.string(),
-  toAddress: z.string(),
-  at: timeSchema,
-  provenMtuBytes: bytes.optional(),
-  lostBytes: bytes.optional(),
-  words: z.string().optional(),
-});
-
 /** The JSON form of `fit`. */
 export const fitSchema = z
   .strictObject({
@@ -99,7 +90,7 @@ export const fitSchema = z
         reasons: z.array(reason).describe('What the facts say of it; empty: nothing to explain'),
       }),
     ),
-    proofs: z.array(proof).describe('As a survey keeps them under fits'),
+    proofs: z.array(fitProofSchema).describe('As a survey keeps them under fits'),
   })
   .describe('hopgauge fit');
 
