@@ -14,7 +14,10 @@ export function addFit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--all', 'instead: every pair of ends of every path, one after the other')
     .option('--intent <FILE>', 'intent file (default: hopgauge.yaml in this folder)')
     .option('--survey <FILE>', 'a saved survey that may explain what does not pass')
-    .option('--into <FILE>', 'keep what was shown in this saved survey, for audit --survey')
+    .option(
+      '--into <FILE>',
+      'keep what was shown in this saved survey, for audit --survey; also as --survey',
+    )
     .option(
       '--store <FILE>',
       'keep it in this history, a file or postgres://…, for audit --changes',
@@ -28,7 +31,7 @@ export function addFit(program: Command, io: Io, setStatus: SetStatus): void {
       new Option('--format <FORM>', 'form of the result').choices(['text', 'json']).default('text'),
     )
     .option('--show-commands', 'print what would be sent from where; send nothing')
-    .option('--quiet', 'do not say what is about to be sent')
+    .option('--quiet', 'do not say what is about to be sent, nor where it was kept')
     .option('--verbose', 'print everything')
     .addHelpText('after', examples)
     .action(async (from: string | undefined, to: string | undefined, options: FitOptions) => {

@@ -37,7 +37,10 @@ export function addTransfer(program: Command, io: Io, setStatus: SetStatus): voi
         .default(1),
     )
     .option('--both-ways', 'then the other direction, one after the other')
-    .option('--into <FILE>', 'keep what was measured in this saved survey, for audit --survey')
+    .option(
+      '--into <FILE>',
+      'keep what was measured in this saved survey, for audit --survey; also as --survey',
+    )
     .option(
       '--store <FILE>',
       'keep it in this history, a file or postgres://…, for audit --changes',
@@ -46,7 +49,7 @@ export function addTransfer(program: Command, io: Io, setStatus: SetStatus): voi
       new Option('--format <FORM>', 'form of the result').choices(['text', 'json']).default('text'),
     )
     .option('--show-commands', 'print every address and command; send nothing')
-    .option('--quiet', 'do not say beforehand what is about to be sent')
+    .option('--quiet', 'do not say what is about to be sent, nor where it was kept')
     .addHelpText('after', examples)
     .action(async (from: string, to: string, options: TransferOptions) => {
       const { transfer } = await import('./commands/transfer.ts');

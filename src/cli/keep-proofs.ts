@@ -1,6 +1,7 @@
 import { withProofs } from '../facts/newest-proofs.ts';
 import type { ProofOfDirection, Proofs } from '../facts/proof.ts';
 import { saveSurvey } from '../facts/saved-survey.ts';
+import { storeWords } from '../history/store-place.ts';
 import type { Intent } from '../intent/types.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
@@ -18,6 +19,8 @@ export interface KeepOptions {
   readonly store?: string | undefined;
   /** What is declared; the history keeps its proofs by its site. Absent: nothing is. */
   readonly intent?: Intent | undefined;
+  /** Not to say that it was kept; what was not is said all the same. */
+  readonly quiet?: boolean | undefined;
 }
 
 /**
@@ -51,17 +54,25 @@ function requireSite({ store, intent }: KeepOptions): void {
  */
 export async function keepProofs(proofs: Proofs, options: KeepOptions, io: Io): Promise<void> {
   requireSite(options);
-  const { into, store, intent } = options;
+  const { into, store, intent, quiet = false } = options;
   if (countOf(proofs) === 0) return tellNothingKept([into, store], io);
-  if (into !== undefined) await keepInto(proofs, { into, intent }, io);
+  if (into !== undefined) await keepInto(proofs, { into, intent, quiet }, io);
   if (store !== undefined && intent !== undefined) {
-    await keepInStore(proofs, { store, intent }, io);
+    await keepInStore(proofs, { store, intent, quiet }, io);
   }
+}
+
+interface Quietly {
+  readonly quiet: boolean;
 }
 
 async function keepInto(
   proofs: Proofs,
-  { into: file, intent }: { readonly into: string; readonly intent: Intent | undefined },
+  {
+    into: file,
+    intent,
+    quiet,
+  }: Quietly & { readonly into: string; readonly intent: Intent | undefined },
   io: Io,
 ): Promise<void> {
   const survey = await savedSurvey(file, io);
@@ -74,11 +85,12 @@ async function keepInto(
   if (!written.ok) {
     throw new RunFault(exitStatuses.cannotWrite, [clean(`${file}: ${written.reason}`)]);
   }
+  if (!quiet) tellKept(file, io);
 }
 
 async function keepInStore(
   proofs: Proofs,
-  { store, intent }: { readonly store: string; readonly intent: Intent },
+  { store, intent, quiet }: Quietly & { readonly store: string; readonly intent: Intent },
   io: Io,
 ): Promise<void> {
   const known = between(proofs, new Set(intent.nodes.map(({ name }) => name)));
@@ -97,6 +109,11 @@ async function keepInStore(
       await database.close();
     }
   });
+  if (!quiet) tellKept(storeWords(place), io);
+}
+
+function tellKept(where: string, io: Io): void {
+  io.stderr.write(`${clean(`kept in ${where}`)}\n`);
 }
 
 function tellNothingKept(files: readonly (string | undefined)[], io: Io): void {

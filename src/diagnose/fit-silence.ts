@@ -1,4 +1,4 @@
-import { ethernetHeaderBytes, fcsBytes, vlanTagBytes } from '../ethernet/frame-size.ts';
+import { mtuExtras } from '../ethernet/mtu-extras.ts';
 import type { Hop, SitePath } from '../site/types.ts';
 import { crossedHops, saidMtuBytes } from './fit-hops.ts';
 import type { FitReason } from './fit-seen.ts';
@@ -12,17 +12,6 @@ export interface Silence {
   readonly wantedBytes: number;
 }
 
-/** What an MTU may count beside the packet, and the word of the intent for it. */
-const accountings = [
-  { bytes: vlanTagBytes, words: 'a tag' },
-  { bytes: ethernetHeaderBytes, words: 'the Ethernet header', word: 'header' },
-  { bytes: ethernetHeaderBytes + fcsBytes, words: 'the header and the FCS', word: 'header-fcs' },
-  {
-    bytes: ethernetHeaderBytes + vlanTagBytes + fcsBytes,
-    words: 'the header, a tag and the FCS',
-    word: 'header-fcs-tag',
-  },
-] as const;
 const portsShownMax = 4;
 
 /** Why a size is lost in silence, by what is known of the hops; the strongest reason alone. */
@@ -46,7 +35,7 @@ function surely({ clearance: { atLeastBytes = 0 } }: Hop, { lostBytes }: Silence
 }
 
 /** Known to be too small, and not so small that what came back could not have passed. */
-function smallHops(hops: readonly Hop[], { lostBytes, provenBytes = 0 }: Silence) {
+function smallHops(hops: readonly Hop[], { lostBytes, wantedBytes, provenBytes = 0 }: Silence) {
   const small = hops.filter(({ clearance: { atMostBytes: most } }) => {
     return most !== undefined && most < lostBytes && most >= provenBytes;
   });
@@ -56,7 +45,7 @@ function smallHops(hops: readonly Hop[], { lostBytes, provenBytes = 0 }: Silence
   });
   return reason('explains', small, {
     says: `${few(named)}: that is why ${lostBytes} bytes are lost in silence`,
-    remedy: `raise ${few(small.map(({ port }) => port.id))}, switches before hosts; then run the fit again`,
+    remedy: `raise ${few(small.map(({ port }) => port.id))} so that ${wantedBytes} bytes pass, switches before hosts; then run the fit again`,
   });
 }
 
@@ -71,9 +60,9 @@ function countingHop(hops: readonly Hop[], { lostBytes, provenBytes, wantedBytes
     return passes >= provenBytes && passes < lostBytes;
   };
   const settled = hops.filter((hop) => {
-    return accountings.filter(({ bytes }) => between(hop, bytes)).length === 1;
+    return mtuExtras.filter(({ bytes }) => between(hop, bytes)).length === 1;
   });
-  for (const { bytes, words, ...named } of accountings) {
+  for (const { bytes, words, ...named } of mtuExtras) {
     const fits = settled.filter((hop) => between(hop, bytes));
     const [first] = fits;
     if (first === undefined) continue;

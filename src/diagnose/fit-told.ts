@@ -8,7 +8,7 @@ export function toldReason(
   site: Site,
   path: SitePath,
 ): FitReason | undefined {
-  const { from, loss } = seen;
+  const { from, loss, wantedBytes } = seen;
   const passes = loss.mtuBytes === undefined ? '' : `, which passes ${loss.mtuBytes} bytes`;
   switch (loss.by) {
     case 'interface': {
@@ -17,7 +17,7 @@ export function toldReason(
         kind: 'explains',
         at: [at],
         says: `${from} itself sends no packet of ${loss.bytes} bytes: its own interface ${at} is too small${passes.replace(', which', '; it')}`,
-        remedy: `raise the MTU of ${at}, below its layers first; then run the fit again${readOtherwise(at, loss, path)}`,
+        remedy: `raise the MTU of ${at} to ${wantedBytes} or more, below its layers first; then run the fit again${readOtherwise(at, loss, path)}`,
       };
     }
     case 'route':
@@ -50,7 +50,7 @@ function readOtherwise(at: string, { bytes }: LossSeen, path: SitePath): string 
 }
 
 function routerReason(
-  { to, loss }: FitSeen & { readonly loss: LossSeen },
+  { to, loss, wantedBytes }: FitSeen & { readonly loss: LossSeen },
   site: Site,
   path: SitePath,
 ): FitReason {
@@ -68,7 +68,7 @@ function routerReason(
     kind: 'explains',
     at: small.length > 0 ? small : node === undefined ? [] : [node],
     says: `${who} says that ${loss.bytes} bytes are too big${passes}`,
-    remedy: `raise the MTU of ${where}; until then its word must reach the senders, so filter no ICMP there`,
+    remedy: `raise the MTU of ${where} so that ${wantedBytes} bytes pass; until then its word must reach the senders, so filter no ICMP there`,
   };
 }
 

@@ -1,4 +1,5 @@
 import type { FactEntry } from './entry.ts';
+import { goodputShareMin } from './newest-proofs.ts';
 
 const noFit = 'no fit of it counts any more, or none was run';
 const noTransfer = 'no transfer of it counts any more, or none was run';
@@ -100,6 +101,14 @@ export const directionProofFacts = {
     label: 'which goodput was measured',
     absentWhen: `${noTransfer}; or it lasted less than a second`,
     sources: ['hopgauge transfer'],
+  },
+  declaredGoodputReached: {
+    type: 'flag',
+    origin: 'derived',
+    meaning: `That transfer brought at least ${goodputShareMin * 100} % of the declared goodput: it loses some while it starts`,
+    label: 'whether the declared goodput was reached',
+    absentWhen: `${noTransfer}; or it lasted less than a second; absent without a reason: no goodput is declared`,
+    sources: ['hopgauge transfer: direction.measuredGoodputMbps, direction.declaredGoodputMbps'],
   },
   measuredAgeHours: {
     type: 'number',

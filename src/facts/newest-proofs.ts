@@ -1,5 +1,5 @@
 import { byName } from './order.ts';
-import type { ProofOfDirection, Proofs } from './proof.ts';
+import type { ProofOfDirection, Proofs, TransferProof } from './proof.ts';
 import type { Survey } from './survey.ts';
 
 /** A proof counts for so long: what one day showed, a month may have changed (common practice). */
@@ -10,6 +10,21 @@ export const proofDaysMax = 30;
  * declared goodput: most of it was its start (common practice).
  */
 export const tellingSecondsMin = 1;
+
+/**
+ * A transfer of a few seconds loses some of its rate while it starts (common practice): this share of
+ * the declared goodput reaches it, so that a twentieth below accuses nobody.
+ */
+export const goodputShareMin = 0.95;
+
+/** Whether a transfer reaches the goodput that is declared; undefined: it was too short to tell. */
+export function reachesGoodput(
+  { goodputMbps, tookSeconds }: Pick<TransferProof, 'goodputMbps' | 'tookSeconds'>,
+  declaredMbps: number,
+): boolean | undefined {
+  if (tookSeconds < tellingSecondsMin) return undefined;
+  return goodputMbps >= goodputShareMin * declaredMbps;
+}
 
 /**
  * The newest of each direction, in the order of names. Between two nodes there may be several ways,

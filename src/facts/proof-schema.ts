@@ -2,7 +2,7 @@ import { z } from 'zod';
 
 const bytes = z
   .int()
-  .min(0)
+  .min(1)
   .max(2 ** 32);
 
 const proof = {

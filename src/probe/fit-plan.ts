@@ -1,10 +1,6 @@
 import { isIP } from 'node:net';
-import {
-  ethernetHeaderBytes,
-  fcsBytes,
-  standardPacketBytes,
-  vlanTagBytes,
-} from '../ethernet/frame-size.ts';
+import { standardPacketBytes } from '../ethernet/frame-size.ts';
+import { mtuExtras } from '../ethernet/mtu-extras.ts';
 import { type FitPlan, fitSizesMax, pingHeaderBytesV4, pingHeaderBytesV6 } from './fit-types.ts';
 
 /** A size a little above the standard one: it tells jumbo from none with a packet that is no strain. */
@@ -15,14 +11,6 @@ const floorBytes = { v4: 576, v6: 1280 } as const;
 const smallestBytes = 68;
 const largestBytes = 65_535;
 
-/** What an MTU may count beside the packet: each difference names an accounting. */
-export const countedBytes = [
-  { bytes: vlanTagBytes, counts: 'a tag' },
-  { bytes: ethernetHeaderBytes, counts: 'the Ethernet header' },
-  { bytes: ethernetHeaderBytes + fcsBytes, counts: 'the header and the FCS' },
-  { bytes: ethernetHeaderBytes + vlanTagBytes + fcsBytes, counts: 'the header, a tag and the FCS' },
-] as const;
-
 /**
  * The sizes for a declared packet: 1500, 2000 and the packet itself, and where that is lost the
  * sizes that would pass if something on the way counted more than the packet. Nothing larger than
@@ -32,7 +20,7 @@ export function planFor(declaredBytes: number, toAddress: string): FitPlan {
   const small = [standardPacketBytes, littleAboveBytes].filter((size) => size < declaredBytes);
   const floor = floorFor(toAddress, Math.min(declaredBytes, ...small));
   const above = small.at(-1) ?? floor;
-  const near = countedBytes
+  const near = mtuExtras
     .map(({ bytes }) => declaredBytes - bytes)
     .filter((size) => size > above)
     .sort((a, b) => a - b);

@@ -3,8 +3,12 @@ import type { FitProof } from '../facts/proof.ts';
 import type { FitPair } from './fit-text.ts';
 
 /** Fits as JSON, with what is worth keeping of them. */
-export function fitJson(pairs: readonly FitPair[], proofs: readonly FitProof[]): string {
-  return stableJson({ fit: 1, pairs: pairs.map(pairOf), proofs });
+export function fitJson(
+  pairs: readonly FitPair[],
+  proofs: readonly FitProof[],
+  { interrupted }: { readonly interrupted: boolean },
+): string {
+  return stableJson({ fit: 1, interrupted, pairs: pairs.map(pairOf), proofs });
 }
 
 function pairOf({ path, from, to, wantedBytes, directions, reasons }: FitPair) {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { fitProofSchema } from '../facts/proof-schema.ts';
 import { timeSchema } from './schema-parts.ts';
 
 const bytes = z.int().min(1).describe('IP packet in bytes');
@@ -74,20 +75,11 @@ const reason = z.strictObject({
   remedy: z.string(),
 });
 
-const proof = z.strictObject({
-  from: z.string(),
-  to: z.string(),
-  toAddress: z.string(),
-  at: timeSchema,
-  provenMtuBytes: bytes.optional(),
-  lostBytes: bytes.optional(),
-  words: z.string().optional(),
-});
-
 /** The JSON form of `fit`. */
 export const fitSchema = z
   .strictObject({
     fit: z.literal(1).describe('Version of this form'),
+    interrupted: z.boolean().describe('True: more pairs were asked for than were tried'),
     pairs: z.array(
       z.strictObject({
         path: z.string().optional().describe('Declared path; absent: none'),
@@ -98,7 +90,7 @@ export const fitSchema = z
         reasons: z.array(reason).describe('What the facts say of it; empty: nothing to explain'),
       }),
     ),
-    proofs: z.array(proof).describe('As a survey keeps them under fits'),
+    proofs: z.array(fitProofSchema).describe('As a survey keeps them under fits'),
   })
   .describe('hopgauge fit');
 

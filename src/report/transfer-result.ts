@@ -5,7 +5,7 @@ import { type TransferLimit, transferLimits } from '../diagnose/transfer-limits.
 import { type Ceiling, ceilingOf } from '../ethernet/ceiling.ts';
 import { standardPacketBytes } from '../ethernet/frame-size.ts';
 import { type TransferMetrics, transferMetrics } from '../ethernet/transfer-metrics.ts';
-import { tellingSecondsMin } from '../facts/newest-proofs.ts';
+import { reachesGoodput } from '../facts/newest-proofs.ts';
 import type { TransferMeasured } from '../probe/transfer-measured.ts';
 import type { SiteDirection, SitePath } from '../site/types.ts';
 import { exitStatuses } from './exit-status.ts';
@@ -85,13 +85,12 @@ export function reckon(
     to: { node: to.node, ...to.cpu },
   });
   const wanted = path.declared.goodputMbps;
+  const reachesDeclared = wanted === undefined ? undefined : reachesGoodput(measured, wanted);
   return {
     ...(ceiling === undefined ? {} : { ceiling }),
     ...{ metrics, limits, given, diagnosis },
     place: placeFigure(path, diagnosis.explanations[0], { given, directions }),
-    ...(wanted === undefined || tookSeconds < tellingSecondsMin
-      ? {}
-      : { reachesDeclared: goodputMbps >= wanted }),
+    ...(reachesDeclared === undefined ? {} : { reachesDeclared }),
   };
 }
 

@@ -1,4 +1,5 @@
 import { isMoreThanGuess } from '../diagnose/explain-figure.ts';
+import { goodputShareMin } from '../facts/newest-proofs.ts';
 import type { TransferMeasured } from '../probe/transfer-measured.ts';
 import { ceilingText } from './ceiling-text.ts';
 import { speedWords } from './fact-words.ts';
@@ -65,7 +66,9 @@ function measuredLines(
     ...line('sent once', efficiencyWords(measured, reckoned)),
     ...line('delay', delayWords(measured, reckoned)),
     ...line('ceiling', ceilingWords(measured, reckoned)),
-    ...(declaredMbps === undefined ? [] : line('declared', declaredWords(declaredMbps, reckoned))),
+    ...(declaredMbps === undefined
+      ? []
+      : line('declared', declaredWords(declaredMbps, measured, reckoned))),
     ...chart.map((each, at) => `  ${padEnd(at === 0 ? 'course' : '', labelColumns)}${each}`),
     ...line('processor', cpuWords(measured, 'from')),
     ...line('', cpuWords(measured, 'to')),
@@ -117,12 +120,19 @@ function ceilingWords(
   return `${rounded(ceiling.goodputMbps, 1)} Mb/s: ${speedWords(ceiling.rateMbps)} at MTU ${ceiling.packetBytes}; ${used}; ${share} % of it came`;
 }
 
-function declaredWords(declaredMbps: number, { reachesDeclared }: Reckoned): string {
+function declaredWords(
+  declaredMbps: number,
+  { goodputMbps }: TransferMeasured,
+  { reachesDeclared }: Reckoned,
+): string {
+  const near = `reached, less what the start of a transfer costs (from ${goodputShareMin * 100} % on)`;
   const words =
     reachesDeclared === undefined
       ? 'cannot be told of a transfer of less than a second; raise --at-most, or leave it out'
       : reachesDeclared
-        ? 'reached'
+        ? goodputMbps < declaredMbps
+          ? near
+          : 'reached'
         : 'not reached';
   return `${rounded(declaredMbps, 1)} Mb/s: ${words}`;
 }

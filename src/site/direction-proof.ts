@@ -1,5 +1,5 @@
 import type { Gap } from '../facts/gap.ts';
-import { tellingSecondsMin } from '../facts/newest-proofs.ts';
+import { reachesGoodput, tellingSecondsMin } from '../facts/newest-proofs.ts';
 import type { FitProof, TransferProof } from '../facts/proof.ts';
 import { breakOf } from './path-breaks.ts';
 import type { DirectionProofs } from './path-proofs.ts';
@@ -14,6 +14,7 @@ export interface ProvenWay {
   /** The end that sends. */
   readonly side: 'from' | 'to';
   readonly declaredBytes: number | undefined;
+  readonly declaredMbps: number | undefined;
   /** MTU of the sender's own route; absent: it carries none, or it is not known. */
   readonly routeMtuBytes: number | undefined;
 }
@@ -31,20 +32,29 @@ export function putProofs(draft: Draft, proofs: DirectionProofs, way: ProvenWay)
   }
   const measured = 'proof' in transfer ? transfer : undefined;
   const gap = 'gap' in transfer ? transfer.gap : undefined;
-  putGoodput(draft, measured?.proof, gap);
+  putGoodput(draft, measured?.proof, { gap, declaredMbps: way.declaredMbps });
   put(draft, 'measuredAgeHours', measured?.ageHours, gap);
   put(draft, 'measuredOn', measured && dayOf(measured.proof));
 }
 
-function putGoodput(draft: Draft, proof: TransferProof | undefined, gap: Gap | undefined): void {
-  if (proof === undefined || proof.tookSeconds >= tellingSecondsMin) {
-    // Four figures: no transfer of some seconds tells more.
-    const mbps = proof && Number(proof.goodputMbps.toPrecision(4));
-    put(draft, 'measuredGoodputMbps', mbps, gap);
-    return;
-  }
-  const words = `the transfer of ${dayOf(proof)} ended after ${proof.tookSeconds.toFixed(1)} s; measure again with a larger --at-most, or without one`;
-  put(draft, 'measuredGoodputMbps', undefined, gapOf('doubtful', words));
+function putGoodput(
+  draft: Draft,
+  proof: TransferProof | undefined,
+  against: { readonly gap: Gap | undefined; readonly declaredMbps: number | undefined },
+): void {
+  const tells = proof === undefined || proof.tookSeconds >= tellingSecondsMin;
+  const gap = tells ? against.gap : gapOf('doubtful', tooShortWords(proof));
+  // Four figures: no transfer of some seconds tells more.
+  const mbps = tells && proof ? Number(proof.goodputMbps.toPrecision(4)) : undefined;
+  put(draft, 'measuredGoodputMbps', mbps, gap);
+  const { declaredMbps } = against;
+  if (declaredMbps === undefined) return;
+  const reached = proof && reachesGoodput(proof, declaredMbps);
+  put(draft, 'declaredGoodputReached', reached, gap);
+}
+
+function tooShortWords(proof: TransferProof): string {
+  return `the transfer of ${dayOf(proof)} ended after ${proof.tookSeconds.toFixed(1)} s; measure again with a larger --at-most, or without one`;
 }
 
 function putFit(

@@ -70,7 +70,8 @@ function direction(plan: PathPlan, path: SitePath, way: OneWay): SiteDirection {
   putSessions(draft, plan.mtuBytes, way);
   putProofs(draft, way.proofs, {
     ...{ path, side: way.side },
-    ...{ declaredBytes: plan.mtuBytes, routeMtuBytes: way.route?.mtuBytes },
+    ...{ declaredBytes: plan.mtuBytes, declaredMbps: plan.declared.goodputMbps },
+    routeMtuBytes: way.route?.mtuBytes,
   });
   const subject: Subject = {
     kind: 'direction',

@@ -117,11 +117,22 @@ describe('history', () => {
 
   it('64 for a target that neither the history nor the intent has', async () => {
     const store = await storeOf(healthy);
-    const told = await historyOf(store, ['vualt:eth4']);
+    const told = await historyOf(store, ['nobody-at-all']);
     expect([told.status, told.stdout, told.stderr]).toEqual([
       64,
       '',
-      "the history of Saltmarsh survey office has nothing of 'vualt:eth4'; name a node, node:port, link, path, segment or the id of a finding\n",
+      "the history of Saltmarsh survey office has nothing of 'nobody-at-all'; name a node, node:port, link, path, segment or the id of a finding\n",
+    ]);
+  });
+
+  it.each([
+    ['vualt:eth4', 'vault:eth4'],
+    ['ploting', 'plotting'],
+  ])('64 for %s, with the name that is near', async (target, near) => {
+    const told = await historyOf(await storeOf(healthy), [target]);
+    expect([told.status, told.stderr]).toEqual([
+      64,
+      `the history of Saltmarsh survey office has nothing of '${target}'; write '${near}'\n`,
     ]);
   });
 

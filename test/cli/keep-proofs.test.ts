@@ -81,6 +81,24 @@ describe('results that are kept in a saved survey', () => {
   });
 });
 
+describe('that it was kept', () => {
+  const keep = async (quiet: boolean) => {
+    const fake = await savedSurvey();
+    const store = join(ownFolder(), 'history.sqlite');
+    const where = { into: 'tuesday.json', store, intent, quiet };
+    await keepProofs({ fits: [late], transfers: [] }, where, fake.io);
+    return { stderr: fake.stderr(), store };
+  };
+  it('is said of each place', async () => {
+    const { stderr, store } = await keep(false);
+    expect(stderr).toBe(`kept in tuesday.json\nkept in ${store}\n`);
+  });
+
+  it('is not said with --quiet', async () => {
+    expect((await keep(true)).stderr).toBe('');
+  });
+});
+
 describe('results that are kept in a history', () => {
   it('stand there under the site of the intent', async () => {
     const store = join(ownFolder(), 'history.sqlite');

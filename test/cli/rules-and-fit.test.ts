@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
-import { fakeRun, office } from './fake-io.ts';
+import { fakeRun, host, office } from './fake-io.ts';
 
 describe('rules', () => {
   it('prints those of the intent', async () => {
@@ -63,6 +63,27 @@ describe('fit', () => {
     expect(pairs).toBe(2);
     expect(packets).toBe(pairs * 2 * 12);
   });
+
+  it.each(['--survey', '--into'])(
+    'sends to the address that the survey of %s has',
+    async (file) => {
+      const route = (to: string, device: string) => ({ to, device });
+      const ends = {
+        'plot-1': host('en7', 9000, { routes: [route('198.18.20.7', 'en7')] }),
+        vault: host('eth4', 9000, { routes: [route('198.18.20.7', 'eth4')] }),
+      };
+      const fake = fakeRun({
+        files: office,
+        nodes: ends,
+        io: { resolve: async () => '198.18.99.9' },
+      });
+      await run(['survey', '--out', 'tuesday.json', '--quiet'], fake.io);
+      expect(
+        await run(['fit', 'plot-1', 'vault', file, 'tuesday.json', '--show-commands'], fake.io),
+      ).toBe(0);
+      expect(fake.stdout()).toContain('from plot-1 to 198.18.20.7: at most 12');
+    },
+  );
 
   it('takes every pair of ends of one path', async () => {
     const fake = fakeRun({ files: office, io: { resolve: async () => '198.18.20.7' } });

@@ -49,7 +49,8 @@ const rows: readonly Row[] = [
     kind: 'explains',
     at: ['quay-sw:xg3'],
     says: 'quay-sw:xg3 passes 1500 bytes: that is why 2000 bytes are lost in silence',
-    remedy: 'raise quay-sw:xg3, switches before hosts; then run the fit again',
+    remedy:
+      'raise quay-sw:xg3 so that 9000 bytes pass, switches before hosts; then run the fit again',
   },
   {
     name: 'an MTU of 9000 on a switch that counts header and FCS: a packet of 8982, IEEE 802.3',
@@ -142,7 +143,8 @@ const rows: readonly Row[] = [
     kind: 'explains',
     at: ['plot-1:desk'],
     says: 'plot-1 itself sends no packet of 9000 bytes: its own interface plot-1:desk is too small; it passes 1500 bytes',
-    remedy: 'raise the MTU of plot-1:desk, below its layers first; then run the fit again',
+    remedy:
+      'raise the MTU of plot-1:desk to 9000 or more, below its layers first; then run the fit again',
   },
   {
     name: 'the sender itself, of which the survey has more',
@@ -178,7 +180,7 @@ const rows: readonly Row[] = [
     kind: 'explains',
     at: [],
     says: 'the router 198.18.99.1 says that 9000 bytes are too big; it passes 1500 bytes',
-    remedy: 'raise the MTU of its port towards vault',
+    remedy: 'raise the MTU of its port towards vault so that 9000 bytes pass',
   },
   {
     name: 'a router of the intent, by an address that was read',

@@ -22,6 +22,8 @@ interface Case {
   readonly none?: readonly string[];
   readonly cause?: string;
   readonly what?: string;
+  /** How the advice begins. */
+  readonly advice?: string;
 }
 
 const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal', 'proven');
@@ -206,6 +208,7 @@ const bases: Readonly<Record<Rule['judges'], Facts>> = {
     proofAgrees: true,
     isMeasured: true,
     measuredGoodputMbps: 9100,
+    declaredGoodputReached: true,
     measuredOn: '2026-11-24',
     declaredGoodputMbps: 9500,
   },
@@ -279,6 +282,7 @@ const cases: readonly Case[] = [
     },
     {
       cause: 'mtu plotting',
+      advice: 'run hopgauge survey --out FILE, then hopgauge fit plot-1 vault --survey FILE: it',
       what: 'does not pass the declared 9000 bytes. Fit of 2026-11-24: 1500 bytes pass, 2000 do not',
     },
   ),
@@ -286,7 +290,7 @@ const cases: readonly Case[] = [
     'proven-clearance',
     'one that was lost where a small hop is known',
     { declaredMtuPassed: false, smallPort: 'quay-sw:xg2' },
-    { cause: 'mtu quay-sw:xg2' },
+    { cause: 'mtu quay-sw:xg2', advice: 'raise quay-sw:xg2 so that 9000 bytes pass, ' },
   ),
   unknown('proven-clearance', ['declaredMtuPassed'], {
     cause: 'node vault',
@@ -330,18 +334,19 @@ const cases: readonly Case[] = [
   silent('proof-is-fresh', 'a fit that nobody asks for', { facts: { fitAsked: false } }),
 
   met('measured-goodput', 'a transfer that lost a twentieth at most', {
-    facts: { measuredGoodputMbps: 9025 },
+    facts: { measuredGoodputMbps: 9025, declaredGoodputReached: true },
   }),
   broken(
     'measured-goodput',
     'a slow one',
-    { measuredGoodputMbps: 940 },
+    { measuredGoodputMbps: 940, declaredGoodputReached: false },
     { what: 'a transfer of 2026-11-24 brought 940 Mb/s of the declared 9.5 Gb/s' },
   ),
   unknown('measured-goodput', ['isMeasured'], { cause: 'node vault' }),
+  unknown('measured-goodput', ['measuredGoodputMbps', 'declaredGoodputReached']),
   silent('measured-goodput', 'a path that nobody measured', {
     facts: { isMeasured: false },
-    unread: ['measuredGoodputMbps'],
+    unread: ['measuredGoodputMbps', 'declaredGoodputReached'],
   }),
   silent('measured-goodput', 'no declared goodput', { none: ['declaredGoodputMbps'] }),
 
@@ -1391,6 +1396,7 @@ describe('shipped rules', () => {
       const [finding] = findings;
       if (each.cause !== undefined) expect(finding?.cause).toBe(each.cause);
       if (each.what !== undefined) expect(finding?.what).toBe(each.what);
+      if (each.advice !== undefined) expect(finding?.advice?.startsWith(each.advice)).toBe(true);
       // A text with a hole in it is no explanation.
       if (each.outcome === 'broken')
         expect(`${finding?.what} ${finding?.advice ?? ''} ${finding?.cause}`).not.toContain(

@@ -131,7 +131,7 @@ describe('a fit as JSON', () => {
     const proofs = pairs.flatMap(({ directions }) =>
       directions.flatMap((one) => fitProof(one) ?? []),
     );
-    const text = fitJson(pairs, proofs);
+    const text = fitJson(pairs, proofs, { interrupted: true });
     const told = fitSchema.parse(parseJson(text));
     expect(told.pairs).toHaveLength(6);
     expect(told.proofs).toHaveLength(6);
@@ -139,10 +139,13 @@ describe('a fit as JSON', () => {
     expect(told.proofs[0]).toEqual({
       ...{ from: 'plot-1', to: 'vault', toAddress: '198.18.20.7', at, provenMtuBytes: 9000 },
     });
-    expect(fitJson(pairs, proofs)).toBe(text);
+    expect(told.interrupted).toBe(true);
+    expect(fitJson(pairs, proofs, { interrupted: true })).toBe(text);
   });
 
   it('refuses what the schema does not know', () => {
-    expect(fitSchema.safeParse({ fit: 2, pairs: [], proofs: [] }).success).toBe(false);
+    expect(fitSchema.safeParse({ fit: 2, interrupted: false, pairs: [], proofs: [] }).success).toBe(
+      false,
+    );
   });
 });

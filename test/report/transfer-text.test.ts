@@ -191,6 +191,22 @@ describe('the exit status', () => {
   });
 });
 
+// Common practice: the start of a transfer of some seconds costs up to a twentieth of its rate.
+describe('a declared goodput', () => {
+  it.each([
+    [9500, 0, 'reached'],
+    [9499, 0, 'reached, less what the start of a transfer costs (from 95 % on)'],
+    [9025, 0, 'reached, less what the start of a transfer costs (from 95 % on)'],
+    [9024, 1, 'not reached'],
+  ])('of 9500 Mb/s, and %d Mb/s came: %d, %s', (mbps, status, words) => {
+    const result = resultOf(done(at(mbps), 9500), { declaredMbps: 9500 });
+    expect(transferStatus(result)).toBe(status);
+    expect(transferText(result, { width: 200, colour: false })).toContain(
+      `declared   9500 Mb/s: ${words}\n`,
+    );
+  });
+});
+
 describe('what the figures say', () => {
   it('is nothing wrong at the ceiling, whatever else was busy', () => {
     const scene = done(at(9890, { waited: { window: 0.9, buffer: 0.9 } }));

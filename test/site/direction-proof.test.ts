@@ -186,6 +186,7 @@ describe('a transfer of a direction', () => {
     ...there,
     ...{ tookSeconds: 10, bytes: 11_750_000_000, streams: 1, goodputMbps: 9400 },
   };
+  const wanting = { from: ['plot-1'], to: ['vault'], over: ['storage'], goodputMbps: 9500 };
   it('gives its goodput and its age', () => {
     const { facts } = directionOf([], { proofs: { transfers: [transfer] } });
     expect(facts).toMatchObject({
@@ -202,16 +203,36 @@ describe('a transfer of a direction', () => {
     expect(directionOf([], { proofs: { transfers } }).facts['measuredGoodputMbps']).toBe(6232);
   });
 
+  it.each([
+    [9025, true],
+    [9024, false],
+  ])('of %d Mb/s reaches 9500 declared ones: %s', (goodputMbps, reached) => {
+    const proofs = { transfers: [{ ...transfer, goodputMbps }] };
+    const direction = directionOf([], { proofs, intent: { paths: { plotting: wanting } } });
+    expect(direction.facts['declaredGoodputReached']).toBe(reached);
+  });
+
+  it('leaves open whether one that nobody measured reaches it, and says why', () => {
+    const direction = directionOf([], { intent: { paths: { plotting: wanting } } });
+    expect(direction.facts).not.toHaveProperty('declaredGoodputReached');
+    expect(gapsOf(direction)['declaredGoodputReached']?.words).toBe(
+      'never run; run hopgauge transfer plot-1 vault',
+    );
+  });
+
   it('gives no goodput of one that a cap ended in its start', () => {
     const transfers = [{ ...transfer, tookSeconds: 0.128, bytes: 100e6, goodputMbps: 6232 }];
-    const direction = directionOf([], { proofs: { transfers } });
+    const paths = { plotting: wanting };
+    const direction = directionOf([], { proofs: { transfers }, intent: { paths } });
     expect(direction.facts).toMatchObject({ isMeasured: true });
-    expect(direction.facts).not.toHaveProperty('measuredGoodputMbps');
-    expect(gapsOf(direction)['measuredGoodputMbps']).toEqual({
-      reason: 'doubtful',
-      words:
-        'the transfer of 2026-11-25 ended after 0.1 s; measure again with a larger --at-most, or without one',
-    });
+    for (const name of ['measuredGoodputMbps', 'declaredGoodputReached']) {
+      expect(direction.facts).not.toHaveProperty(name);
+      expect(gapsOf(direction)[name]).toEqual({
+        reason: 'doubtful',
+        words:
+          'the transfer of 2026-11-25 ended after 0.1 s; measure again with a larger --at-most, or without one',
+      });
+    }
   });
 });
 

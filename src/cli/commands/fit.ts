@@ -1,10 +1,8 @@
-import { fitAgainstFacts } from '../../diagnose/fit-against-facts.ts';
 import type { FitProof } from '../../facts/proof.ts';
 import { fitCommands } from '../../probe/fit-commands.ts';
-import { planFor, planOf, wantedBytes } from '../../probe/fit-plan.ts';
 import { fitProof } from '../../probe/fit-proof.ts';
 import { type FitPlan, fitPacketsMax } from '../../probe/fit-types.ts';
-import { settleFits, standTogether } from '../../probe/settle-fits.ts';
+import { standTogether } from '../../probe/settle-fits.ts';
 import { windowsFitCommands } from '../../probe/windows-fit-script.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { fitJson } from '../../report/fit-json.ts';
@@ -12,9 +10,9 @@ import { type FitPair, fitText } from '../../report/fit-text.ts';
 import { clean } from '../../report/layout.ts';
 import { buildSite } from '../../site/build-site.ts';
 import type { Site } from '../../site/types.ts';
-import { bothWays, type EndNames, type EndsAround, here, type OneWay } from '../fit-ends.ts';
-import { checkSizes, declaredBytes, type PairToFit, pairsToFit } from '../fit-pairs.ts';
-import { fitWay } from '../fit-way.ts';
+import type { EndNames, OneWay } from '../fit-ends.ts';
+import { checkSizes, pairsToFit } from '../fit-pairs.ts';
+import { canSend, planAt, type Trial, trialsOf, tryAll } from '../fit-trials.ts';
 import type { Io } from '../io.ts';
 import { keepProofs, requireKeeping } from '../keep-proofs.ts';
 import { hasDefaultIntent, requireIntent } from '../load-inputs.ts';
@@ -35,24 +33,35 @@ export async function fitCommand(
 ): Promise<number> {
   checkSizes(options);
   const site = await declaredSite(options, io);
-  const keeping = { into: options.into, store: options.store, intent: site?.intent };
+  const keeping = { ...options, intent: site?.intent };
   if (options.showCommands !== true) await requireKeeping(keeping, io);
   const ssh = sshDepsOf(io);
   try {
     const trials = await trialsOf(pairsToFit(ends, options, site), { site, ssh, io });
     announce(trials, options, io);
     if (options.showCommands === true) return exitStatuses.met;
-    const pairs: FitPair[] = [];
-    for (const trial of trials) pairs.push(await tryPair(trial, { options, site, io }));
+    const pairs = await tryAll(trials, { options, site, io });
+    if (pairs.length === 0) throw interrupted();
     const proofs = proofsOf(pairs);
+    const cut = pairs.length < trials.length;
     const look = { ...textLook(undefined, io), verbose: options.verbose === true };
-    const text = options.format === 'json' ? fitJson(pairs, proofs) : fitText(pairs, look);
+    const text =
+      options.format === 'json'
+        ? fitJson(pairs, proofs, { interrupted: cut })
+        : fitText(pairs, look);
     io.stdout.write(text);
     await keepProofs({ fits: proofs, transfers: [] }, keeping, io);
+    if (cut) return interruptedAfter(pairs.length, trials.length, io);
     return statuses[standTogether(pairs.flatMap(({ directions }) => directions))];
   } finally {
     ssh.jumps.close();
   }
+}
+
+/** What was tried to its end is told and kept; the rest is not. */
+function interruptedAfter(done: number, all: number, io: Io): number {
+  io.stderr.write(`interrupted after ${done} of ${all} pairs of ends; the others were not tried\n`);
+  return exitStatuses.interrupted;
 }
 
 const statuses = {
@@ -68,55 +77,6 @@ function proofsOf(pairs: readonly FitPair[]): readonly FitProof[] {
   );
 }
 
-/** A pair of ends with both its ways. */
-interface Trial {
-  readonly pair: PairToFit;
-  readonly ways: readonly [OneWay, OneWay];
-}
-
-async function trialsOf(
-  pairs: readonly PairToFit[],
-  around: EndsAround,
-): Promise<readonly Trial[]> {
-  const trials: Trial[] = [];
-  for (const pair of pairs) trials.push({ pair, ways: await bothWays(pair, around) });
-  const [first] = trials;
-  if (first !== undefined && trials.every(({ ways }) => !ways.some(canSend))) {
-    throw noWay(first.pair, trials.length);
-  }
-  return trials;
-}
-
-function canSend({ run, toAddress }: OneWay): boolean {
-  return run !== undefined && toAddress !== undefined;
-}
-
-interface TrialAround {
-  readonly options: FitOptions;
-  readonly site: Site | undefined;
-  readonly io: Io;
-}
-
-async function tryPair({ pair, ways }: Trial, around: TrialAround): Promise<FitPair> {
-  const { options, site, io } = around;
-  const there = await fitWay(ways[0], planAt(pair, ways[0], options), io);
-  const back = await fitWay(ways[1], planAt(pair, ways[1], options), io);
-  if (io.signal.aborted) throw interrupted();
-  const wanted = wantedBytes(planAt(pair, ways[0], options));
-  const directions = settleFits([there, back], wanted);
-  const { path } = pair;
-  return {
-    ...{ from: pair.from, to: pair.to, wantedBytes: wanted, directions },
-    ...(path === undefined ? {} : { path: path.id }),
-    reasons:
-      path === undefined || site === undefined ? [] : fitAgainstFacts(site, path, directions),
-  };
-}
-
-function planAt(pair: PairToFit, { toAddress = '' }: OneWay, { size }: FitOptions): FitPlan {
-  return size.length > 0 ? planOf(size, toAddress) : planFor(declaredBytes(pair), toAddress);
-}
-
 async function declaredSite(options: FitOptions, io: Io): Promise<Site | undefined> {
   if (options.intent === undefined && !(await hasDefaultIntent(io))) {
     if (options.survey === undefined) return undefined;
@@ -125,7 +85,9 @@ async function declaredSite(options: FitOptions, io: Io): Promise<Site | undefin
     ]);
   }
   const intent = await requireIntent(options.intent, io);
-  const survey = options.survey === undefined ? undefined : await savedSurvey(options.survey, io);
+  // What is kept beside a reading is best explained by it, and goes to the addresses that it has.
+  const file = options.survey ?? options.into;
+  const survey = file === undefined ? undefined : await savedSurvey(file, io);
   return buildSite(intent, survey, { strict: false });
 }
 
@@ -158,13 +120,4 @@ function sendingWords({ from, toAddress }: OneWay, { risingBytes, nearBytes }: F
       ? ''
       : ` and, where the last is lost, of some of ${nearBytes.join(', ')}`;
   return `from ${from} to ${toAddress}: at most ${fitPacketsMax} echo requests, one after the other, of ${risingBytes.join(', ')} bytes${near}; not to be cut in pieces`;
-}
-
-function noWay({ from, to }: EndNames, pairs: number): RunFault {
-  const between = pairs > 1 ? `any of ${pairs} pairs of ends` : `${from} and ${to}`;
-  return new RunFault(exitStatuses.usage, [
-    clean(
-      `nothing can be sent between ${between}: one of them must be a host with SSH or '${here}', and the other must have an address`,
-    ),
-  ]);
 }

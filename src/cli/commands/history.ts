@@ -5,6 +5,7 @@ import { openStore } from '../../history/open-store.ts';
 import { readPast } from '../../history/read-past.ts';
 import { readAudits, readSites, readTimeline } from '../../history/read-timeline.ts';
 import { storeWords } from '../../history/store-place.ts';
+import { nearestWord } from '../../intent/nearest.ts';
 import type { DeclaredLink, Intent } from '../../intent/types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { historyJson, historyLines } from '../../report/history-json.ts';
@@ -131,23 +132,28 @@ async function viewOf(
   const timeline = await readTimeline(database, scope);
   if (target === undefined) return { site, timeline, audits: await readAudits(database, site) };
   const silent = timeline.firstSeen === undefined && timeline.events.length === 0;
-  if (silent && !isDeclared(target, intent)) {
+  const declared = declaredNames(intent);
+  if (silent && !declared.includes(target)) {
+    const near = nearestWord(target, declared);
+    const remedy =
+      near === undefined
+        ? 'name a node, node:port, link, path, segment or the id of a finding'
+        : `write '${near}'`;
     throw new RunFault(exitStatuses.usage, [
-      clean(
-        `the history of ${site} has nothing of '${target}'; name a node, node:port, link, path, segment or the id of a finding`,
-      ),
+      clean(`the history of ${site} has nothing of '${target}'; ${remedy}`),
     ]);
   }
   return { site, target, timeline, audits: [] };
 }
 
-/** Whether the intent has it, so that nothing to tell of it is an answer. */
-function isDeclared(target: string, intent: Intent | undefined): boolean {
-  if (intent === undefined) return false;
+/** What the intent has, so that nothing to tell of it is an answer. */
+function declaredNames(intent: Intent | undefined): readonly string[] {
+  if (intent === undefined) return [];
   const { nodes, links, paths, segments } = intent;
-  const ids = [...links.map(({ id }) => id), ...links.flatMap(({ ends }) => ends.map(endId))];
-  const names = [...nodes, ...paths, ...segments].map(({ name }) => name);
-  return ids.includes(target) || names.includes(target);
+  return [
+    ...[...nodes, ...paths, ...segments].map(({ name }) => name),
+    ...links.flatMap(({ id, ends }) => [id, ...ends.map(endId)]),
+  ];
 }
 
 function endId({ node, port }: DeclaredLink['ends'][number]): string {

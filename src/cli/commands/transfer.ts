@@ -38,7 +38,7 @@ type Host = TransferHost & { readonly surveyed: boolean };
 export async function transfer(names: EndNames, options: TransferOptions, io: Io): Promise<number> {
   const site = await declaredSite(options, io);
   const path = loadablePath(site, names);
-  const keeping = { into: options.into, store: options.store, intent: site.intent };
+  const keeping = { ...options, intent: site.intent };
   if (options.showCommands !== true) await requireKeeping(keeping, io);
   const ssh = sshDepsOf(io);
   try {
@@ -68,7 +68,8 @@ export async function transfer(names: EndNames, options: TransferOptions, io: Io
 
 async function declaredSite(options: TransferOptions, io: Io): Promise<Site> {
   const intent = await requireIntent(options.intent, io);
-  const survey = options.survey === undefined ? undefined : await savedSurvey(options.survey, io);
+  const file = options.survey ?? options.into;
+  const survey = file === undefined ? undefined : await savedSurvey(file, io);
   return buildSite(intent, survey, { strict: false });
 }
 

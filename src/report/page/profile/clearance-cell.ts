@@ -51,15 +51,14 @@ function numbersOf({ hop, ratedMbps }: HopView): Markup {
   return markup` data-port="${hop.port.id}"${number('at-least', atLeastBytes)}${number('at-most', atMostBytes)}${number('speed', hop.speedMbps)}${number('rated', ratedMbps)}`;
 }
 
-/** What must be seen first: a flag over the narrowest hop, and over each that strikes. */
+/** What must be seen first: a flag over the narrowest hop, and over each that is too small. */
 function flagMarkup(
   { stand, narrowest }: HopView,
   middle: number,
   top: number,
 ): Markup | undefined {
-  const strikes = stand === 'too small';
   if (!isFlagged({ stand, narrowest })) return undefined;
-  const words = [...(narrowest ? ['narrowest'] : []), ...(strikes ? ['strikes'] : [])];
+  const words = [...(narrowest ? ['narrowest'] : []), ...(stand === 'too small' ? [stand] : [])];
   const [y, low] = [short(top + 3), short(top + 31)];
   const [left, right] = [middle - 40, middle + 40];
   const first = short(top + (words.length === 1 ? 21 : 15));

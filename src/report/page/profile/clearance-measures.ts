@@ -8,7 +8,7 @@ export const measures = {
   line: 13,
   /** The name of a node over its hops. */
   band: 20,
-  /** Between it and the wall: the mark of a hop that strikes or is the narrowest, or nothing. */
+  /** Between it and the wall: the mark of a hop that is too small or the narrowest, or nothing. */
   flag: 42,
   noFlag: 8,
   /** Wall above the highest opening. */

@@ -37,7 +37,7 @@ export function hopViewer(path: SitePath, linkOf: LinkOf): (hop: Hop) => HopView
   };
 }
 
-/** Whether a hop is to be seen before the others: the narrowest, and each that the load strikes. */
+/** Whether a hop is to be seen before the others: the narrowest, and each that is too small. */
 export function isFlagged({ stand, narrowest }: Pick<HopView, 'stand' | 'narrowest'>): boolean {
   return stand === 'too small' || narrowest;
 }

@@ -60,14 +60,15 @@ describe('a path as a clearance profile', () => {
     );
   });
 
-  it('names what strikes, fills and crosses it, and flags the narrowest', () => {
+  it('names what is too small, fills and crosses it, and flags the narrowest', () => {
     const strike = draw('strike');
     expect(strike.match(/class="struck"/g)).toHaveLength(1);
     expect(strike.match(/class="cross"/g)).toHaveLength(1);
-    expect(hopOf(strike, 'quay-sw:xg3')).toMatch(/narrowest<.*strikes<.*1500<.*too small</);
+    expect(hopOf(strike, 'quay-sw:xg3')).toMatch(/narrowest<.*too small<.*1500<.*too small</);
     expect(strike.match(/class="flag"/g)).toHaveLength(1);
     const nearly = draw('nearly');
-    expect(nearly.match(/>strikes</g)).toHaveLength(2);
+    // Each says so in its flag and below its opening.
+    expect(nearly.match(/>too small</g)).toHaveLength(4);
     expect(nearly.match(/>narrowest</g)).toHaveLength(1);
   });
 
