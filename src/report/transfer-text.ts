@@ -65,7 +65,9 @@ function measuredLines(
     ...line('sent once', efficiencyWords(measured, reckoned)),
     ...line('delay', delayWords(measured, reckoned)),
     ...line('ceiling', ceilingWords(measured, reckoned)),
-    ...(declaredMbps === undefined ? [] : line('declared', declaredWords(declaredMbps, reckoned))),
+    ...(declaredMbps === undefined
+      ? []
+      : line('declared', declaredWords(declaredMbps, measured, reckoned))),
     ...chart.map((each, at) => `  ${padEnd(at === 0 ? 'course' : '', labelColumns)}${each}`),
     ...line('processor', cpuWords(measured, 'from')),
     ...line('', cpuWords(measured, 'to')),
@@ -117,9 +119,14 @@ function ceilingWords(
   return `${rounded(ceiling.goodputMbps, 1)} Mb/s: ${speedWords(ceiling.rateMbps)} at MTU ${ceiling.packetBytes}; ${used}; ${share} % of it came`;
 }
 
-function declaredWords(declaredMbps: number, { reachesDeclared }: Reckoned): string {
-  const words =
-    reachesDeclared === undefined
+function declaredWords(
+  declaredMbps: number,
+  { whole }: TransferMeasured,
+  { reachesDeclared }: Reckoned,
+): string {
+  const words = !whole
+    ? 'cannot be told of a transfer that did not run to its end; run it again'
+    : reachesDeclared === undefined
       ? 'cannot be told of a transfer of less than a second; raise --at-most, or leave it out'
       : reachesDeclared
         ? 'reached'
