@@ -1,8 +1,8 @@
 import type { Trouble } from '../facts/trouble.ts';
 import type { NodeEvent } from '../probe/keep-watching.ts';
-import { freshPort, nextLook, type PortChange, type PortState } from '../probe/live-changes.ts';
+import { freshPort, nextLook, type PortState } from '../probe/live-changes.ts';
 import { restartedBetween } from '../probe/live-rate.ts';
-import type { LiveLooks } from '../probe/live-types.ts';
+import type { LiveLooks, PortChange } from '../probe/live-types.ts';
 import { clean } from '../report/layout.ts';
 import type { BoardPort } from '../report/live-board.ts';
 import type { LiveNode, LivePort } from './live-targets.ts';

@@ -1,14 +1,15 @@
-import { streamLocal } from '../collect/local/stream-local.ts';
+import { localTalk } from '../collect/local/local-talk.ts';
 import { inUserTurn } from '../collect/snmp/user-turn.ts';
 import { openSession } from '../collect/ssh/open-session.ts';
 import { startClock } from '../collect/ssh/run-clock.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
-import { streamScript } from '../collect/ssh/stream-script.ts';
+import { talkOver } from '../collect/ssh/ssh-talk.ts';
+import type { OpenTalk } from '../collect/talk.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { Access, SnmpAccess, SshAccess } from '../intent/types.ts';
 import type { Connected } from '../probe/keep-watching.ts';
 import { lookEveryMs } from '../probe/live-types.ts';
-import { type Carry, watchHost } from '../probe/watch-host.ts';
+import { watchHost } from '../probe/watch-host.ts';
 import type { Io } from './io.ts';
 import type { LiveNode } from './live-targets.ts';
 import { agentPlace, sshTargetOf } from './node-reader.ts';
@@ -37,7 +38,7 @@ export async function connectLive(
   if (access === undefined) return { ok: false, trouble: noDoor(node.name) };
   switch (access.via) {
     case 'local':
-      return hostWatch(node, around, streamLocal);
+      return hostWatch(node, around, localTalk);
     case 'ssh':
       return connectSsh(node, { access, around, signal });
     case 'snmp':
@@ -51,14 +52,14 @@ interface Turn<A extends Access> {
   readonly signal: AbortSignal;
 }
 
-function hostWatch(node: LiveNode, { io, untilMs }: LiveAround, carry: Carry): Connected {
+function hostWatch(node: LiveNode, { io, untilMs }: LiveAround, open: OpenTalk): Connected {
   const leftMs = untilMs - io.now().getTime();
   return {
     ok: true,
     watch: (onLooks, signal) =>
       watchHost({
         where: node.declared?.at ?? 'this machine',
-        carry,
+        open,
         ports: node.ports.map(({ name }) => name),
         looks: Math.max(1, Math.ceil(leftMs / lookEveryMs)),
         onLooks,
@@ -83,7 +84,7 @@ async function connectSsh(
       session.destroy();
       return { ok: false, trouble: windows(target.at) };
     }
-    return hostWatch(node, around, (stream) => streamScript(session, stream));
+    return hostWatch(node, around, (start) => talkOver(session, start, target.at));
   } finally {
     clock.stop();
   }

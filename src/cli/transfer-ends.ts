@@ -1,5 +1,5 @@
 import { isIP } from 'node:net';
-import { localTalker } from '../collect/local/local-talk.ts';
+import { localTalk } from '../collect/local/local-talk.ts';
 import type { SshDeps } from '../collect/ssh/ssh-deps.ts';
 import { sshTalker } from '../collect/ssh/ssh-talk.ts';
 import type { OpenTalk } from '../collect/talk.ts';
@@ -84,7 +84,7 @@ export async function transferHost(
 
 function talkerOf(node: DeclaredNode, ssh: SshDeps): OpenTalk | undefined {
   for (const access of node.access) {
-    if (access.via === 'local') return localTalker();
+    if (access.via === 'local') return localTalk;
     if (access.via === 'ssh')
       return sshTalker(sshTargetOf(node, access, node.identity.hostKey), ssh);
   }

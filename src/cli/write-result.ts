@@ -1,5 +1,5 @@
 import { exitStatuses } from '../report/exit-status.ts';
-import type { Audience, Io } from './io.ts';
+import type { Audience, Io, Out } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
 /** Writes a result to the file that was named, whole or not at all, else to stdout. */
@@ -40,9 +40,14 @@ export function textLook(file: string | undefined, io: Io): { width: number; col
   const terminal = file === undefined && io.stdout.isTerminal;
   const plain = (io.env['NO_COLOR'] ?? '') !== '' || io.env['TERM'] === 'dumb';
   return {
-    width: (terminal ? io.stdout.columns : undefined) ?? widthDefault,
+    width: terminal ? widthOf(io.stdout) : widthDefault,
     colour: terminal && !plain,
   };
+}
+
+/** Columns for text that goes to an output: those of the terminal, or 80 where there is none. */
+export function widthOf({ isTerminal, columns }: Out): number {
+  return (isTerminal ? columns : undefined) ?? widthDefault;
 }
 
 const widthDefault = 80;

@@ -1,7 +1,7 @@
 import type { Trouble } from '../facts/trouble.ts';
 
-/** How a talk ended: the host's shell did, somebody here stopped it, or the connection did. */
-export type TalkEnd = 'ended' | 'stopped' | 'lost' | 'overlong';
+/** How a talk ended: the host's shell did, the connection did, or the signal said so. */
+export type TalkEnd = 'ended' | 'lost' | 'stopped';
 
 /**
  * A shell on a host whose standard input stays open. What runs there sees the end of its input as
@@ -10,8 +10,6 @@ export type TalkEnd = 'ended' | 'stopped' | 'lost' | 'overlong';
 export interface Talk {
   /** Sends text to the standard input of what runs there now. */
   readonly send: (text: string) => void;
-  /** Ends the connection at once. */
-  readonly stop: () => void;
   /** Resolves once nothing more will come. */
   readonly ended: Promise<TalkEnd>;
   /** First words on standard error; untrusted. */
@@ -22,11 +20,9 @@ export interface Talk {
 export interface TalkStart {
   /** POSIX shell; sent first. */
   readonly script: string;
-  /** Called with each line of standard output, without its end. Untrusted. */
-  readonly onLine: (line: string) => void;
-  /** From the start of the connection to its end, in ms. */
-  readonly wholeMs: number;
-  /** Stops it. */
+  /** Called with standard output as it comes. Untrusted, and without end. */
+  readonly onOutput: (chunk: Uint8Array) => void;
+  /** Ends the talk and its connection at once. */
   readonly signal: AbortSignal;
 }
 
@@ -37,21 +33,3 @@ export type TalkOutcome =
 
 /** Begins a talk with exactly `sh -s` on one host. Never throws for what the host does. */
 export type OpenTalk = (start: TalkStart) => Promise<TalkOutcome>;
-
-/** Bytes that one talk may print in all, and in one line. */
-export const talkBytesMax = 256 * 1024;
-const lineBytesMax = 4096;
-
-/** Cuts what comes into lines; `add` gives false once it is more than a talk may print. */
-export function lineCutter(onLine: (line: string) => void): (chunk: Buffer) => boolean {
-  let bytes = 0;
-  let rest = '';
-  return (chunk) => {
-    bytes += chunk.length;
-    if (bytes > talkBytesMax) return false;
-    const lines = (rest + chunk.toString('latin1')).split('\n');
-    rest = (lines.pop() ?? '').slice(0, lineBytesMax);
-    for (const line of lines) onLine(line.slice(0, lineBytesMax).replace(/\r$/, ''));
-    return true;
-  };
-}

@@ -1,5 +1,4 @@
-import type { PortChange } from './live-changes.ts';
-import type { LiveLook } from './live-types.ts';
+import type { LiveLook, PortChange } from './live-types.ts';
 
 /** What is remembered of a link that comes and goes. */
 export interface Folding {

@@ -49,6 +49,46 @@ export interface LiveLooks {
   readonly ports: ReadonlyMap<string, LiveLook | Gap>;
 }
 
+/** What happened at a port. */
+export type ChangeKind =
+  | 'first'
+  | 'up'
+  | 'down'
+  /** The link went and came back, or came and went, between two looks. */
+  | 'blink'
+  /** Speed, duplex or negotiation, of a link that stayed. */
+  | 'line'
+  | 'partner'
+  | 'mtu'
+  | 'admin'
+  | 'errors'
+  | 'errors-over'
+  /** It is not told any more whether there is a link. */
+  | 'unknown'
+  /** The port is not there, or tells nothing. */
+  | 'gone'
+  | 'there'
+  | 'flapping'
+  | 'settled';
+
+/** One change of one port. */
+export interface PortChange {
+  readonly kind: ChangeKind;
+  readonly atMs: number;
+  /** What the port is now. */
+  readonly look: LiveLook | Gap;
+  /** What it was; absent where nothing was known. */
+  readonly was?: LiveLook;
+  /** `blink`: how often, at least once. `flapping`, `settled`: changes of the link. */
+  readonly times?: number;
+  /** `blink`: the node counts only the last one. */
+  readonly atLeast?: true;
+  /** `flapping`, `settled`: how long, in seconds. */
+  readonly seconds?: number;
+  /** `errors`: frames with errors in a second. */
+  readonly perSecond?: number;
+}
+
 /** How one connection to a node ended. */
 export type LiveEnd =
   /** By its bound, or because the run ends. */

@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import type { OpenTalk, Talk } from '../collect/talk.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
+import { lineCutter } from './line-cutter.ts';
 import { addTransferLine, silentEnd } from './transfer-lines.ts';
 import { transferProgram } from './transfer-program.ts';
 import { starterScript } from './transfer-starter.ts';
@@ -50,13 +51,23 @@ export async function openEnd({ open, wholeMs, signal }: Opening): Promise<LiveE
     report = addTransferLine(report, line, marker);
     wake();
   };
-  const opened = await open({ script: starterScript(marker), onLine, wholeMs, signal });
-  if (!opened.ok) return opened;
-  const { talk } = opened;
+  const bound = boundOf(signal, wholeMs);
+  const { stop } = bound;
+  const add = lineCutter(onLine);
+  const onOutput = (chunk: Uint8Array) => {
+    if (!add(chunk)) stop();
+  };
   const onEnd = () => {
+    bound.clear();
     over = true;
     wake();
   };
+  const opened = await open({ script: starterScript(marker), onOutput, signal: bound.signal });
+  if (!opened.ok) {
+    onEnd();
+    return opened;
+  }
+  const { talk } = opened;
   talk.ended.then(onEnd, onEnd);
   const until: LiveEnd['until'] = (wanted, ms) =>
     new Promise((resolve) => {
@@ -75,7 +86,7 @@ export async function openEnd({ open, wholeMs, signal }: Opening): Promise<LiveE
     });
   await until(({ tool, ended }) => tool !== undefined || ended, startMsMax);
   if (report.tool === undefined) {
-    talk.stop();
+    stop();
     return { ok: false, trouble: noStart(noise, talk) };
   }
   return {
@@ -88,11 +99,25 @@ export async function openEnd({ open, wholeMs, signal }: Opening): Promise<LiveE
         talk.send(transferProgram(tool, { ...role, marker }));
       },
       until,
-      stop: talk.stop,
+      stop,
       isOver: () => over,
       complaint: () => cleanText(talk.complaint(), complaintLengthMax),
     },
   };
+}
+
+/** What ends a talk: its time, the run that is stopped, or whoever calls `stop`. */
+function boundOf(outer: AbortSignal, wholeMs: number) {
+  const controller = new AbortController();
+  const stop = () => controller.abort();
+  const timer = setTimeout(stop, wholeMs);
+  outer.addEventListener('abort', stop);
+  if (outer.aborted) stop();
+  const clear = () => {
+    clearTimeout(timer);
+    outer.removeEventListener('abort', stop);
+  };
+  return { signal: controller.signal, stop, clear };
 }
 
 function noStart(noise: string, talk: Talk): Trouble {

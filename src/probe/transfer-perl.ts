@@ -2,7 +2,7 @@
  * One end of a transfer in Perl 5.14 and later, after a first line that sets %P. What it reads of a
  * connection stands at the places of struct tcp_info of Linux (include/uapi/linux/tcp.h) and FreeBSD
  * (netinet/tcp.h), and of struct tcp_connection_info of macOS (netinet/tcp.h). It ends by itself:
- * by its alarm, and as soon as its standard input ends.
+ * by its alarm, and as soon as its standard input ends. One text, since it is sent as one.
  */
 export const perlProgram = String.raw`
 use strict;

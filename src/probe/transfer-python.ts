@@ -1,6 +1,6 @@
 /**
  * One end of a transfer in Python 3.4 and later, after a first line that sets P: the same as the
- * program in Perl, with the same answers. It is never run on macOS.
+ * program in Perl, with the same answers. It is never run on macOS. One text, since it is sent as one.
  */
 export const pythonProgram = String.raw`
 import errno, os, random, select, signal, socket, struct, sys, time

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import type { ScriptStream, StreamEnd } from '../collect/ssh/stream-script.ts';
+import type { OpenTalk, TalkEnd } from '../collect/talk.ts';
 import { framesOf, noMarks, sectionKey } from '../collect/unix/frames.ts';
 import { systemKindOf } from '../collect/unix/node-reading.ts';
 import { cleanText } from '../facts/clean-text.ts';
@@ -10,14 +10,11 @@ import { bsdLook, linuxLook, linuxUpSeconds } from './live-host-look.ts';
 import { liveScript } from './live-script.ts';
 import { type LiveEnd, type LiveLook, type LiveLooks, silenceMsMax } from './live-types.ts';
 
-/** What carries a script to a host and its output back, as it comes. */
-export type Carry = (stream: ScriptStream) => Promise<StreamEnd>;
-
 /** A host to be watched over a connection that is open. */
 export interface HostWatch {
   /** For messages. */
   readonly where: string;
-  readonly carry: Carry;
+  readonly open: OpenTalk;
   /** The host's own names of its ports. */
   readonly ports: readonly string[];
   readonly looks: number;
@@ -56,7 +53,8 @@ export async function watchHost(watch: HostWatch): Promise<LiveEnd> {
     return undefined;
   };
   const script = liveScript({ marker, ports: watch.ports, looks: watch.looks });
-  const end = await watch.carry({ script, onOutput, signal: stop.signal });
+  const opened = await watch.open({ script, onOutput, signal: stop.signal });
+  const end = opened.ok ? await opened.talk.ended : opened.trouble;
   clearTimeout(late);
   watch.signal.removeEventListener('abort', onAbort);
   if (trouble !== undefined) return { is: 'lost', trouble };
@@ -118,17 +116,13 @@ interface Ended {
 const shellRemedy =
   'give the account a login shell that runs `sh -s`; an account with a forced command cannot watch';
 
-function endTrouble(end: StreamEnd, { watch, looked, stream, marker }: Ended): Trouble {
-  const { where } = watch;
-  if (end.is === 'refused') {
-    const seen = `${where} let the user in and refused to run a shell: ${cleanText(end.words, 120)}`;
-    return { kind: 'shell-refused', seen, remedy: shellRemedy };
-  }
-  if (end.is === 'ended' && looked === 0)
+function endTrouble(end: TalkEnd | Trouble, { watch, looked, stream, marker }: Ended): Trouble {
+  if (typeof end === 'object') return end;
+  if (end === 'ended' && looked === 0)
     return noMarks(framesOf(stream.pending, marker), shellRemedy);
   return {
     kind: 'truncated',
-    seen: `the connection to ${where} was lost`,
+    seen: `the connection to ${watch.where} was lost`,
     remedy: 'look whether it is on, and whether the way to it was what was unplugged',
   };
 }

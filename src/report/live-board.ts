@@ -1,4 +1,5 @@
-import { errorsPerSecond, type PortState } from '../probe/live-changes.ts';
+import type { PortState } from '../probe/live-changes.ts';
+import { errorsPerSecond } from '../probe/live-errors.ts';
 import { isMissing, type LiveLook } from '../probe/live-types.ts';
 import { clean, columnsOf, headOf, padEnd } from './layout.ts';
 import {

@@ -1,6 +1,5 @@
 import type { Trouble } from '../facts/trouble.ts';
-import type { PortChange } from '../probe/live-changes.ts';
-import { isMissing, type Known, type LiveLook } from '../probe/live-types.ts';
+import { isMissing, type Known, type LiveLook, type PortChange } from '../probe/live-types.ts';
 import { clean } from './layout.ts';
 import { changeWords, type DeclaredLine } from './live-words.ts';
 

@@ -1,5 +1,4 @@
-import type { PortChange } from '../probe/live-changes.ts';
-import { isMissing } from '../probe/live-types.ts';
+import { isMissing, type PortChange } from '../probe/live-types.ts';
 import { clean } from './layout.ts';
 import type { BoardPort } from './live-board.ts';
 import { changeWords, clockWords, type DeclaredLine, stateWords } from './live-words.ts';

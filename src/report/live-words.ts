@@ -1,7 +1,6 @@
 import { parseEthtoolModes } from '../ethernet/ethtool-mode.ts';
 import type { Gap } from '../facts/gap.ts';
-import type { PortChange } from '../probe/live-changes.ts';
-import { isMissing, type Known, type LiveLook } from '../probe/live-types.ts';
+import { isMissing, type Known, type LiveLook, type PortChange } from '../probe/live-types.ts';
 import { speedWords } from './fact-words.ts';
 import { clean } from './layout.ts';
 

@@ -32,11 +32,12 @@ export interface Reckoned {
   readonly metrics: TransferMetrics;
   readonly limits: readonly TransferLimit[];
   readonly given: FigureGiven;
+  /** Explains nothing where a limit was measured: a figure alone can only guess at another. */
   readonly diagnosis: FigureDiagnosis;
   readonly place: FigurePlace;
   /**
    * Whether the goodput that the intent declares was reached; absent: none is declared, or the
-   * transfer was too short to tell.
+   * transfer was too short to tell or did not run to its end.
    */
   readonly reachesDeclared?: boolean;
 }
@@ -66,7 +67,7 @@ export function reckon(
     declared.rateMbps === undefined
       ? undefined
       : ceilingOf({ rateMbps: declared.rateMbps, packetBytes, stack });
-  const { bytes, tookSeconds, goodputMbps, transmitted, idle, loadedMs, waited, from, to } =
+  const { bytes, whole, tookSeconds, goodputMbps, transmitted, idle, loadedMs, waited, from, to } =
     measured;
   const ceilingMbps = ceiling?.goodputMbps;
   const metrics = transferMetrics({
@@ -78,20 +79,26 @@ export function reckon(
     stack,
     ...(idle === undefined ? {} : { rttMs: idle.ms }),
   };
-  const diagnosis = explainFigure({ mbps: goodputMbps, roundingShare: 0 }, given);
   const limits = transferLimits({
     ...{ goodputMbps, ceilingMbps, waited, efficiencyPercent: metrics.efficiencyPercent },
     from: { node: from.node, ...from.cpu },
     to: { node: to.node, ...to.cpu },
   });
+  const found = explainFigure({ mbps: goodputMbps, roundingShare: 0 }, given);
+  const diagnosis = limits.some(isMeasured) ? { ...found, explanations: [] } : found;
   const wanted = path.declared.goodputMbps;
   const reachesDeclared = wanted === undefined ? undefined : reachesGoodput(measured, wanted);
   return {
     ...(ceiling === undefined ? {} : { ceiling }),
     ...{ metrics, limits, given, diagnosis },
     place: placeFigure(path, diagnosis.explanations[0], { given, directions }),
-    ...(reachesDeclared === undefined ? {} : { reachesDeclared }),
+    ...(reachesDeclared === undefined || !whole ? {} : { reachesDeclared }),
   };
+}
+
+/** Whether it was measured that something other than the line held a transfer back. */
+function isMeasured({ kind, certainty }: TransferLimit): boolean {
+  return kind !== 'line' && certainty === 'is';
 }
 
 /**
@@ -99,9 +106,7 @@ export function reckon(
  * measured to its end, or too short a time to tell whether it reaches what is declared; else 0.
  */
 export function transferStatus({ directions, interrupted, declaredMbps }: TransferResult): number {
-  const below = directions.some(
-    (each) => each.ok && each.measured.whole && each.reckoned.reachesDeclared === false,
-  );
+  const below = directions.some((each) => each.ok && each.reckoned.reachesDeclared === false);
   if (below) return exitStatuses.broken;
   if (interrupted) return exitStatuses.interrupted;
   const unknown =

@@ -85,8 +85,14 @@ const direction = z.strictObject({
       }),
     )
     .optional(),
-  reachesDeclared: z.boolean().optional(),
-  explanations: z.array(z.string()).optional().describe('Kinds, the likeliest first'),
+  reachesDeclared: z
+    .boolean()
+    .optional()
+    .describe('Absent: nothing is declared, or it was too short or cut off and tells nothing'),
+  explanations: z
+    .array(z.string())
+    .optional()
+    .describe('Kinds, the likeliest first; none where a limit was measured'),
 });
 
 const proof = z.strictObject({

@@ -122,12 +122,13 @@ function ceilingWords(
 
 function declaredWords(
   declaredMbps: number,
-  { goodputMbps }: TransferMeasured,
+  { goodputMbps, whole }: TransferMeasured,
   { reachesDeclared }: Reckoned,
 ): string {
   const near = `reached, less what the start of a transfer costs (from ${goodputShareMin * 100} % on)`;
-  const words =
-    reachesDeclared === undefined
+  const words = !whole
+    ? 'cannot be told of a transfer that did not run to its end; run it again'
+    : reachesDeclared === undefined
       ? 'cannot be told of a transfer of less than a second; raise --at-most, or leave it out'
       : reachesDeclared
         ? goodputMbps < declaredMbps

@@ -30,12 +30,18 @@ describe('transfer', () => {
       '--show-commands',
     ];
     expect(await run(argv, fake.io)).toBe(0);
-    const [first, second] = fake.stdout().split('\n');
+    const [there = '', back] = fake.stdout().split(/^(?=vault )/m);
     // 10 Gb/s x 8948 / 9038 x 10 s / 8 (RFC 6349 4.1.1 with timestamps).
-    expect(first).toBe(
-      'plot-1 (198.18.20.1) to vault (198.18.20.7): TCP over 2 connections, 10 s or 12.376 GB, whichever comes first, to a port that the system chooses; both ends end by themselves, 10 s later at the latest; this loads the path plotting and all that shares it; the addresses are those of `at`; with --survey FILE those that the path uses',
+    expect(there).toBe(
+      [
+        'plot-1 (198.18.20.1) to vault (198.18.20.7): TCP over 2 connections, 10 s or',
+        '12.376 GB, whichever comes first, to a port that the system chooses',
+        '  both ends end by themselves, 10 s later at the latest',
+        '  this loads the path plotting and all that shares it',
+        '  the addresses are those of `at`; with --survey FILE those that the path uses\n',
+      ].join('\n'),
     );
-    expect(second).toMatch(/^vault \(198\.18\.20\.7\) to plot-1 \(198\.18\.20\.1\): /);
+    expect(back).toMatch(/^vault \(198\.18\.20\.7\) to plot-1 \(198\.18\.20\.1\): /);
     expect(fake.stdout()).toContain('  perl -e PROGRAM (all systems: ');
     expect(fake.stdout().endsWith('nothing was sent\n')).toBe(true);
   });

@@ -72,7 +72,7 @@ fi
 echo "$((s+8)) bytes from 198.18.0.20: icmp_seq=1 ttl=64 time=0.029 ms"
 `;
 
-describe.runIf(process.platform === 'linux')('the search, run for real', () => {
+describe.runIf(process.platform === 'linux')('the search, run for real (needs Linux)', () => {
   let folder = '';
   beforeAll(() => {
     folder = mkdtempSync(join(tmpdir(), 'hopgauge-fit-'));

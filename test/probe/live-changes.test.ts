@@ -1,13 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Gap } from '../../src/facts/gap.ts';
-import {
-  freshPort,
-  nextLook,
-  type PortChange,
-  type PortState,
-} from '../../src/probe/live-changes.ts';
+import { freshPort, nextLook, type PortState } from '../../src/probe/live-changes.ts';
 import { movedBy, restartedBetween } from '../../src/probe/live-rate.ts';
-import type { LiveCount, LiveLook, LiveLooks } from '../../src/probe/live-types.ts';
+import type { LiveCount, LiveLook, LiveLooks, PortChange } from '../../src/probe/live-types.ts';
 import { changeLine, liveLine } from '../../src/report/live-text.ts';
 import type { DeclaredLine } from '../../src/report/live-words.ts';
 import { look, looksAt, notTold } from './live-looks.ts';

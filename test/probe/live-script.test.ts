@@ -73,7 +73,7 @@ const shells = [
   ['busybox ash', ['busybox', 'sh', '-s']],
 ] as const;
 
-describe.runIf(process.platform === 'linux')('run for real', () => {
+describe.runIf(process.platform === 'linux')('run for real (needs Linux)', () => {
   /** Runs a script, ends its input once `looks` answers came, and gives what it left. */
   function run([command = '', ...args]: readonly string[], text: string, looks: number) {
     if (!existsSync(`/usr/bin/${command}`)) throw new Error(`${command} is not installed`);

@@ -495,7 +495,7 @@ describe('runFit', () => {
   });
 
   it.runIf(process.platform === 'linux')(
-    'proves the size of this machine to itself, for real',
+    'proves the size of this machine to itself, for real (needs Linux)',
     async () => {
       const request = { toAddress: '127.0.0.1', plan: planOf([1500, 9000], '127.0.0.1') };
       const outcome = await runFit(localRunner(), request, defaultReadLimits, never);

@@ -21,9 +21,9 @@ interface Fake {
 function fake({ system = 'Linux', tool = 'perl', answers }: Sketch): Fake {
   const parts: string[] = [];
   let stops = 0;
-  const open: OpenTalk = ({ script, onLine, signal }) => {
+  const open: OpenTalk = ({ script, onOutput, signal }) => {
     const marker = /^M='([^']+)'/.exec(script)?.[1] ?? '';
-    const say = (line: string) => onLine(`${marker} ${line}`);
+    const say = (line: string) => onOutput(Buffer.from(`${marker} ${line}\n`));
     let settle: (end: TalkEnd) => void = () => undefined;
     const ended = new Promise<TalkEnd>((resolve) => {
       settle = resolve;
@@ -44,7 +44,7 @@ function fake({ system = 'Linux', tool = 'perl', answers }: Sketch): Fake {
         for (const line of answers[role] ?? []) say(line);
       });
     };
-    return Promise.resolve({ ok: true, talk: { send, stop, ended, complaint: () => '' } });
+    return Promise.resolve({ ok: true, talk: { send, ended, complaint: () => '' } });
   };
   return { open, parts, stopped: () => stops };
 }

@@ -123,7 +123,9 @@ const scenes: Readonly<Record<string, TransferResult>> = {
     ),
   ),
   'nc-alone': resultOf(done(without(at(3000, bare), 'packet', 'transmitted', 'idle', 'waited'))),
-  interrupted: resultOf(done(at(9000, { whole: false })), { interrupted: true }),
+  interrupted: resultOf(done(at(9500, { whole: false }), 9400), {
+    ...{ interrupted: true, declaredMbps: 9400 },
+  }),
   shut: resultOf(shut),
 };
 
@@ -224,6 +226,19 @@ describe('what the figures say', () => {
     const scene = done(at(9390, { packet: { bytes: 1500, segmentBytes: 1448, timestamps: true } }));
     // 10 Gb/s x 1448 / 1538 (RFC 6349 4.1.1 with timestamps, RFC 7323).
     expect(scene.ok && scene.reckoned.ceiling?.goodputMbps).toBeCloseTo(9414.8, 1);
+  });
+
+  it('is not what the figure alone would say where a limit was measured', () => {
+    const full = { node: 'vault', system: 'Linux', tool: 'perl' as const, cpu: { own: 0.99 } };
+    // 3600 Mb/s lie in the range of USB at 5 Gb/s, too: nothing but the processor was measured.
+    const [busy, idle] = [done(at(3600, { to: full })), done(at(3600))];
+    const kinds = (each: TransferDirection) =>
+      each.ok ? each.reckoned.diagnosis.explanations.map(({ kind }) => kind) : [];
+    expect(kinds(idle)).toContain('bus');
+    expect(kinds(busy)).toEqual([]);
+    const text = transferText(resultOf(busy), look);
+    expect(text).toContain('limit      the processor of vault');
+    expect(text).not.toContain('measured 3600M');
   });
 
   it('points at the gigabit that explains 941 Mb/s', () => {

@@ -11,7 +11,7 @@ import { transferCommands } from '../../probe/transfer-starter.ts';
 import { drainSecondsMax, transferBytesMax } from '../../probe/transfer-types.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { rounded } from '../../report/figures.ts';
-import { clean } from '../../report/layout.ts';
+import { clean, wrap } from '../../report/layout.ts';
 import { transferJson } from '../../report/transfer-json.ts';
 import { notDone } from '../../report/transfer-not-done.ts';
 import {
@@ -30,7 +30,7 @@ import { sshDepsOf } from '../node-reader.ts';
 import type { TransferOptions } from '../options.ts';
 import { savedSurvey } from '../take-survey.ts';
 import { type EndNames, loadablePath, transferHost } from '../transfer-ends.ts';
-import { textLook } from '../write-result.ts';
+import { textLook, widthOf } from '../write-result.ts';
 
 type Host = TransferHost & { readonly surveyed: boolean };
 
@@ -50,7 +50,8 @@ export async function transfer(names: EndNames, options: TransferOptions, io: Io
     const order: Order = { path, site, bytesMax, options, io };
     const say = options.showCommands === true ? io.stdout : io.stderr;
     if (options.showCommands === true || options.quiet !== true) {
-      say.write(ways.map((way) => `${announcement(way, order)}\n`).join(''));
+      const lines = ways.flatMap((way) => announcement(way, order, widthOf(say)));
+      say.write(`${lines.join('\n')}\n`);
     }
     if (options.showCommands === true) return showCommands(io);
     const { result, proofs } = await measure(ways, order);
@@ -91,18 +92,25 @@ function bytesAllowed(path: SitePath, seconds: number): number {
   return Math.min(transferBytesMax, Math.ceil(carriedBytes(goodputMbps, seconds)));
 }
 
-function announcement([from, to]: readonly [Host, Host], order: Order): string {
-  const { options, bytesMax, path } = order;
+/** What is about to be sent: one line that says what and whither, and one for each thing to know. */
+function announcement(
+  [from, to]: readonly [Host, Host],
+  { options, bytesMax, path }: Order,
+  width: number,
+): readonly string[] {
   const how = options.streams === 1 ? 'one connection' : `${options.streams} connections`;
-  const words = [
-    `${from.name} (${from.address}) to ${to.name} (${to.address}): TCP over ${how}, ${options.for} s or ${rounded(bytesMax / 1e9, 3)} GB, whichever comes first, to a port that the system chooses`,
+  const head = `${from.name} (${from.address}) to ${to.name} (${to.address}): TCP over ${how}, ${options.for} s or ${rounded(bytesMax / 1e9, 3)} GB, whichever comes first, to a port that the system chooses`;
+  const toKnow = [
     `both ends end by themselves, ${drainSecondsMax} s later at the latest`,
     `this loads the path ${path.id} and all that shares it`,
     ...([from, to].every(({ surveyed }) => surveyed)
       ? []
       : ['the addresses are those of `at`; with --survey FILE those that the path uses']),
   ];
-  return clean(words.join('; '));
+  return [
+    ...wrap('', clean(head), width),
+    ...toKnow.flatMap((words) => wrap('  ', clean(words), width)),
+  ];
 }
 
 function showCommands(io: Io): number {

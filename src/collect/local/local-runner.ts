@@ -4,7 +4,7 @@ import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome } from '../types.ts';
 
 /** Where the shell looks for commands; the script adds the directories of administration. */
-export const searchPath = '/usr/local/bin:/usr/bin:/bin';
+const searchPath = '/usr/local/bin:/usr/bin:/bin';
 
 /** How the shell is started: a process group of its own, and nothing of the operator's. */
 export const shellOptions = {
@@ -77,7 +77,8 @@ export function killGroup(shell: ChildProcess): void {
   }
 }
 
-const stopped: Trouble = {
+/** The run ended before this machine was read. */
+export const stopped: Trouble = {
   kind: 'time-over',
   seen: 'stopped before this machine was read',
   remedy: 'run it again and let it finish',
@@ -99,7 +100,8 @@ function overlong(limits: ReadLimits): Trouble {
   };
 }
 
-function noShell(error: Error): Trouble {
+/** What it means that `sh` could not be started here. */
+export function noShell(error: Error): Trouble {
   const code = 'code' in error && typeof error.code === 'string' ? error.code : 'unknown error';
   return {
     kind: 'shell-refused',
