@@ -1,7 +1,6 @@
 import { execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -11,11 +10,14 @@ import { nodesAtOnceMax } from '../../src/collect/collect-survey.ts';
 import { makeSshDeps } from '../../src/collect/ssh/make-ssh-deps.ts';
 import { sshRunner } from '../../src/collect/ssh/ssh-runner.ts';
 import { defaultReadLimits } from '../../src/collect/types.ts';
+import { freePort, untilListening } from '../tools/loopback-port.ts';
 
 const loginCount = 200;
 const answer = 'hopgauge bench';
 const script = `echo '${answer}'\n`;
-const referenceTimeoutMs = 300_000;
+const timeoutMs = 300_000;
+/** On a busy machine a login may wait for its turn longer than an audit would let it. */
+const limits = { ...defaultReadLimits, connectMs: timeoutMs, wholeMs: timeoutMs };
 
 /** So many logins, one script each, beside the OpenSSH client. */
 export type LoginsBench =
@@ -36,13 +38,13 @@ const name = `${loginCount} logins to a real sshd, ${nodesAtOnceMax} at a time`;
 
 /** Logs in with a key, runs one short script and leaves; the reference does the same by `xargs -P`. */
 export async function benchLogins(): Promise<LoginsBench> {
-  const folder = mkdtempSync(join(tmpdir(), 'hopgauge-bench-'));
   try {
     execFileSync('/usr/sbin/sshd', ['-V'], { stdio: 'ignore' });
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT')
       return { name, skipped: 'sshd is not installed (Debian package openssh-server)' };
   }
+  const folder = mkdtempSync(join(tmpdir(), 'hopgauge-bench-'));
   const daemon = await startDaemon(folder);
   try {
     // Each once before, so that neither pays for what the other has warmed.
@@ -83,8 +85,7 @@ async function startDaemon(folder: string) {
     stdio: ['ignore', 'ignore', 'pipe'],
   });
   const lines = createInterface({ input: child.stderr });
-  await new Promise((done) => setTimeout(done, 500));
-  if (child.exitCode !== null) throw new Error(`sshd ended: ${child.exitCode}`);
+  await untilListening(port, () => child.exitCode !== null);
   return {
     port,
     stop: async () => {
@@ -93,16 +94,6 @@ async function startDaemon(folder: string) {
       lines.close();
     },
   };
-}
-
-async function freePort(): Promise<number> {
-  const server = createServer().listen(0, '127.0.0.1');
-  await once(server, 'listening');
-  const address = server.address();
-  server.close();
-  await once(server, 'close');
-  if (address === null || typeof address === 'string') throw new Error('no port is free');
-  return address.port;
 }
 
 async function ours(folder: string, port: number, count: number) {
@@ -122,7 +113,7 @@ async function ours(folder: string, port: number, count: number) {
       Array.from({ length: count }, () =>
         limit(async () => {
           const run = sshRunner({ at: '127.0.0.1', atPort: port, access }, deps);
-          const outcome = await run(() => script, defaultReadLimits, new AbortController().signal);
+          const outcome = await run(() => script, limits, new AbortController().signal);
           if (!outcome.ok) throw new Error(outcome.trouble.seen);
           if (Buffer.from(outcome.output).toString().trim() !== answer)
             throw new Error('the script did not answer');
@@ -149,7 +140,7 @@ function theirs(folder: string, port: number, count: number) {
   writeFileSync(join(folder, 'one'), one);
   const all = `seq ${count} | xargs -P ${nodesAtOnceMax} -n 1 sh '${join(folder, 'one')}' && times`;
   const startedMs = performance.now();
-  const told = execFileSync('sh', ['-c', all], { encoding: 'utf8', timeout: referenceTimeoutMs });
+  const told = execFileSync('sh', ['-c', all], { encoding: 'utf8', timeout: timeoutMs });
   const seconds = (performance.now() - startedMs) / 1000;
   // times (POSIX 2.15): user and system time of the shell, then of its children.
   const spent = [...told.matchAll(/(\d+)m([\d.]+)s/g)].map(

@@ -10,6 +10,7 @@ import { loadPolicy } from '../../src/judge/load-policy.ts';
 import { twoSwitches } from '../change/two-switches.ts';
 import { exampleIntent, sharedAccess } from '../intent/example.ts';
 import { loadFrom } from '../intent/load.ts';
+import { yamlTokens } from '../intent/yaml-tokens.ts';
 import { samples } from '../report/saltmarsh.ts';
 import { mutateText } from './mutate.ts';
 import type { FuzzTarget } from './try-target.ts';
@@ -33,25 +34,8 @@ const knownHosts = [
 ];
 
 const yamlPieces = [
-  ...[
-    '{',
-    '}',
-    '[',
-    ']',
-    ': ',
-    ', ',
-    '- ',
-    '\n',
-    '\n  ',
-    '? ',
-    '&a ',
-    '*a',
-    '!t ',
-    '"',
-    "'",
-    '|\n',
-  ],
-  ...['#', '%', '~', '<<: *a', '---\n', '...\n', '!!binary ', '010', '1.10', '.inf', 'on', 'yes'],
+  ...yamlTokens,
+  ...['~', '<<: *a', '---\n', '...\n', '!!binary ', '010', '1.10', '.inf', 'on', 'yes'],
   ...['a: &x [*x]', 'nodes:', 'links:', 'access:', 'ends', 'rule:', 'holds:', 'when:', 'mtu: 9000'],
   ...['port.', 'path.', 'has(', '.map(x, ', '.all(x, ', '&& ', '|| ', '? 1 : 2', '"{port.id}"'],
 ];

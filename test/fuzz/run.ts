@@ -3,27 +3,31 @@ import { parseArgs } from 'node:util';
 import { fuzzTargets } from './targets.ts';
 import { tryTarget } from './try-target.ts';
 
-// `npm run fuzz`: a million inputs for each target, or `-- --count N`, `--target NAME`, `--seed S`. The
-// seed is printed; with the same seed the same inputs come again, and a failure names the seed of its
-// own input. `--keep FILE` adds each failing input to a file of JSON lines.
+const names = fuzzTargets.map(({ name }) => name).join(', ');
+const help = `npm run fuzz -- [--count N] [--target NAME] [--seed S] [--keep FILE]
 
-const { values } = parseArgs({
-  options: {
-    count: { type: 'string', default: '1000000' },
-    target: { type: 'string' },
-    seed: { type: 'string' },
-    keep: { type: 'string' },
-  },
-});
+  --count N      inputs for each target, a million by default
+  --target NAME  one of them: ${names}
+  --seed S       the same inputs again; a failure names the seed of its own input
+  --keep FILE    adds each failing input to a file of JSON lines
+`;
 
-const count = whole(values.count, 10_000_000);
+const values = asked();
+if (values.help === true) {
+  process.stdout.write(help);
+  process.exit(0);
+}
+
+const count = whole('--count', values.count, [1, 10_000_000]);
 const seed =
-  values.seed === undefined ? Math.floor(Math.random() * 2 ** 32) : whole(values.seed, 2 ** 32 - 1);
+  values.seed === undefined
+    ? Math.floor(Math.random() * 2 ** 32)
+    : whole('--seed', values.seed, [0, 2 ** 32 - 1]);
 const chosen = fuzzTargets.filter(
   ({ name }) => values.target === undefined || name === values.target,
 );
 if (chosen.length === 0) {
-  throw new Error(`--target: one of ${fuzzTargets.map(({ name }) => name).join(', ')}`);
+  refuse(`--target ${values.target}: is none of the targets`);
 }
 
 /** Inputs between two lines of progress. */
@@ -52,8 +56,30 @@ for (const target of chosen) {
 console.log(`${total} inputs, ${failures} failures`);
 process.exitCode = failures === 0 ? 0 : 1;
 
-function whole(text: string, max: number): number {
+function asked() {
+  try {
+    return parseArgs({
+      options: {
+        count: { type: 'string', default: '1000000' },
+        target: { type: 'string' },
+        seed: { type: 'string' },
+        keep: { type: 'string' },
+        help: { type: 'boolean', short: 'h' },
+      },
+    }).values;
+  } catch (error) {
+    return refuse(error instanceof Error ? error.message : String(error));
+  }
+}
+
+function refuse(why: string): never {
+  process.stderr.write(`${why}\n\n${help}`);
+  process.exit(64);
+}
+
+function whole(option: string, text: string, [min, max]: readonly [number, number]): number {
   const value = /^\d{1,10}$/.test(text) ? Number(text) : Number.NaN;
-  if (!(value >= 0 && value <= max)) throw new Error(`'${text}' is no whole number up to ${max}`);
+  if (!(value >= min && value <= max))
+    refuse(`${option} ${text}: is no whole number from ${min} to ${max}`);
   return value;
 }

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { faultLine } from '../../src/intent/fault.ts';
 import { exampleIntent, sharedAccess } from './example.ts';
 import { loadFrom } from './load.ts';
+import { yamlTokens } from './yaml-tokens.ts';
 
 /** Loads what may be anything: faults must be places in the file, in order, told in one line. */
 async function loadAnything(text: string): Promise<void> {
@@ -26,26 +27,7 @@ async function loadAnything(text: string): Promise<void> {
 }
 
 const token = fc.constantFrom(
-  ...[
-    '{',
-    '}',
-    '[',
-    ']',
-    ': ',
-    ', ',
-    '- ',
-    '\n',
-    '\n  ',
-    '? ',
-    '&a ',
-    '*a',
-    '!t ',
-    '"',
-    "'",
-    '|\n',
-    '#',
-    '%',
-  ],
+  ...yamlTokens,
   ...[
     'intent',
     'nodes',

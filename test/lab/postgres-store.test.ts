@@ -170,6 +170,8 @@ describe('a connection that is cut', () => {
       transaction: async (work) => {
         await database.transaction(work);
         await cut(number);
+        // Whoever waits for an answer in vain has seen the session end.
+        await database.all('select 1').catch(() => undefined);
         throw Object.assign(new Error('Connection terminated unexpectedly'));
       },
     };

@@ -1,9 +1,7 @@
 import { execFileSync, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
-import { setTimeout as wait } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { tryDoor } from '../../src/collect/ssh/door.ts';
 import { makeSshDeps } from '../../src/collect/ssh/make-ssh-deps.ts';
@@ -11,6 +9,7 @@ import { sshRunner } from '../../src/collect/ssh/ssh-runner.ts';
 import type { SshTarget } from '../../src/collect/ssh/ssh-target.ts';
 import { defaultReadLimits } from '../../src/collect/types.ts';
 import type { SshAccess } from '../../src/intent/types.ts';
+import { freePort, untilListening } from '../tools/loopback-port.ts';
 
 // A real sshd on loopback that lets in whoever has a certificate of its authority, and nobody else;
 // its own key is vouched for by a second authority alone. Needs root, as sshd does.
@@ -58,7 +57,7 @@ beforeAll(async () => {
   const sshd = spawn('/usr/sbin/sshd', ['-D', '-e', '-f', at('sshd_config')], { stdio: 'ignore' });
   stop = () => sshd.kill();
   writeConfig(`@cert-authority 127.0.0.1,[127.0.0.1]:${port} ${publicKey('host-ca')}`);
-  await wait(500);
+  await untilListening(port, () => sshd.exitCode !== null);
 });
 afterAll(() => {
   stop();
@@ -85,15 +84,6 @@ function writeConfig(knownHosts: string): void {
     '  PermitLocalCommand yes',
   ];
   writeFileSync(at('config'), `${lines.join('\n')}\n`);
-}
-
-function freePort(): Promise<number> {
-  return new Promise((resolve) => {
-    const server = createServer().listen(0, '127.0.0.1', () => {
-      const address = server.address();
-      server.close(() => resolve(typeof address === 'object' ? (address?.port ?? 0) : 0));
-    });
-  });
 }
 
 function deps() {

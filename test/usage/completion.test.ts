@@ -107,16 +107,17 @@ describe('fish', () => {
 });
 
 describe('hopgauge completion', () => {
-  it.each(shells)('prints what %s finds no fault with', async (shell) => {
-    const fake = fakeRun();
-    expect(await run(['completion', shell], fake.io)).toBe(0);
-    const script = fake.stdout();
-    expect([script.length > 5_000, fake.stderr(), fake.asked]).toEqual([true, '', []]);
-    if (!has(shell)) return;
-    const file = join(folder, `whole.${shell}`);
-    writeFileSync(file, script);
-    expect(await ended(shell, ['-n', file], folder)).toBe('');
-  });
+  for (const shell of shells) {
+    it.skipIf(!has(shell))(`prints what ${shell} finds no fault with`, async () => {
+      const fake = fakeRun();
+      expect(await run(['completion', shell], fake.io)).toBe(0);
+      const script = fake.stdout();
+      expect([script.length > 5_000, fake.stderr(), fake.asked]).toEqual([true, '', []]);
+      const file = join(folder, `whole.${shell}`);
+      writeFileSync(file, script);
+      expect(await ended(shell, ['-n', file], folder)).toBe('');
+    });
+  }
 
   it.skipIf(!has('script'))('completes the real command line in bash', async () => {
     const fake = fakeRun();

@@ -10,6 +10,7 @@ import { type ScriptContext, scriptOutcome, shellRemedies } from './script-outco
 import type { SshDeps } from './ssh-deps.ts';
 import { sshRunner } from './ssh-runner.ts';
 import type { SshTarget } from './ssh-target.ts';
+import { systemSshFault } from './system-ssh.ts';
 import { quoted, troubleOf } from './trouble.ts';
 
 /** How one step of getting in went. */
@@ -81,14 +82,23 @@ async function systemDoor(
 ): Promise<DoorReport> {
   const outcome = await sshRunner(target, deps)(trial.script, limits, signal);
   if (!outcome.ok) {
-    const step = stepOfTrouble(outcome.trouble.kind);
-    return failedAt({ ok: false, step, trouble: outcome.trouble });
+    const { trouble } = outcome;
+    const report = failedAt({ ok: false, step: stepOfTrouble(trouble.kind), trouble });
+    const began = systemSshFault(target) === undefined && !notBegun.has(trouble.kind);
+    return began ? report : { ...report, steps: report.steps.map(untried) };
   }
   const end = { is: 'ended', output: outcome.output, complaint: '', exitCode: 0 } as const;
   const shell = outcome.shell ?? 'sh';
   const trouble = shellFault(end, trial, { where: target.at, hostKey: undefined, shell, limits });
   if (trouble !== undefined) return failedAt({ ok: false, step: 'shell', trouble });
   return { steps: doorSteps.map((step) => ({ step, state: 'ok' })) };
+}
+
+/** Before `ssh` is started at all: nothing was looked up, reached or verified then. */
+const notBegun: ReadonlySet<TroubleKind> = new Set(['credential-spent', 'key-unusable']);
+
+function untried(step: DoorStepReport): DoorStepReport {
+  return step.state === 'ok' ? { step: step.step, state: 'not tried' } : step;
 }
 
 const stepsOfTroubles: Readonly<Partial<Record<TroubleKind, DoorStep>>> = {
@@ -102,6 +112,7 @@ const stepsOfTroubles: Readonly<Partial<Record<TroubleKind, DoorStep>>> = {
   'no-common-method': 'host key',
   'login-refused': 'login',
   'credential-spent': 'login',
+  'key-unusable': 'login',
 };
 
 function stepOfTrouble(kind: TroubleKind): DoorStep {

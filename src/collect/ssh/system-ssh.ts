@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import type { Trouble } from '../../facts/trouble.ts';
 import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome, ShellKind } from '../types.ts';
 import { complaintBytesMax, remoteCommands, type ScriptEnd } from './exec-script.ts';
@@ -37,7 +38,7 @@ export function systemSshRunner(target: SshTarget, deps: SshDeps): RunScript {
   return async (script, limits, signal) => {
     const shell: ShellKind = target.access.system === 'windows' ? 'powershell' : 'sh';
     const credential = `${target.access.user ?? ''} by the system's ssh`;
-    const fault = faultIn(target);
+    const fault = systemSshFault(target);
     if (fault !== undefined) return { ok: false, trouble: fault };
     const argv = await argumentsFor(target, deps, { limits, shell });
     if (argv === undefined) {
@@ -60,8 +61,11 @@ export function systemSshRunner(target: SshTarget, deps: SshDeps): RunScript {
   };
 }
 
-/** What would be an option or shell text to `ssh`, or asks of it what it cannot do. */
-function faultIn({ at, access, hostKey }: SshTarget) {
+/**
+ * Why `ssh` is not started for a target: it would be an option or shell text to it, or asks of it
+ * what it cannot do. Undefined: nothing speaks against it.
+ */
+export function systemSshFault({ at, access, hostKey }: SshTarget): Trouble | undefined {
   if (!isSafeHost(at)) {
     return troubleOf(
       'name-unknown',

@@ -1,6 +1,6 @@
 import { chmodSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { join } from 'node:path';
+import { freePort } from '../../tools/loopback-port.ts';
 import { runDirectory } from './cleanup.ts';
 import { must, until } from './command.ts';
 
@@ -36,15 +36,6 @@ function programs(): string {
 }
 
 const asPostgres = ['setpriv', '--reuid', 'postgres', '--regid', 'postgres', '--init-groups'];
-
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const address = server.address();
-  await new Promise((resolve) => server.close(resolve));
-  if (address === null || typeof address === 'string') throw new Error('lab: no free port');
-  return address.port;
-}
 
 /** Makes and starts a server; `stopPostgres` ends it. */
 export async function startPostgres(): Promise<PgServer> {
