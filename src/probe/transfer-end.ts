@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { OpenTalk, Talk } from '../collect/talk.ts';
+import { withinTime } from '../collect/within-time.ts';
 import { cleanText } from '../facts/clean-text.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import { lineCutter } from './line-cutter.ts';
@@ -51,7 +52,7 @@ export async function openEnd({ open, wholeMs, signal }: Opening): Promise<LiveE
     report = addTransferLine(report, line, marker);
     wake();
   };
-  const bound = boundOf(signal, wholeMs);
+  const bound = withinTime(wholeMs, signal);
   const { stop } = bound;
   const add = lineCutter(onLine);
   const onOutput = (chunk: Uint8Array) => {
@@ -104,20 +105,6 @@ export async function openEnd({ open, wholeMs, signal }: Opening): Promise<LiveE
       complaint: () => cleanText(talk.complaint(), complaintLengthMax),
     },
   };
-}
-
-/** What ends a talk: its time, the run that is stopped, or whoever calls `stop`. */
-function boundOf(outer: AbortSignal, wholeMs: number) {
-  const controller = new AbortController();
-  const stop = () => controller.abort();
-  const timer = setTimeout(stop, wholeMs);
-  outer.addEventListener('abort', stop);
-  if (outer.aborted) stop();
-  const clear = () => {
-    clearTimeout(timer);
-    outer.removeEventListener('abort', stop);
-  };
-  return { signal: controller.signal, stop, clear };
 }
 
 function noStart(noise: string, talk: Talk): Trouble {

@@ -24,11 +24,22 @@ describe('rules', () => {
   });
 });
 
+/** Lines as they were before they were wrapped to the screen. */
+const unwrapped = (text: string) => text.replaceAll(/\n {4}(?=\S)/g, ' ');
+
 describe('fit', () => {
   it('says what it would send with --show-commands, and sends nothing', async () => {
     const fake = fakeRun();
     expect(await run(['fit', 'here', '198.18.20.7', '--show-commands'], fake.io)).toBe(0);
-    const lines = fake.stdout().split('\n');
+    const lines = unwrapped(fake.stdout()).split('\n');
+    expect(
+      Math.max(
+        ...fake
+          .stdout()
+          .split('\n', 3)
+          .map(({ length }) => length),
+      ),
+    ).toBeLessThan(81);
     expect(lines.at(-2)).toBe('nothing was sent');
     expect(fake.stdout()).toContain('\n  ping -n -M do -s BYTES -c 1 -W 1 ADDRESS  (linux: ');
     expect(lines[0]).toBe(
@@ -40,7 +51,7 @@ describe('fit', () => {
     const fake = fakeRun();
     const sizes = ['--size', '4000', '--size', '1500', '--size', '4000'];
     await run(['fit', 'here', '198.18.20.7', '--show-commands', ...sizes], fake.io);
-    expect(fake.stdout()).toContain('of 1500, 4000 bytes; not to be cut');
+    expect(unwrapped(fake.stdout())).toContain('of 1500, 4000 bytes; not to be cut');
   });
 
   it('says how many packets all paths may cost, before it sends any', async () => {
@@ -53,8 +64,7 @@ describe('fit', () => {
     };
     const fake = fakeRun({ files: two, io: { resolve: async () => '198.18.20.7' } });
     expect(await run(['fit', '--all', '--show-commands'], fake.io)).toBe(0);
-    const lines = fake
-      .stdout()
+    const lines = unwrapped(fake.stdout())
       .split('\n')
       .filter((line) => /^(?:from|\d)/.test(line));
     expect(lines).toHaveLength(5);

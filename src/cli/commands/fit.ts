@@ -7,7 +7,7 @@ import { windowsFitCommands } from '../../probe/windows-fit-script.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import { fitJson } from '../../report/fit-json.ts';
 import { type FitPair, fitText } from '../../report/fit-text.ts';
-import { clean } from '../../report/layout.ts';
+import { clean, wrap } from '../../report/layout.ts';
 import { buildSite } from '../../site/build-site.ts';
 import type { Site } from '../../site/types.ts';
 import type { EndNames, OneWay } from '../fit-ends.ts';
@@ -20,7 +20,7 @@ import { sshDepsOf } from '../node-reader.ts';
 import type { FitOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { interrupted, savedSurvey } from '../take-survey.ts';
-import { textLook } from '../write-result.ts';
+import { textLook, widthOf } from '../write-result.ts';
 
 /**
  * Sends a few packets both ways and says which sizes pass, and why not. One pair of ends after the
@@ -96,14 +96,21 @@ function announce(trials: readonly Trial[], options: FitOptions, io: Io): void {
   const lines = trials.flatMap(({ pair, ways }) =>
     ways.filter(canSend).map((way) => sendingWords(way, planAt(pair, way, options))),
   );
+  const out = options.showCommands === true ? io.stdout : io.stderr;
   const most = lines.length * fitPacketsMax;
   const all =
     trials.length > 1
       ? [`${trials.length} pairs of ends, one after the other: at most ${most} packets in all`]
       : [];
-  const text = [...all, ...lines].map((line) => `${clean(line)}\n`).join('');
-  if (options.showCommands === true) io.stdout.write(`${text}${commandLines()}nothing was sent\n`);
-  else if (options.quiet !== true) io.stderr.write(text);
+  const told = [...all, ...lines].map((line) => hung(clean(line), widthOf(out)));
+  const text = told.map((line) => `${line}\n`).join('');
+  if (options.showCommands === true) out.write(`${text}${commandLines()}nothing was sent\n`);
+  else if (options.quiet !== true) out.write(text);
+}
+
+/** In lines of which all but the first stand back, so that each direction is seen to begin. */
+function hung(words: string, width: number): string {
+  return wrap('    ', words, width).join('\n').trimStart();
 }
 
 /** What the script can run on a host, as lists say it that tests hold the script to. */

@@ -1,4 +1,5 @@
 import { setMaxListeners } from 'node:events';
+import { type Limited, withinTime } from '../../collect/within-time.ts';
 import type { Intent } from '../../intent/types.ts';
 import { keepWatching } from '../../probe/keep-watching.ts';
 import { liveMsMax, lookEveryMs } from '../../probe/live-types.ts';
@@ -66,27 +67,12 @@ export async function live(
   return book.looked() || io.signal.aborted ? exitStatuses.met : exitStatuses.undetermined;
 }
 
-/** The end of a run, and what takes its timer away. */
-interface End {
-  readonly signal: AbortSignal;
-  readonly clear: () => void;
-}
-
-/**
- * What ends a run: its time, the operator, or a reader that has gone away. A timer of its own, since a
- * signal that is made of `AbortSignal.timeout` may be collected before it fires (Node 20).
- */
-function endOf({ signal, stdout }: Io, forMs: number): End {
-  const end = new AbortController();
+/** What ends a run: its time, the operator, or a reader that has gone away. */
+function endOf({ signal, stdout }: Io, forMs: number): Limited {
+  const end = withinTime(forMs, signal, ...(stdout.gone === undefined ? [] : [stdout.gone]));
   // Every connection and every wait listens to it.
   setMaxListeners(0, end.signal);
-  const stop = () => end.abort();
-  const timer = setTimeout(stop, forMs);
-  for (const each of [signal, stdout.gone]) {
-    if (each?.aborted === true) stop();
-    each?.addEventListener('abort', stop, { once: true });
-  }
-  return { signal: end.signal, clear: () => clearTimeout(timer) };
+  return end;
 }
 
 function endWords({ signal, now }: Io, untilMs: number): string {
