@@ -36,9 +36,19 @@ export default defineConfig({
       {
         test: {
           name: 'lab',
-          include: ['test/lab/**/*.test.ts'],
+          include: ['test/lab/*.test.ts'],
           // Each file makes hosts of its own and mostly waits for them: three share two cores well.
           maxWorkers: 3,
+          testTimeout: 120_000,
+          hookTimeout: 180_000,
+        },
+      },
+      {
+        test: {
+          // Measures what other work would spoil.
+          name: 'lab-alone',
+          include: ['test/lab/alone/*.test.ts'],
+          fileParallelism: false,
           testTimeout: 120_000,
           hookTimeout: 180_000,
         },
