@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reportForms } from '../../src/report/forms.ts';
 import { type CanarySite, canaries, startCanarySite } from './canary-site.ts';
@@ -20,7 +21,7 @@ interface Ran {
   readonly looks: number;
 }
 
-const tsx = resolve('node_modules/.bin/tsx');
+const loader = pathToFileURL(resolve('node_modules/tsx/dist/loader.mjs')).href;
 const child = resolve('test/secrecy/child.ts');
 const words = Object.values(canaries);
 const named = (text: string) => words.filter((word) => text.includes(word));
@@ -28,7 +29,10 @@ const named = (text: string) => words.filter((word) => text.includes(word));
 /** Runs a command in the site's home, and looks at the list of processes all the while. */
 function hopgauge(...argv: string[]): Promise<Ran> {
   return new Promise((done) => {
-    const running = spawn(tsx, [child, ...argv], { cwd: site.home, env: site.env });
+    const running = spawn(process.execPath, ['--import', loader, child, ...argv], {
+      cwd: site.home,
+      env: site.env,
+    });
     let said = '';
     let looks = 0;
     const exposed = new Set<string>();

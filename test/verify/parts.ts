@@ -1,0 +1,105 @@
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { type Counts, readCounts, skippedNames } from './counts.ts';
+
+/** Takes what a part prints. */
+export type Say = (text: string) => void;
+
+/** A part of the whole check. */
+export interface Part {
+  readonly name: string;
+  readonly run: (say: Say) => Promise<Counts>;
+}
+
+const root = resolve(import.meta.dirname, '../..');
+const bin = (name: string) => resolve(root, 'node_modules/.bin', name);
+
+/** A program of an installed package that has to end with 0. */
+export function tool(name: string, program: string, ...args: string[]): Part {
+  return command(name, bin(program), ...args);
+}
+
+/** A script of package.json that has to end with 0. */
+export function script(name: string): Part {
+  return command(name, 'npm', 'run', '--silent', name);
+}
+
+function command(name: string, program: string, ...args: string[]): Part {
+  return {
+    name,
+    run: async (say) => {
+      const ok = await ran(say, program, args);
+      return { passed: Number(ok), failed: Number(!ok), skipped: 0 };
+    },
+  };
+}
+
+/** One project of vitest; a run that executed no test, or crashed, is one failure at least. */
+export function tests(project: string): Part {
+  return {
+    name: `tests: ${project}`,
+    run: async (say) => {
+      const folder = mkdtempSync(join(tmpdir(), 'hopgauge-verify-'));
+      const file = join(folder, 'result.json');
+      const reports = ['--reporter=dot', '--reporter=json', `--outputFile.json=${file}`];
+      const ok = await ran(say, bin('vitest'), ['run', '--project', project, ...reports]);
+      const counts = readCounts(file);
+      for (const name of skippedNames(file)) say(`skipped: ${name}\n`);
+      rmSync(folder, { recursive: true });
+      return ok ? counts : { ...counts, failed: Math.max(1, counts.failed) };
+    },
+  };
+}
+
+/** What needs something of the machine: counted as skipped where that is not there. */
+export function where(
+  ready: () => { ready: true } | { ready: false; why: string },
+  part: Part,
+): Part {
+  return {
+    name: part.name,
+    run: async (say) => {
+      const machine = ready();
+      if (machine.ready) return part.run(say);
+      say(`SKIPPED: ${machine.why}\n`);
+      return { passed: 0, failed: 0, skipped: 1 };
+    },
+  };
+}
+
+/**
+ * Runs parts at the same time, as many as there are. What one prints is shown whole when it has
+ * ended; what a part alone prints, as it comes.
+ */
+export async function together(...parts: readonly Part[]): Promise<readonly Counts[]> {
+  return Promise.all(parts.map((part) => (parts.length === 1 ? live(part) : kept(part))));
+}
+
+async function live({ name, run }: Part): Promise<Counts> {
+  process.stdout.write(`\n== ${name}\n`);
+  const counts = await run((text) => process.stdout.write(text));
+  if (counts.failed > 0) process.stdout.write(`== ${name}: FAILED\n`);
+  return counts;
+}
+
+async function kept({ name, run }: Part): Promise<Counts> {
+  const said: string[] = [];
+  const counts = await run((text) => said.push(text));
+  const ended = counts.failed > 0 ? `== ${name}: FAILED\n` : '';
+  process.stdout.write(`\n== ${name}\n${said.join('')}${ended}`);
+  return counts;
+}
+
+function ran(say: Say, program: string, args: readonly string[]): Promise<boolean> {
+  return new Promise((done) => {
+    const child = spawn(program, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
+    for (const stream of [child.stdout, child.stderr]) stream.setEncoding('utf8').on('data', say);
+    child.on('error', (error) => {
+      say(`${program}: ${error.message}\n`);
+      done(false);
+    });
+    child.on('close', (code) => done(code === 0));
+  });
+}
