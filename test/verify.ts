@@ -30,7 +30,7 @@ const results = [
     tool('types', 'tsc', '--noEmit'),
   )),
   ...(await together(script('build'))),
-  ...(await together(tests('unit'))),
+  ...(await together(tests('unit', 'unit-pure'))),
   ...(await together(
     tests('pack'),
     where(() => machine.browser, tests('browser')),

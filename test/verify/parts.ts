@@ -36,15 +36,16 @@ function command(name: string, program: string, ...args: string[]): Part {
   };
 }
 
-/** One project of vitest; a run that executed no test, or crashed, is one failure at least. */
-export function tests(project: string): Part {
+/** Projects of vitest, in one run; a run that executed no test, or crashed, is one failure at least. */
+export function tests(...projects: readonly string[]): Part {
+  const chosen = projects.flatMap((project) => ['--project', project]);
   return {
-    name: `tests: ${project}`,
+    name: `tests: ${projects.join(', ')}`,
     run: async (say) => {
       const folder = mkdtempSync(join(tmpdir(), 'hopgauge-verify-'));
       const file = join(folder, 'result.json');
       const reports = ['--reporter=dot', '--reporter=json', `--outputFile.json=${file}`];
-      const ok = await ran(say, bin('vitest'), ['run', '--project', project, ...reports]);
+      const ok = await ran(say, bin('vitest'), ['run', ...chosen, ...reports]);
       const counts = readCounts(file);
       for (const name of skippedNames(file)) say(`skipped: ${name}\n`);
       rmSync(folder, { recursive: true });
