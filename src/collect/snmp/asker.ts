@@ -36,6 +36,7 @@ export class Asker {
   garbled = 0;
   /** Requests that were answered with values. */
   answered = 0;
+  #replied = false;
   readonly #target: SnmpTarget;
   readonly #bounds: AskerBounds;
   #session: ReadingSession;
@@ -49,6 +50,11 @@ export class Asker {
     this.#target = target;
     this.#bounds = bounds;
     this.#session = this.#open();
+  }
+
+  /** Something of what came belonged to a request of ours, discovery among them. */
+  get matched(): boolean {
+    return this.#replied || this.#session.discovered();
   }
 
   /** Values of instances, one for each OID. */
@@ -112,8 +118,11 @@ export class Asker {
 
   #answerOf<T>(error: unknown, value: T | undefined): Answer<T> {
     if (error instanceof Error || value === undefined) {
-      return { ok: false, failure: failureOf(error) };
+      const failure = failureOf(error);
+      this.#replied ||= failure.kind !== 'timeout' && failure.kind !== 'unsendable';
+      return { ok: false, failure };
     }
+    this.#replied = true;
     this.answered += 1;
     return { ok: true, value };
   }

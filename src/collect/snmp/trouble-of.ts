@@ -9,6 +9,8 @@ export interface Silence {
   readonly heard: number;
   /** Of these, how many were no SNMP message. */
   readonly garbled: number;
+  /** Something of what came belonged to a request of ours. */
+  readonly matched: boolean;
 }
 
 /** The trouble of a node that gave nothing, from the request that failed. */
@@ -64,12 +66,20 @@ export function troubleOf(failure: Failure, target: SnmpTarget, silence: Silence
   }
 }
 
-function silent(target: SnmpTarget, at: string, { heard, garbled }: Silence): Trouble {
+function silent(target: SnmpTarget, at: string, silence: Silence): Trouble {
+  const { heard, garbled, matched } = silence;
   if (heard > 0 && heard === garbled) {
     return {
       kind: 'garbled',
       seen: `what answers at ${at} does not speak SNMP`,
       remedy: 'check the port: something else answers there',
+    };
+  }
+  if (heard > 0 && !matched) {
+    return {
+      kind: 'garbled',
+      seen: `what answers at ${at} sends SNMP that belongs to no request of ours`,
+      remedy: 'check the address and the port, and whether something between changes replies',
     };
   }
   if (target.version === '2c') {
