@@ -1,6 +1,8 @@
 import { lookup } from 'node:dns/promises';
 import { isIP } from 'node:net';
+import pLimit, { type LimitFunction } from 'p-limit';
 import type { CollectDeps } from '../collect/collect-survey.ts';
+import { hostsAtOnce, ownLimits } from '../collect/hosts-at-once.ts';
 import { localRunner } from '../collect/local/local-runner.ts';
 import type { PlannedNode } from '../collect/plan.ts';
 import { readHost } from '../collect/read-host.ts';
@@ -31,19 +33,24 @@ export interface NodeReader {
   readonly close: () => void;
 }
 
+/** One for the process: several sites are read at once. Agents share a socket, and need none. */
+let hostTurn: LimitFunction | undefined;
+
 /** A reader of this machine, of hosts over SSH and of agents over SNMP. */
 export function nodeReader(io: Io): NodeReader {
   const ssh = sshDepsOf(io);
+  hostTurn ??= pLimit(hostsAtOnce(ownLimits()));
+  const turn = hostTurn;
   return {
     resolve: (name) => resolveName(name, io),
     close: () => ssh.jumps.close(),
     read: (node, access, request) => {
       switch (access.via) {
         case 'local':
-          return readHost(localRunner(), request, defaultReadLimits, io.signal);
+          return turn(() => readHost(localRunner(), request, defaultReadLimits, io.signal));
         case 'ssh': {
           const run = sshRunner(sshTargetOf(node, access, node.hostKey), ssh);
-          return readHost(run, request, defaultReadLimits, io.signal);
+          return turn(() => readHost(run, request, defaultReadLimits, io.signal));
         }
         case 'snmp':
           return readAgent({ node, access, request, ledger: ssh.ledger }, io);

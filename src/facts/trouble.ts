@@ -35,6 +35,7 @@ export const troubleKinds = {
   'clock-lost': 'unreadable',
   garbled: 'unreadable',
   asleep: 'unreachable',
+  'files-spent': 'unasked',
   'system-unknown': 'unsupported',
   fault: 'unreadable',
 } as const satisfies Record<string, GapReason>;

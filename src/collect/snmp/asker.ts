@@ -119,7 +119,7 @@ export class Asker {
   #answerOf<T>(error: unknown, value: T | undefined): Answer<T> {
     if (error instanceof Error || value === undefined) {
       const failure = failureOf(error);
-      this.#replied ||= failure.kind !== 'timeout' && failure.kind !== 'unsendable';
+      this.#replied ||= !unheard.has(failure.kind);
       return { ok: false, failure };
     }
     this.#replied = true;
@@ -148,6 +148,9 @@ export class Asker {
     });
   }
 }
+
+/** Failures of a request to which nothing came. */
+const unheard: ReadonlySet<Failure['kind']> = new Set(['timeout', 'unsendable', 'files-spent']);
 
 const over: Failure = { kind: 'over', words: 'the time for this node was over' };
 

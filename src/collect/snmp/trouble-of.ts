@@ -1,4 +1,5 @@
 import { cleanText } from '../../facts/clean-text.ts';
+import { outOfFilesRemedy } from '../../facts/out-of-files.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { Failure } from './failure.ts';
 import { type SnmpTarget, snmpPortDefault } from './target.ts';
@@ -56,6 +57,12 @@ export function troubleOf(failure: Failure, target: SnmpTarget, silence: Silence
         kind: 'no-route',
         seen: `nothing could be sent to ${at}: ${failure.words}`,
         remedy: 'check the address, and the route of this machine to it',
+      };
+    case 'files-spent':
+      return {
+        kind: 'files-spent',
+        seen: `nothing was sent to ${at}: ${failure.words}`,
+        remedy: outOfFilesRemedy,
       };
     default:
       return {
