@@ -41,23 +41,35 @@ export function nodeReader(io: Io): NodeReader {
   const ssh = sshDepsOf(io);
   hostTurn ??= pLimit(hostsAtOnce(ownLimits()));
   const turn = hostTurn;
+  const hostInTurn = (run: RunScript, request: ReadRequest) =>
+    turn(() =>
+      io.signal.aborted ? stopped : readHost(run, request, defaultReadLimits, io.signal),
+    );
   return {
     resolve: (name) => resolveName(name, io),
     close: () => ssh.jumps.close(),
     read: (node, access, request) => {
       switch (access.via) {
         case 'local':
-          return turn(() => readHost(localRunner(), request, defaultReadLimits, io.signal));
-        case 'ssh': {
-          const run = sshRunner(sshTargetOf(node, access, node.hostKey), ssh);
-          return turn(() => readHost(run, request, defaultReadLimits, io.signal));
-        }
+          return hostInTurn(localRunner(), request);
+        case 'ssh':
+          return hostInTurn(sshRunner(sshTargetOf(node, access, node.hostKey), ssh), request);
         case 'snmp':
           return readAgent({ node, access, request, ledger: ssh.ledger }, io);
       }
     },
   };
 }
+
+/** Of a node whose turn came after the end of the run. */
+const stopped: ReadOutcome = {
+  ok: false,
+  trouble: {
+    kind: 'time-over',
+    seen: 'the run was stopped before this node was asked',
+    remedy: 'run it again, with more time if it had too little',
+  },
+};
 
 /** What the SSH connections of one run share; call `jumps.close()` at its end. */
 export function sshDepsOf(io: Io): SshDeps {

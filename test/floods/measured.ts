@@ -1,3 +1,4 @@
+import { setMaxListeners } from 'node:events';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { processIo } from '../../src/cli/process-io.ts';
@@ -11,9 +12,11 @@ process.on('exit', () => {
   const status = readFileSync('/proc/self/status', 'utf8');
   writeFileSync(process.env['PEAK_FILE'] ?? '', /^VmHWM:\s+(\d+) kB$/m.exec(status)?.[1] ?? '');
 });
+const { signal } = new AbortController();
+setMaxListeners(0, signal);
 const home = process.env['HOME'] ?? '';
 const io = {
-  ...processIo(new AbortController().signal, () => {}),
+  ...processIo(signal, () => {}),
   own: { home, userName: 'auditor' },
   sshSettings: { configFiles: [join(home, '.ssh/config')] },
 };
