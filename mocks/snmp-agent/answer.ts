@@ -1,6 +1,7 @@
 import snmp from 'net-snmp';
 import type { RequestPdu, ResponsePdu } from './message-codec.ts';
-import { compareNumbers, type ServedTable } from './served-objects.ts';
+import { oneMoreRow } from './one-more.ts';
+import { compareNumbers, type Served, type ServedTable } from './served-objects.ts';
 import type { Vice } from './vices.ts';
 
 const { GetRequest, GetNextRequest, GetBulkRequest } = snmp.PduType;
@@ -105,7 +106,7 @@ function instance(oid: string, { table }: AnswerSettings): Varbind {
 function following(oid: string, { table, vice }: AnswerSettings): Varbind {
   const { objects } = table;
   const at = firstAfter(table, oid);
-  const object = objects[at];
+  const object = vice === 'never-ends' ? endless(oid, table, at) : objects[at];
   if (object === undefined) return { oid, type: EndOfMibView, value: null };
   if (vice === 'loops-in-topics') {
     const column = loopingColumns.find((one) => object.oid.startsWith(`${one}.`));
@@ -121,6 +122,10 @@ function following(oid: string, { table, vice }: AnswerSettings): Varbind {
     return { ...(stuck ? (objects[first] ?? object) : object) };
   }
   return { ...object };
+}
+
+function endless(oid: string, { objects }: ServedTable, at: number): Served | undefined {
+  return oneMoreRow(oid, objects[at - 1], objects[at]) ?? objects[at];
 }
 
 /** Place of the first object that comes after `oid`. */

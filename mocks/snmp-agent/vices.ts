@@ -19,6 +19,8 @@ export type Vice =
   | 'loops'
   /** In the column ifMtu, the first row comes after the third. */
   | 'goes-backwards'
+  /** In every column, after the last row comes one more, for ever. */
+  | 'never-ends'
   /** Its replies to GETNEXT and GETBULK hold no values. */
   | 'empty-replies'
   /** Answers each request with its reply and then a flood of copies of it. */

@@ -85,7 +85,7 @@ function misbehave(channel: ServerChannel, reply: HostReply, vice: HostVice, aro
     case 'hang':
       return;
     case 'flood':
-      flood(vice.on === 'stdout' ? channel : channel.stderr);
+      flood(vice.on === 'stdout' ? channel : channel.stderr, vice.says ?? 'flood ');
       return;
     case 'close-mid-reply':
       channel.write(Buffer.from(reply.stdout).subarray(0, vice.afterBytes), () => {
@@ -115,8 +115,8 @@ function garbage(): Buffer {
   return Buffer.from(Array.from({ length: 4096 }, (_, index) => (index * 167 + 13) % 256));
 }
 
-function flood(stream: NodeJS.WritableStream): void {
-  const block = Buffer.alloc(32 * 1024, 'flood ');
+function flood(stream: NodeJS.WritableStream, says: string): void {
+  const block = Buffer.alloc(32 * 1024, says);
   const pour = () => {
     // Until the other side takes no more, and again when it does; a closed stream ends it.
     while (stream.writable && stream.write(block));

@@ -10,8 +10,8 @@ export type HostVice =
   | { readonly is: 'slow-greeting'; readonly delayMs: number }
   /** Lets in, takes the script, and then does nothing. */
   | { readonly is: 'hang' }
-  /** Prints for ever on one of the streams. */
-  | { readonly is: 'flood'; readonly on: 'stdout' | 'stderr' }
+  /** Prints this for ever on one of the streams; by default one line without an end. */
+  | { readonly is: 'flood'; readonly on: 'stdout' | 'stderr'; readonly says?: string }
   /** Drops the connection after this many bytes of the reply. */
   | { readonly is: 'close-mid-reply'; readonly afterBytes: number }
   /** Prints this before the reply, as a start file that echoes does. */

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { setMaxListeners } from 'node:events';
+import { outOfFilesCode, outOfFilesWords } from '../facts/out-of-files.ts';
 import { toolVersion } from './tool-version.ts';
 
 // Answered before anything else is loaded: asking for the version should cost nothing.
@@ -20,10 +21,18 @@ if (process.argv[2] === '--version') {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code !== 'EPIPE') throw error;
   });
-  const [{ run }, { processIo }] = await Promise.all([
-    import('./run.ts'),
-    import('./process-io.ts'),
-  ]);
-  const io = processIo(interrupt.signal, () => interrupt.abort());
-  process.exitCode = await run(process.argv.slice(2), io);
+  try {
+    const [{ run }, { processIo }] = await Promise.all([
+      import('./run.ts'),
+      import('./process-io.ts'),
+    ]);
+    const io = processIo(interrupt.signal, () => interrupt.abort());
+    process.exitCode = await run(process.argv.slice(2), io);
+  } catch (error) {
+    // Node opens the files of many modules at one time.
+    const code = outOfFilesCode(error);
+    if (code === undefined) throw error;
+    process.stderr.write(`hopgauge: ${outOfFilesWords(code)}\n`);
+    process.exitCode = 78;
+  }
 }

@@ -1,6 +1,8 @@
 import { lookup } from 'node:dns/promises';
 import { isIP } from 'node:net';
+import pLimit, { type LimitFunction } from 'p-limit';
 import type { CollectDeps } from '../collect/collect-survey.ts';
+import { hostsAtOnce, ownLimits } from '../collect/hosts-at-once.ts';
 import { localRunner } from '../collect/local/local-runner.ts';
 import type { PlannedNode } from '../collect/plan.ts';
 import { readHost } from '../collect/read-host.ts';
@@ -31,26 +33,43 @@ export interface NodeReader {
   readonly close: () => void;
 }
 
+/** One for the process: several sites are read at once. Agents share a socket, and need none. */
+let hostTurn: LimitFunction | undefined;
+
 /** A reader of this machine, of hosts over SSH and of agents over SNMP. */
 export function nodeReader(io: Io): NodeReader {
   const ssh = sshDepsOf(io);
+  hostTurn ??= pLimit(hostsAtOnce(ownLimits()));
+  const turn = hostTurn;
+  const hostInTurn = (run: RunScript, request: ReadRequest) =>
+    turn(() =>
+      io.signal.aborted ? stopped : readHost(run, request, defaultReadLimits, io.signal),
+    );
   return {
     resolve: (name) => resolveName(name, io),
     close: () => ssh.jumps.close(),
     read: (node, access, request) => {
       switch (access.via) {
         case 'local':
-          return readHost(localRunner(), request, defaultReadLimits, io.signal);
-        case 'ssh': {
-          const run = sshRunner(sshTargetOf(node, access, node.hostKey), ssh);
-          return readHost(run, request, defaultReadLimits, io.signal);
-        }
+          return hostInTurn(localRunner(), request);
+        case 'ssh':
+          return hostInTurn(sshRunner(sshTargetOf(node, access, node.hostKey), ssh), request);
         case 'snmp':
           return readAgent({ node, access, request, ledger: ssh.ledger }, io);
       }
     },
   };
 }
+
+/** Of a node whose turn came after the end of the run. */
+const stopped: ReadOutcome = {
+  ok: false,
+  trouble: {
+    kind: 'time-over',
+    seen: 'the run was stopped before this node was asked',
+    remedy: 'run it again, with more time if it had too little',
+  },
+};
 
 /** What the SSH connections of one run share; call `jumps.close()` at its end. */
 export function sshDepsOf(io: Io): SshDeps {

@@ -68,7 +68,8 @@ Begin here:
 
 Exit status: 0 judged and all met; 1 a rule is broken; 2 nothing broken, but something could not
 be judged; with --changes only what is new counts. 64 usage; 73 a file cannot be written, or
-a message not delivered; 75 another audit is running; 78 intent or policy; 70 a fault of hopgauge.
+a message not delivered; 75 another audit is running; 78 intent or policy, or too few files may be
+open; 70 a fault of hopgauge.
 It changes no setting anywhere.`;
 
 function addAudit(program: Command, io: Io, setStatus: SetStatus): void {

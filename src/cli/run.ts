@@ -1,5 +1,6 @@
 import { CommanderError } from 'commander';
 import { cleanText } from '../facts/clean-text.ts';
+import { outOfFilesCode, outOfFilesWords } from '../facts/out-of-files.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import type { Io } from './io.ts';
 import { makeProgram } from './program.ts';
@@ -49,6 +50,11 @@ function failed(error: unknown, io: Io, argv: readonly string[]): number {
   if (io.signal.aborted) {
     io.stderr.write('interrupted\n');
     return exitStatuses.interrupted;
+  }
+  const spent = outOfFilesCode(error);
+  if (spent !== undefined) {
+    io.stderr.write(`hopgauge: ${outOfFilesWords(spent)}\n`);
+    return exitStatuses.input;
   }
   const words = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
   io.stderr.write(

@@ -7,10 +7,11 @@ import type { GapReason } from './gap.ts';
 export const troubleKinds = {
   'name-unknown': 'unreachable',
   'no-route': 'unreachable',
-  refused: 'unreachable',
+  // Who refuses is up: one that may sleep is not excused by it.
+  refused: 'denied',
   'no-answer': 'unreachable',
   'not-ssh': 'unreadable',
-  'server-busy': 'unreachable',
+  'server-busy': 'unreadable',
   'host-key-unknown': 'denied',
   'host-key-changed': 'denied',
   'host-key-revoked': 'denied',
@@ -19,7 +20,8 @@ export const troubleKinds = {
   'credential-spent': 'unasked',
   'secret-missing': 'unasked',
   'key-unusable': 'unasked',
-  'jump-failed': 'unreachable',
+  // The jump host is what failed; the node was asked nothing.
+  'jump-failed': 'unasked',
   'shell-refused': 'denied',
   'no-marks': 'unreadable',
   truncated: 'truncated',
@@ -33,6 +35,7 @@ export const troubleKinds = {
   'clock-lost': 'unreadable',
   garbled: 'unreadable',
   asleep: 'unreachable',
+  'files-spent': 'unasked',
   'system-unknown': 'unsupported',
   fault: 'unreadable',
 } as const satisfies Record<string, GapReason>;

@@ -37,7 +37,9 @@ export const attemptsMax = 6000;
 const stableMs = 10_000;
 
 /** Troubles that say nothing of the way to a node or its power, though it gave no answer. */
-const lasting: ReadonlySet<TroubleKind> = new Set(['overlong', 'privacy-silent', 'jump-failed']);
+const lasting: ReadonlySet<TroubleKind> = new Set(['overlong', 'privacy-silent']);
+/** Troubles of a node that answers, but as one that is just starting does. */
+const passing: ReadonlySet<TroubleKind> = new Set(['refused', 'server-busy', 'clock-lost']);
 
 /**
  * Whether a node may come back by itself. Where it refused a credential, shows another key or gives
@@ -45,8 +47,9 @@ const lasting: ReadonlySet<TroubleKind> = new Set(['overlong', 'privacy-silent',
  */
 export function mayReturn({ kind }: Trouble): boolean {
   if (lasting.has(kind)) return false;
+  if (passing.has(kind)) return true;
   const reason = troubleKinds[kind];
-  return reason === 'unreachable' || reason === 'truncated' || kind === 'clock-lost';
+  return reason === 'unreachable' || reason === 'truncated';
 }
 
 /** Watches a node until the signal ends it or it is lost for good, through losses between. */

@@ -55,7 +55,7 @@ function knownOf(survey: Survey): ReadonlySet<string> {
 export function unfounded(
   whole: OfficeRun,
   disturbed: OfficeRun,
-  kind: FaultKind,
+  kind: FaultKind | 'at the door',
 ): readonly string[] {
   const known = knownOf(whole.survey);
   const mayDiffer = kind === 'garbage' || kind === 'wrong type' ? freeText : /^$/;

@@ -31,7 +31,7 @@ export function noRuns(): FaultCount {
 }
 
 /** The matrix of faults as text, a line for each kind. */
-export function matrixText(what: string, counts: ReadonlyMap<FaultKind, FaultCount>): string {
+export function matrixText(what: string, counts: ReadonlyMap<string, FaultCount>): string {
   const rows = [...counts].map(
     ([kind, { runs, read, unread, kept, undetermined, silent }]) =>
       `  ${kind.padEnd(10)} ${runs} runs: node read ${read}, not read ${unread}; ` +

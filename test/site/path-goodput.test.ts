@@ -39,7 +39,7 @@ describe('the goodput that is wanted of a path', () => {
 
   it('is not known while a speed is not read', () => {
     const { inReach, gap } = goodputOf(9500, { readings: { vault: { trouble: gone } } });
-    expect([inReach, gap?.reason]).toEqual([undefined, 'unreachable']);
+    expect([inReach, gap?.reason]).toEqual([undefined, 'denied']);
   });
 
   it('is not known of a link that is down, which has its own finding', () => {

@@ -27,6 +27,8 @@ export interface ReadingSession {
     done: Done<(Varbind | Varbind[])[]>,
   ): unknown;
   close(): unknown;
+  /** The engine of the agent is known (RFC 3414, 4); always false without users. */
+  discovered(): boolean;
 }
 
 const authNumbers = {
@@ -70,7 +72,8 @@ export function openSession(target: SnmpTarget, events: LineEvents): ReadingSess
         });
   session.on('error', () => events.unreadable());
   refuseUnprotected(session, target);
-  return session as unknown as ReadingSession;
+  const discovered = () => 'msgSecurityParameters' in session;
+  return Object.assign(session as unknown as ReadingSession, { discovered });
 }
 
 /**

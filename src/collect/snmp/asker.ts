@@ -36,6 +36,7 @@ export class Asker {
   garbled = 0;
   /** Requests that were answered with values. */
   answered = 0;
+  #replied = false;
   readonly #target: SnmpTarget;
   readonly #bounds: AskerBounds;
   #session: ReadingSession;
@@ -49,6 +50,11 @@ export class Asker {
     this.#target = target;
     this.#bounds = bounds;
     this.#session = this.#open();
+  }
+
+  /** Something of what came belonged to a request of ours, discovery among them. */
+  get matched(): boolean {
+    return this.#replied || this.#session.discovered();
   }
 
   /** Values of instances, one for each OID. */
@@ -112,8 +118,11 @@ export class Asker {
 
   #answerOf<T>(error: unknown, value: T | undefined): Answer<T> {
     if (error instanceof Error || value === undefined) {
-      return { ok: false, failure: failureOf(error) };
+      const failure = failureOf(error);
+      this.#replied ||= !unheard.has(failure.kind);
+      return { ok: false, failure };
     }
+    this.#replied = true;
     this.answered += 1;
     return { ok: true, value };
   }
@@ -139,6 +148,9 @@ export class Asker {
     });
   }
 }
+
+/** Failures of a request to which nothing came. */
+const unheard: ReadonlySet<Failure['kind']> = new Set(['timeout', 'unsendable', 'files-spent']);
 
 const over: Failure = { kind: 'over', words: 'the time for this node was over' };
 

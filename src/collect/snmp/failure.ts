@@ -1,5 +1,6 @@
 import snmp from 'net-snmp';
 import { cleanText } from '../../facts/clean-text.ts';
+import { outOfFilesCode } from '../../facts/out-of-files.ts';
 
 /** Why one request brought nothing. */
 export type FailureKind =
@@ -15,6 +16,7 @@ export type FailureKind =
   | 'privacy-wrong'
   | 'level-too-low'
   | 'unsendable'
+  | 'files-spent'
   | 'flood'
   | 'garbled';
 
@@ -53,6 +55,10 @@ export function failureOf(error: unknown): Failure {
     return { kind: 'garbled', words: 'answered without the protection that was asked for' };
   }
   if (code === 'ENOMORE') return { kind: 'flood', words: 'wanted one request again and again' };
+  const spent = outOfFilesCode(error);
+  if (spent !== undefined) {
+    return { kind: 'files-spent', words: `this process may have no more files open (${spent})` };
+  }
   if (typeof code === 'string' && /^E[A-Z]+$/.test(code)) {
     return { kind: 'unsendable', words: `the request could not be sent (${code})` };
   }

@@ -1,4 +1,5 @@
 import { cleanText } from '../../facts/clean-text.ts';
+import { outOfFilesRemedy } from '../../facts/out-of-files.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import type { Failure } from './failure.ts';
 import { type SnmpTarget, snmpPortDefault } from './target.ts';
@@ -9,6 +10,8 @@ export interface Silence {
   readonly heard: number;
   /** Of these, how many were no SNMP message. */
   readonly garbled: number;
+  /** Something of what came belonged to a request of ours. */
+  readonly matched: boolean;
 }
 
 /** The trouble of a node that gave nothing, from the request that failed. */
@@ -55,6 +58,12 @@ export function troubleOf(failure: Failure, target: SnmpTarget, silence: Silence
         seen: `nothing could be sent to ${at}: ${failure.words}`,
         remedy: 'check the address, and the route of this machine to it',
       };
+    case 'files-spent':
+      return {
+        kind: 'files-spent',
+        seen: `nothing was sent to ${at}: ${failure.words}`,
+        remedy: outOfFilesRemedy,
+      };
     default:
       return {
         kind: 'garbled',
@@ -64,12 +73,20 @@ export function troubleOf(failure: Failure, target: SnmpTarget, silence: Silence
   }
 }
 
-function silent(target: SnmpTarget, at: string, { heard, garbled }: Silence): Trouble {
+function silent(target: SnmpTarget, at: string, silence: Silence): Trouble {
+  const { heard, garbled, matched } = silence;
   if (heard > 0 && heard === garbled) {
     return {
       kind: 'garbled',
       seen: `what answers at ${at} does not speak SNMP`,
       remedy: 'check the port: something else answers there',
+    };
+  }
+  if (heard > 0 && !matched) {
+    return {
+      kind: 'garbled',
+      seen: `what answers at ${at} sends SNMP that belongs to no request of ours`,
+      remedy: 'check the address and the port, and whether something between changes replies',
     };
   }
   if (target.version === '2c') {

@@ -1,12 +1,17 @@
 import { randomBytes } from 'node:crypto';
 import { mkdir, open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
+import { outOfFilesCode } from '../../facts/out-of-files.ts';
 import { type KnownHost, parseKnownHosts } from './known-hosts.ts';
 
 /** Largest known_hosts file that is read, in bytes. */
 export const knownHostsBytesMax = 8 * 1024 * 1024;
 
-/** All entries of several known_hosts files, in their order; a missing file has none. */
+/**
+ * All entries of several known_hosts files, in their order; a missing file has none.
+ *
+ * @throws where no more files can be opened
+ */
 export async function readKnownHosts(files: readonly string[]): Promise<readonly KnownHost[]> {
   const read = await Promise.all(
     files.map(async (file) => parseKnownHosts(file, await text(file))),
@@ -20,7 +25,8 @@ async function text(file: string): Promise<string> {
     // An entry that is not seen leads to a refusal, never to trust: a skipped file is safe.
     if (!about.isFile() || about.size > knownHostsBytesMax) return '';
     return await readFile(file, 'utf8');
-  } catch {
+  } catch (error) {
+    if (outOfFilesCode(error) !== undefined) throw error;
     return '';
   }
 }

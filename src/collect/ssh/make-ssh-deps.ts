@@ -53,7 +53,7 @@ const passedOn = ['PATH', 'HOME', 'USER', 'LOGNAME', 'SSH_AUTH_SOCK', 'KRB5CCNAM
 function systemSshOf({ env, settings }: SshRunOptions): SystemSsh {
   const limit = pLimit(systemSshAtOnceMax);
   const own = passedOn.flatMap((name) => (env[name] === undefined ? [] : [[name, env[name]]]));
-  const configFile = settings?.openSsh === false ? settings.configFiles?.[0] : undefined;
+  const configFile = settings?.configFiles?.[0];
   return {
     program: 'ssh',
     env: { ...Object.fromEntries(own), LC_ALL: 'C' },

@@ -1,4 +1,5 @@
 import type { Duplex } from 'node:stream';
+import { outOfFilesCode } from '../../facts/out-of-files.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import { planCredentials } from './credentials.ts';
 import type { DoorFailure, DoorStep, SessionOutcome } from './door-steps.ts';
@@ -9,15 +10,27 @@ import { createLogin } from './login.ts';
 import { findAddresses, reach } from './reach.ts';
 import type { Attempt } from './ssh-deps.ts';
 import type { Endpoint, SshTarget } from './ssh-target.ts';
-import { troubleOf } from './trouble.ts';
+import { filesSpent, troubleOf } from './trouble.ts';
 
 /** Wait before the one further attempt at a server that hung up: this, plus as much at random. */
 export const busyWaitMs = 600;
 
 /** Reaches a host, verifies its key and logs in, each step once. Never throws. */
 export async function openSession(attempt: Attempt): Promise<SessionOutcome> {
-  const { target, deps, clock } = attempt;
+  const { target } = attempt;
   if (target.access.through === 'system') return failure('login', notKept(target));
+  try {
+    return await openOnce(attempt);
+  } catch (error) {
+    // Files of known hosts that could not be opened must not read as a host that nobody knows.
+    const code = outOfFilesCode(error);
+    if (code === undefined) throw error;
+    return failure('reach', filesSpent(target.at, code));
+  }
+}
+
+async function openOnce(attempt: Attempt): Promise<SessionOutcome> {
+  const { target, deps, clock } = attempt;
   const found = await endpointOf(target, deps);
   if (!found.ok) return failure('name', found.trouble);
   const { endpoint } = found;

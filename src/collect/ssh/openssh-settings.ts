@@ -1,4 +1,5 @@
 import { execFile } from 'node:child_process';
+import { outOfFilesCode } from '../../facts/out-of-files.ts';
 import type { Directives, SshWish } from './ssh-settings.ts';
 import { isSafeHost, isSafeUser } from './ssh-settings.ts';
 
@@ -10,6 +11,8 @@ export const openSshBytesMax = 256 * 1024;
 /**
  * Asks OpenSSH itself what its configuration says of a host: `ssh -G` connects to nothing.
  * Undefined where there is no OpenSSH, or where it does not answer.
+ *
+ * @throws where no more files can be opened
  */
 export async function askOpenSsh(
   wish: SshWish,
@@ -30,10 +33,12 @@ export async function askOpenSsh(
 }
 
 function run(program: string, args: readonly string[]): Promise<string | undefined> {
-  return new Promise((resolve) => {
+  return new Promise((resolve, reject) => {
     const limits = { timeout: openSshTimeMsMax, maxBuffer: openSshBytesMax };
     const child = execFile(program, args, limits, (error, stdout) => {
-      resolve(error === null ? stdout : undefined);
+      // There is an OpenSSH, and nobody asked it: a library that knows less must not stand in for it.
+      if (outOfFilesCode(error) !== undefined) reject(error);
+      else resolve(error === null ? stdout : undefined);
     });
     child.stdin?.end();
   });

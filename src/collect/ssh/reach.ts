@@ -1,7 +1,7 @@
 import type { LookupAddress } from 'node:dns';
 import { connect, isIP, type Socket } from 'node:net';
 import type { Trouble } from '../../facts/trouble.ts';
-import { troubleOf } from './trouble.ts';
+import { filesSpent, troubleOf } from './trouble.ts';
 
 /** Addresses of one name that are tried, at most. */
 export const addressesTriedMax = 8;
@@ -135,6 +135,7 @@ export function reachTrouble(
       'check that the host is up and that this machine has a route to it',
     );
   }
+  if (code === 'EMFILE' || code === 'ENFILE') return filesSpent(to, code);
   if (code === 'ETIMEDOUT') {
     return troubleOf(
       'no-answer',

@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { outOfFilesCode } from '../../facts/out-of-files.ts';
 import type { Trouble } from '../../facts/trouble.ts';
 import { scriptFor } from '../script-for.ts';
 import type { ReadLimits, RunScript, ScriptOutcome, ShellKind } from '../types.ts';
@@ -8,7 +9,7 @@ import type { SshDeps } from './ssh-deps.ts';
 import { expandPath, isSafeHost, isSafeUser } from './ssh-settings.ts';
 import type { SshTarget } from './ssh-target.ts';
 import { isSystemSshFailure, systemSshTrouble } from './system-ssh-trouble.ts';
-import { quoted, troubleOf } from './trouble.ts';
+import { filesSpent, quoted, troubleOf } from './trouble.ts';
 
 /**
  * Asked of every `ssh`, whatever its configuration says: no question to anybody, no key that is not
@@ -168,7 +169,11 @@ function runSsh(run: SshProcess, { target, deps, shell }: Around): Promise<Scrip
     };
     const timer = setTimeout(onTime, limits.wholeMs);
     signal.addEventListener('abort', onTime, { once: true });
-    child.on('error', () => settle({ ok: false, trouble: noProgram }));
+    child.on('error', (error) => {
+      const code = outOfFilesCode(error);
+      const trouble = code === undefined ? noProgram : filesSpent(target.at, code);
+      settle({ ok: false, trouble });
+    });
     child.stdout.on('data', (chunk: Buffer) => {
       bytes += chunk.length;
       if (bytes > limits.outputBytesMax) end({ is: 'overlong' });
