@@ -11,6 +11,7 @@ const src = resolve(import.meta.dirname, '../src');
 const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   ethernet: { facts: 'an absent speed is a gap' },
   facts: {},
+  files: {},
   intent: { ethernet: 'the words of a bus', facts: 'places, cleaning and order of names' },
   site: {
     ethernet: 'clearance and ceilings',
@@ -39,7 +40,11 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     intent: 'waivers and nodes that may be away',
     judge: 'findings and their verdicts',
   },
-  history: { drift: 'the nights that it keeps', facts: 'JSON that is read back' },
+  history: {
+    drift: 'the nights that it keeps',
+    facts: 'JSON that is read back',
+    files: 'the folder of the store',
+  },
   change: {
     drift: 'what else moved since a change was rehearsed',
     ethernet: 'what an MTU counts, and what runs and buses carry',
@@ -51,6 +56,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   collect: {
     ethernet: 'what an agent means by a speed',
     facts: 'what it fills',
+    files: 'the folder of recorded keys',
     intent: 'the types of access and paths to plan by',
   },
   share: {
@@ -88,6 +94,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     history: 'keeps the nights',
     ethernet: 'sizes to probe',
     facts: 'saved surveys',
+    files: 'folders of reports',
     intent: 'loads it',
     judge: 'judges',
     probe: 'active tests',
@@ -102,7 +109,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 /** Modules of Node and packages that only the folders at the edge may use. */
 const edgeOnly =
   /^(node:(fs|net|dgram|child_process|tls|http|dns|os|readline)|ssh2|net-snmp|nodemailer|pg)/;
-const edges = new Set(['collect', 'probe', 'history', 'share', 'deliver', 'cli']);
+const edges = new Set(['collect', 'files', 'probe', 'history', 'share', 'deliver', 'cli']);
 /** Pure helpers of such modules that need no edge. */
 const pure: Readonly<Record<string, string>> = {
   'isIP of node:net': 'a check of text',

@@ -1,7 +1,8 @@
-import { mkdir, readdir, readFile, rm, rmdir } from 'node:fs/promises';
+import { readdir, readFile, rm, rmdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { parseJson, stableJson } from '../facts/json.ts';
+import { makeFolder } from '../files/make-folder.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import { RunFault } from './run-fault.ts';
@@ -49,10 +50,10 @@ export async function openPageFolder(
   const before = await manifestOf(folder);
   const known = new Set(before);
   const now = new Set(names);
-  await guarded(folder, () => mkdir(folder, { recursive: true }));
+  await guarded(folder, async () => makeFolder(folder));
   await requireOurs(folder, names, known);
   const folders = new Set(names.map((name) => dirname(path(name))));
-  for (const each of folders) await guarded(each, () => mkdir(each, { recursive: true }));
+  for (const each of folders) await guarded(each, async () => makeFolder(each));
   await writeManifest(folder, new Set([...before, ...names]));
   const counts = { written: 0, same: 0, removed: 0 };
   return {

@@ -8,7 +8,7 @@ import { savedSurveyBytesMax } from '../facts/saved-survey.ts';
 import type { AskLine, Io, Out } from './io.ts';
 import { ownAccount } from './own-account.ts';
 import { textFileReader } from './read-text-file.ts';
-import { canWriteFile, makeFolder, writeFileWhole } from './write-file.ts';
+import { canWriteFile, makeOwnFolder, writeFileWhole } from './write-file.ts';
 
 /** The real process as an `Io`; `abort` ends the run when the operator interrupts a question. */
 export function processIo(signal: AbortSignal, abort: () => void): Io {
@@ -26,7 +26,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
     readSurveyFile: textFileReader(savedSurveyBytesMax),
     writeFile: writeFileWhole,
     canWriteFile,
-    makeFolder,
+    makeFolder: makeOwnFolder,
     workingFolder: process.cwd(),
     policiesFolder: fileURLToPath(new URL('../../policies/', import.meta.url)),
     own,

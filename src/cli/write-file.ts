@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, realpath, rename, rm, stat } from 'node:fs/promises';
+import { open, realpath, rename, rm, stat } from 'node:fs/promises';
+import { makeFolder } from '../files/make-folder.ts';
 import type { Audience, Written } from './io.ts';
 
 /** Modes of new files. */
@@ -60,8 +61,13 @@ export async function canWriteFile(path: string): Promise<Written> {
 }
 
 /** Makes a folder, and those above it, for its owner alone; one that is there stays. Never throws. */
-export async function makeFolder(path: string): Promise<Written> {
-  return mkdir(path, { recursive: true, mode: 0o700 }).then(() => ({ ok: true as const }), refusal);
+export async function makeOwnFolder(path: string): Promise<Written> {
+  try {
+    makeFolder(path, 0o700);
+    return { ok: true };
+  } catch (error) {
+    return refusal(error);
+  }
 }
 
 function refusal(error: unknown): Written {

@@ -1,5 +1,6 @@
-import { chmodSync, existsSync, mkdirSync } from 'node:fs';
+import { chmodSync, existsSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { makeFolder } from '../files/make-folder.ts';
 import type { Database } from './database.ts';
 import { engineAdvice } from './engine-advice.ts';
 import { migrate } from './migrate.ts';
@@ -55,7 +56,7 @@ async function openFile(file: string, options: OpenOptions): Promise<Database> {
   if (options.existing === true && !existsSync(file)) throw noHistory(file);
   let engine: SqliteEngine | undefined;
   try {
-    makeFolder(file);
+    makeFolder(dirname(file), 0o700);
     engine = open(file, { busyMs });
     chmodSync(file, 0o600);
     for (const pragma of pragmas) engine.exec(pragma);
@@ -74,11 +75,6 @@ const pragmas = [
   'PRAGMA synchronous = NORMAL',
   'PRAGMA foreign_keys = ON',
 ];
-
-function makeFolder(file: string): void {
-  const folder = dirname(file);
-  if (!existsSync(folder)) mkdirSync(folder, { recursive: true, mode: 0o700 });
-}
 
 function isSystemError(error: unknown): error is NodeJS.ErrnoException {
   return error instanceof Error && 'syscall' in error;

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm, stat, symlink, writeFile } from 'node:f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { canWriteFile, makeFolder, writeFileWhole } from '../../src/cli/write-file.ts';
+import { canWriteFile, makeOwnFolder, writeFileWhole } from '../../src/cli/write-file.ts';
 
 let folder = '';
 beforeAll(async () => {
@@ -69,16 +69,16 @@ describe('asking whether a file could be written', () => {
 describe('making a folder', () => {
   it('makes it with those above it, for its owner alone, and leaves one that is there', async () => {
     const path = join(folder, 'state', 'hopgauge', 'rehearsed');
-    expect(await makeFolder(path)).toEqual({ ok: true });
+    expect(await makeOwnFolder(path)).toEqual({ ok: true });
     expect((await stat(path)).mode & 0o777).toBe(0o700);
     await writeFile(join(path, 'one'), '');
-    expect(await makeFolder(path)).toEqual({ ok: true });
+    expect(await makeOwnFolder(path)).toEqual({ ok: true });
     expect(await readdir(path)).toEqual(['one']);
   });
 
   it('says why it cannot', async () => {
     await writeFile(join(folder, 'no-folder'), '');
-    expect(await makeFolder(join(folder, 'no-folder', 'in'))).toEqual({
+    expect(await makeOwnFolder(join(folder, 'no-folder', 'in'))).toEqual({
       ok: false,
       reason: 'its folder does not exist',
     });

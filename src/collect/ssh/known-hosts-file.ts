@@ -1,7 +1,8 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
+import { open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { outOfFilesCode } from '../../facts/out-of-files.ts';
+import { makeFolder } from '../../files/make-folder.ts';
 import { type KnownHost, parseKnownHosts } from './known-hosts.ts';
 
 /** Largest known_hosts file that is read, in bytes. */
@@ -40,7 +41,7 @@ export async function appendKnownHost(file: string, line: string): Promise<void>
   if (!/^[!-~]+ [!-~]+ [A-Za-z0-9+/=]+$/.test(line)) {
     throw new Error('not a known_hosts line of name, key type and key');
   }
-  await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+  makeFolder(dirname(file), 0o700);
   // A symbolic link stays one: what it points to is replaced.
   const target = await realpath(file).catch(() => file);
   const before = await readFile(target, 'utf8').catch(whenMissing);
