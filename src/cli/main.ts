@@ -1,10 +1,17 @@
 #!/usr/bin/env node
 import { setMaxListeners } from 'node:events';
+import { tooOldNode } from './node-age.ts';
 import { toolVersion } from './tool-version.ts';
+
+const tooOld = tooOldNode(process.versions.node, process.execPath);
 
 // Answered before anything else is loaded: asking for the version should cost nothing.
 if (process.argv[2] === '--version') {
   process.stdout.write(`${toolVersion()}\n`);
+} else if (tooOld !== undefined) {
+  // Said before anything else is loaded, which an old Node fails to do in words of its own.
+  process.stderr.write(`${tooOld}\n`);
+  process.exitCode = 70;
 } else {
   const interrupt = new AbortController();
   // Every node that is being read listens to it; Node would warn of a leak at the eleventh.
