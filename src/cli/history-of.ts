@@ -4,6 +4,7 @@ import type { Past } from '../drift/night.ts';
 import type { SitePast } from '../drift/site-past.ts';
 import { proofDaysMax } from '../facts/newest-proofs.ts';
 import type { Proofs } from '../facts/proof.ts';
+import type { Patience } from '../history/open-server.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import type { ServerStore, StorePlace } from '../history/store-place.ts';
 import { exitStatuses } from '../report/exit-status.ts';
@@ -28,7 +29,7 @@ export interface HeldHistory {
 /** Opens the history of a site for one audit, so that no second one runs on it meanwhile. */
 export async function holdHistory(
   site: string,
-  store: string | undefined,
+  { store, patience }: { readonly store: string | undefined; readonly patience: Patience },
   io: Io,
 ): Promise<HeldHistory> {
   const [{ openStore }, { lockRun }, { readPast }, { readSitePast }, { heldNow, keepNight }, kept] =
@@ -42,7 +43,7 @@ export async function holdHistory(
     ]);
   const place = await storePlace(store, io);
   return inStore(place, async () => {
-    const database = await openStore(place);
+    const database = await openStore(place, { patience });
     let lock: RunLock | undefined;
     const release = async () => {
       lock?.release();

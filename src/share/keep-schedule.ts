@@ -1,6 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
-import { isLost, serverCode } from '../history/server-fault.ts';
+import { isAway, serverCode } from '../history/server-fault.ts';
 import { StoreFault } from '../history/store-fault.ts';
 import { bossOn } from './boss.ts';
 
@@ -69,7 +69,7 @@ export async function keepSchedule(
         }
       } catch (error) {
         // A server that is away is waited for; the times are kept there.
-        if (!isLost(error)) throw error;
+        if (!isAway(error)) throw error;
       }
       await wait(lookEveryMs, undefined, { signal: stop }).catch(() => undefined);
     }

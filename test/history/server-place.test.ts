@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { pgpassFor } from '../../src/history/pgpass.ts';
 import { postgresSql } from '../../src/history/postgres-sql.ts';
-import { isLost, serverFault } from '../../src/history/server-fault.ts';
+import { isAway, isLost, serverFault } from '../../src/history/server-fault.ts';
 import { isAddress, isServer, placeWords, serverPlace } from '../../src/history/server-place.ts';
 import { StoreFault } from '../../src/history/store-fault.ts';
 import { ownFolder } from './store.ts';
@@ -166,6 +166,15 @@ describe('a fault of a server', () => {
     expect(isLost(coded('08006'))).toBe(true);
     expect(isLost(coded('23505'))).toBe(false);
     expect(isLost(new TypeError('x'))).toBe(false);
+  });
+
+  it('say whether to wait for the server makes sense', () => {
+    // connect(2), getaddrinfo(3), PostgreSQL 15 Appendix A: starting, too many connections.
+    for (const code of ['ECONNREFUSED', 'EHOSTUNREACH', 'EAI_AGAIN', '57P03', '53300'])
+      expect(isAway(coded(code)), code).toBe(true);
+    // A password, a database, a name, a certificate that is wrong.
+    for (const code of ['28P01', '3D000', 'ENOTFOUND', 'CERT_HAS_EXPIRED'])
+      expect(isAway(coded(code)), code).toBe(false);
   });
 });
 

@@ -219,6 +219,42 @@ describe('collectors', () => {
     expect(await left(site)).toBe('0\n');
   });
 
+  it('are started before the server, and so is the audit', async () => {
+    const site = await newSite(2);
+    await server.stop('fast');
+    const collector = startHopgauge(site.place, ['collector', '--store', site.store]);
+    onTestFinished(async () => void (await collector.end('SIGKILL')));
+    await until('a word', async () => collector.said().includes('waiting for it'), {
+      limitMs: 60_000,
+    });
+    const audit = collect(site);
+    await server.start();
+    const ran = await audit;
+    expect(toldBy(ran)).toEqual({ unread: [], read: 2 });
+    expect(collector.said()).toContain('no server answers there');
+  });
+
+  it('say in the report that what a node lacks is lacking there', async () => {
+    const site = await newSite(2);
+    const home = await folderIn(site.place.cwd, 'no keys');
+    const [collector] = await collectorsOf({ ...site, place: { ...site.place, home } }, 1);
+    const ran = await collect(site);
+    expect(toldBy(ran).read).toBe(0);
+    expect(ran.stdout).toContain('"remedy": "where its collector runs: ');
+    expect(collector?.said()).toContain(`${site.name}: host-01 not read: `);
+  });
+
+  it('of several sites are missed at once, each by its name', async () => {
+    const [one, two] = [await newSite(2), await newSite(2)];
+    const argv = ['audit', one.intent, two.intent, '--store', one.store, '--collect'];
+    const audit = startHopgauge(one.place, argv);
+    onTestFinished(async () => void (await audit.end('SIGKILL')));
+    const missed = ({ name }: Site) =>
+      audit.said().includes(`${name}: no collector has taken a node yet`);
+    await until('both words', async () => missed(one) && missed(two), { limitMs: 60_000 });
+    expect(audit.ended()).toBe(false);
+  });
+
   it('take what falls to them by site and reach, and what nobody takes is told', async () => {
     const reachOf = (name: string) => (name > 'host-03' ? 'yard' : undefined);
     const site = await newSite(6, { reachOf });
