@@ -94,6 +94,9 @@ export async function storePlace(store: string | undefined, io: Io): Promise<Sto
   return resolve(io.workingFolder ?? '.', store);
 }
 
+/** Who was told that the password file is left out: a run opens several sessions. */
+const toldOf = new WeakSet<Io>();
+
 /** Name of the secret that is the password of a store on a server. */
 const storeSecret = 'HOPGAUGE_STORE';
 
@@ -107,9 +110,13 @@ export async function serverStore(address: string, io: Io): Promise<ServerStore>
   try {
     const place = serverPlace(address, io.env, io.own.userName);
     const file = io.env['PGPASSFILE'] ?? `${io.own.home}/.pgpass`;
+    const leftOut = (line: string) => {
+      if (!toldOf.has(io)) io.stderr.write(`${clean(line)}\n`);
+      toldOf.add(io);
+    };
     const askPassword = async () =>
       io.env['PGPASSWORD'] ??
-      pgpassFor(file, place) ??
+      pgpassFor(file, place, leftOut) ??
       (await io.findSecret(storeSecret))?.reveal();
     return { place, askPassword };
   } catch (error) {

@@ -108,12 +108,23 @@ describe('a password file', () => {
     ['another user', 'db:5432:h:other:no\n', undefined],
     ['a line that ends early', 'db:5432:h\n', undefined],
   ])('has %s', (_, text, password) => {
-    expect(pgpassFor(fileOf(text), place)).toBe(password);
+    const leftOut: string[] = [];
+    expect(pgpassFor(fileOf(text), place, (line) => leftOut.push(line))).toBe(password);
+    expect(leftOut).toEqual([]);
   });
 
   it('that others may read, or that is not there, has none', () => {
-    expect(pgpassFor(fileOf('*:*:*:*:no\n', 0o640), place)).toBeUndefined();
-    expect(pgpassFor('/nowhere/pgpass', place)).toBeUndefined();
+    const leftOut: string[] = [];
+    const asked = (file: string) => pgpassFor(file, place, (line) => leftOut.push(line));
+    const open = fileOf('*:*:*:*:no\n', 0o640);
+    expect(asked(open)).toBeUndefined();
+    expect(asked('/nowhere/pgpass')).toBeUndefined();
+    expect(asked('/dev/null')).toBeUndefined();
+    // The first is said, with what to do; a file that is not there is no fault.
+    expect(leftOut).toEqual([
+      `${open}: left out: mode 0640 lets others at the passwords; run: chmod 600 ${open}`,
+      '/dev/null: left out: not a regular file; give the path of a file',
+    ]);
   });
 });
 
