@@ -10,6 +10,8 @@ import { openStore } from '../../src/history/open-store.ts';
 import { serverPlace } from '../../src/history/server-place.ts';
 import { addProofs } from '../../src/history/write-night.ts';
 import { type JsonReport, reportSchema } from '../../src/report/report-schema.ts';
+import { queueName } from '../../src/share/queue-names.ts';
+import { workQueue } from '../../src/share/work-queue.ts';
 import { undeterminedIn } from './harness/audit.ts';
 import { projectRoot } from './harness/cli.ts';
 import {
@@ -279,6 +281,20 @@ describe('collectors', () => {
       ),
     );
     expect(await left(site)).toBe('0\n');
+  });
+
+  it('have their queue on a new server, however many audits begin there at once', async () => {
+    const site = await newSite(2);
+    const place = serverPlace(site.store, {}, 'nobody');
+    const opened = ['a', 'b', 'c', 'd'].map(async (name) => {
+      const database = await openServer(place, async () => server.password);
+      onTestFinished(() => database.close());
+      const queue = await workQueue(database);
+      await queue.prepare([queueName({ site: name, reach: '' })]);
+      return queue.queues();
+    });
+    const last = (await Promise.all(opened)).toSorted((a, b) => b.length - a.length)[0];
+    expect(last?.length).toBeGreaterThanOrEqual(4);
   });
 
   it('are asked by one audit of a site at a time', async () => {
