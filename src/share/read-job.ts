@@ -1,5 +1,7 @@
+import { unreadNode } from '../collect/collect-survey.ts';
 import { withinTime } from '../collect/within-time.ts';
 import type { NodeSurvey } from '../facts/survey.ts';
+import type { Trouble } from '../facts/trouble.ts';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
 import { isLost } from '../history/server-fault.ts';
 import { answerOf } from './answer.ts';
@@ -42,6 +44,9 @@ export async function workOn(job: QueueJob, deps: JobDeps, over: AbortSignal): P
     const asked = askedNodeIn(job.data);
     if (asked === undefined) {
       // The audit tells of an answer that cannot be read; another collector would not know more.
+      deps.say(
+        `${job.queue}: what the audit asks for cannot be read here; run the same version of hopgauge everywhere`,
+      );
       await queue.complete(job, { by: deps.name });
       return;
     }
@@ -54,6 +59,16 @@ export async function workOn(job: QueueJob, deps: JobDeps, over: AbortSignal): P
   }
   // Politely, so that nobody has to wait until the lock is missed.
   if (deps.stop.aborted) await queue.giveBack(job.queue, [job.id]).catch(() => undefined);
+}
+
+/** Why a node is not read whose audit waits no more by the clock here; undefined: it waits. */
+function lateTrouble({ until }: AskedNode, here: string): Trouble | undefined {
+  if (here <= until) return undefined;
+  return {
+    kind: 'fault',
+    seen: `the audit waits until ${until}, and the clock of its collector says ${here}`,
+    remedy: 'set the clocks of both by NTP; an audit that was killed long ago needs nothing',
+  };
 }
 
 /** Locks are of the session: two jobs of one node in one collector have to be told apart here. */
@@ -74,8 +89,11 @@ async function readLocked(
   try {
     // While it waited for the lock, the audit may have ended or given the node to another.
     if (over.aborted || !(await queue.isActive(job))) return;
-    if (deps.now().toISOString() > asked.until) return await queue.remove(job.queue, [job.id]);
-    const survey = await deps.read(asked, ends);
+    const late = lateTrouble(asked, deps.now().toISOString());
+    if (late !== undefined)
+      deps.say(`${asked.site}: ${asked.node.name} not read: ${late.seen}; ${late.remedy}`);
+    const survey =
+      late === undefined ? await deps.read(asked, ends) : unreadNode(asked.node, late, deps.now());
     if (over.aborted) return;
     await queue.complete(job, answerOf(survey, deps.name));
   } finally {
