@@ -84,6 +84,9 @@ describe('the address of a store on a server', () => {
     expect(isServer('history.sqlite')).toBe(false);
     expect(isServer('/srv/postgres.sqlite')).toBe(false);
     expect(isAddress('postgress://auditor@db/h')).toBe(true);
+    // A colon left out, which would otherwise make a folder named like a user and a password.
+    expect(isAddress('postgres//auditor@db/h')).toBe(true);
+    expect(isAddress('postgres/history.sqlite')).toBe(false);
     expect(isAddress('./postgres:/history.sqlite')).toBe(false);
     expect(isAddress('C:\\srv\\history.sqlite')).toBe(false);
     const place = serverPlace('postgres://auditor@db/h?sslmode=require', {}, 'tide');
