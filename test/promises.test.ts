@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { namedTest } from './tools/named-test.ts';
 
 // The tables of promises and threats in DEVELOPERS.md name tests: a table that rots is worse than none.
 
@@ -41,6 +42,39 @@ describe('what DEVELOPERS.md says is tested', () => {
     }
     expect(existsSync(file), file).toBe(true);
     expect(name.length).toBeGreaterThan(5);
-    expect(readFileSync(file, 'utf8')).toContain(name);
+    const test = namedTest(readFileSync(file, 'utf8'), name);
+    expect(test, `${file} has no test of this name`).toBeDefined();
+    expect(
+      test?.marks.filter((mark) => asleep.has(mark)),
+      file,
+    ).toEqual([]);
+    expect(test?.expects, `${file}: it expects nothing`).toBe(true);
+  });
+});
+
+/** What keeps a test, or all others, from being run, or lets it fail. */
+const asleep: ReadonlySet<string> = new Set(['skip', 'skipIf', 'todo', 'only', 'fails']);
+
+describe('the look at a named test', () => {
+  const told = (text: string) => namedTest(text, 'holds');
+
+  it('finds it by its title only', () => {
+    expect(told("it('holds', () => {\n  expect(1).toBe(1);\n});")?.expects).toBe(true);
+    expect(told("// it('holds')\nconst text = 'holds';")).toBeUndefined();
+  });
+
+  it('sees what it expects by itself or by a function of its file', () => {
+    const asks = "it('holds', () => {\n  look();\n});\nit('x', () => {\n  expect(1);\n});\n";
+    expect(told(asks)?.expects).toBe(false);
+    expect(told(`${asks}function look() {\n  expect(1).toBe(1);\n}\n`)?.expects).toBe(true);
+    expect(told("it('holds', () => {\n  // expect(1)\n});")?.expects).toBe(false);
+  });
+
+  it('sees what keeps it from being run, around it too', () => {
+    expect(told("it.skip('holds', () => {});")?.marks).toEqual(['skip']);
+    expect(told("describe.only('a', () => {\n  it('holds', () => {});\n});")?.marks).toEqual([
+      'only',
+    ]);
+    expect(told("describe.skip('a', () => {});\nit('holds', () => {});")?.marks).toEqual([]);
   });
 });

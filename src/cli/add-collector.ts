@@ -40,6 +40,7 @@ const examples = `
 hopgauge audit --collect puts the nodes of a site into a queue on the server; collectors take what
 falls to them and give the readings back. Where a collector ends in the middle, another reads the
 node. Secrets never go through the queue: each collector has its own, under the names of the intent.
+A server that is away is waited for, at the start, too.
 The password of the server comes from PGPASSWORD, ~/.pgpass or the secret HOPGAUGE_STORE.
 
 Examples:

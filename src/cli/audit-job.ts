@@ -1,3 +1,4 @@
+import type { Patience } from '../history/open-server.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { redactResult } from '../report/redact.ts';
 import type { AuditResult } from '../report/types.ts';
@@ -6,11 +7,16 @@ import type { AuditOptions } from './options.ts';
 import { outletsOf } from './outlets.ts';
 import { RunFault } from './run-fault.ts';
 import { beginRun, type Deadline, runTimeOf } from './run-time.ts';
+import { auditPatience } from './server-patience.ts';
 import { readyOutlets, tellOutlets } from './tell-outlets.ts';
 
 /** An audit that has begun. */
 export interface AuditJob {
   readonly deadline?: Deadline;
+  /** For a server of the history that is away when a site begins. */
+  readonly patience: Patience;
+  /** Tells the operator at once, also of one of several sites, which otherwise come in their order. */
+  readonly say: (line: string) => void;
   /** Tells the outlets; gives the exit status. Never throws. */
   readonly tell: (result: AuditResult, status: number) => Promise<number>;
 }
@@ -33,6 +39,10 @@ export function auditJob(options: AuditOptions, io: Io): () => Promise<AuditJob>
     const signal = deadline?.whole ?? io.signal;
     return {
       ...(deadline === undefined ? {} : { deadline }),
+      patience: auditPatience(io, deadline?.reading ?? io.signal),
+      say: (line) => {
+        io.stderr.write(`${line}\n`);
+      },
       tell: (result, status) => {
         const shown = options.redact === true ? redactResult(result) : result;
         return tellOutlets(shown, { status, outlets: ready, signal }, io);

@@ -3,6 +3,7 @@ import type { PlannedNode, SurveyPlan } from '../collect/plan.ts';
 import { type Limited, withinTime } from '../collect/within-time.ts';
 import type { ReadTopic } from '../facts/read-topics.ts';
 import type { NodeSurvey, Survey } from '../facts/survey.ts';
+import type { Patience } from '../history/open-server.ts';
 import { exitStatuses } from '../report/exit-status.ts';
 import { clean } from '../report/layout.ts';
 import { inStore, storePlace } from './history-of.ts';
@@ -26,6 +27,10 @@ export interface ElsewhereOptions {
   readonly deadline: Deadline | undefined;
   /** Words of the deadline; absent: the usual wait. */
   readonly waitWords: string | undefined;
+  /** For a server that is away. */
+  readonly patience: Patience;
+  /** Tells the operator at once. */
+  readonly say: (line: string) => void;
 }
 
 /**
@@ -48,7 +53,7 @@ export async function collectElsewhere(
     import('../share/ask-collectors.ts'),
   ]);
   return inStore(store, async () => {
-    const database = await openServer(store.place, store.askPassword);
+    const database = await openServer(store.place, store.askPassword, options.patience);
     const wait = options.deadline === undefined ? waitLimit(io) : undefined;
     try {
       if (!(await database.shared.tryLock(`collect ${plan.site}`))) throw busy(plan.site);
@@ -68,7 +73,7 @@ export async function collectElsewhere(
       const notice = setTimeout(() => {
         progress.clear();
         for (const reach of options.quiet ? [] : asked.untaken())
-          io.stderr.write(`${untakenLine(plan.site, reach, waitWords)}\n`);
+          options.say(untakenLine(plan.site, reach, waitWords));
       }, noticeMs);
       try {
         const survey = surveyBy(

@@ -4,6 +4,7 @@ import type { Past } from '../drift/night.ts';
 import type { SitePast } from '../drift/site-past.ts';
 import { proofDaysMax } from '../facts/newest-proofs.ts';
 import type { Proofs } from '../facts/proof.ts';
+import type { Patience } from '../history/open-server.ts';
 import type { RunLock } from '../history/run-lock.ts';
 import type { ServerStore, StorePlace } from '../history/store-place.ts';
 import { exitStatuses } from '../report/exit-status.ts';
@@ -28,7 +29,7 @@ export interface HeldHistory {
 /** Opens the history of a site for one audit, so that no second one runs on it meanwhile. */
 export async function holdHistory(
   site: string,
-  store: string | undefined,
+  { store, patience }: { readonly store: string | undefined; readonly patience: Patience },
   io: Io,
 ): Promise<HeldHistory> {
   const [{ openStore }, { lockRun }, { readPast }, { readSitePast }, { heldNow, keepNight }, kept] =
@@ -42,7 +43,7 @@ export async function holdHistory(
     ]);
   const place = await storePlace(store, io);
   return inStore(place, async () => {
-    const database = await openStore(place);
+    const database = await openStore(place, { patience });
     let lock: RunLock | undefined;
     const release = async () => {
       lock?.release();
@@ -93,6 +94,9 @@ export async function storePlace(store: string | undefined, io: Io): Promise<Sto
   return resolve(io.workingFolder ?? '.', store);
 }
 
+/** Who was told that the password file is left out: a run opens several sessions. */
+const toldOf = new WeakSet<Io>();
+
 /** Name of the secret that is the password of a store on a server. */
 const storeSecret = 'HOPGAUGE_STORE';
 
@@ -106,9 +110,13 @@ export async function serverStore(address: string, io: Io): Promise<ServerStore>
   try {
     const place = serverPlace(address, io.env, io.own.userName);
     const file = io.env['PGPASSFILE'] ?? `${io.own.home}/.pgpass`;
+    const leftOut = (line: string) => {
+      if (!toldOf.has(io)) io.stderr.write(`${clean(line)}\n`);
+      toldOf.add(io);
+    };
     const askPassword = async () =>
       io.env['PGPASSWORD'] ??
-      pgpassFor(file, place) ??
+      pgpassFor(file, place, leftOut) ??
       (await io.findSecret(storeSecret))?.reveal();
     return { place, askPassword };
   } catch (error) {

@@ -1,6 +1,7 @@
 import type { Intent } from '../intent/types.ts';
 import { fitPacketsMax } from '../probe/fit-types.ts';
 import { clean } from '../report/layout.ts';
+import { shellWord } from '../schedule/shell-word.ts';
 
 /** What an audit would send of its own, in lines; empty: nothing. */
 export function nightlyWords(
@@ -30,10 +31,10 @@ export function collectedWords(
   paths: readonly string[],
   store: string | undefined,
 ): readonly string[] {
-  const into = store === undefined ? '' : ` --store ${store}`;
+  const into = store === undefined ? '' : ` --store ${shellWord(store)}`;
   return paths.map((name) =>
     clean(
-      `path ${name}: 'fit: nightly' is not run with --collect, since collectors only read; run hopgauge fit --path ${name}${into} where both ends can be reached, and audit with --changes, which takes what it kept`,
+      `path ${name}: 'fit: nightly' is not run with --collect, since collectors only read; run hopgauge fit --path ${shellWord(name)}${into} where both ends can be reached, and audit with --changes, which takes what it kept`,
     ),
   );
 }

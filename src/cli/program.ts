@@ -96,7 +96,10 @@ function addAudit(program: Command, io: Io, setStatus: SetStatus): void {
     .option('--strict', 'a hop known only from the intent is undetermined, not met')
     .option('--changes', 'keep this audit, and print only what is new, worse, cleared or moved')
     .option('--all', 'with --changes: print the whole report all the same')
-    .option('--collect', 'let the collectors of the site read the nodes, and wait for them')
+    .option(
+      '--collect',
+      'let the collectors of the site read the nodes, and wait for them; for a server that is away, 30s',
+    )
     .option(
       '--cron <TIMES>',
       "with --collect: stay, and audit at times that the queue keeps, '0 2 * * *'",

@@ -4,7 +4,7 @@ import { makeFolder } from '../files/make-folder.ts';
 import type { Database } from './database.ts';
 import { engineAdvice } from './engine-advice.ts';
 import { migrate } from './migrate.ts';
-import { openServer } from './open-server.ts';
+import { openServer, type Patience } from './open-server.ts';
 import { serverFault } from './server-fault.ts';
 import { sqliteDatabase } from './sqlite-database.ts';
 import { findEngine, type OpenEngine, type SqliteEngine } from './sqlite-engine.ts';
@@ -18,6 +18,8 @@ const busyMs = 5000;
 export interface OpenOptions {
   /** Only what exists is opened, and nothing is written. */
   readonly existing?: boolean;
+  /** For a server that is away; absent: it is not waited for. */
+  readonly patience?: Patience;
   /** Absent: what this Node and its packages offer. */
   readonly engine?: OpenEngine;
 }
@@ -37,9 +39,12 @@ function noHistory(where: string): StoreFault {
   );
 }
 
-async function openOnServer(store: ServerStore, { existing }: OpenOptions): Promise<Database> {
+async function openOnServer(
+  store: ServerStore,
+  { existing, patience }: OpenOptions,
+): Promise<Database> {
   const words = storeWords(store);
-  const database = await openServer(store.place, store.askPassword);
+  const database = await openServer(store.place, store.askPassword, patience);
   try {
     if (existing === true && !(await database.hasTable('store_version'))) throw noHistory(words);
     await migrate(database, words);

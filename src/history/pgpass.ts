@@ -1,4 +1,4 @@
-import { readFileSync, statSync } from 'node:fs';
+import { readFileSync, type Stats, statSync } from 'node:fs';
 import type { ServerPlace } from './server-place.ts';
 
 /** Largest password file that is read, in bytes. */
@@ -6,14 +6,21 @@ const pgpassBytesMax = 256 * 1024;
 
 /**
  * The password that a file in the form of libpq's `.pgpass` has for a place; undefined: none, or a
- * file that others may read, which libpq leaves out as well. Source: PostgreSQL 15, "The Password File".
+ * file that is left out, as libpq does with one that others may read: `onLeftOut` is told why, in a line.
+ * Source: PostgreSQL 15, "The Password File".
  */
-export function pgpassFor(file: string, place: ServerPlace): string | undefined {
+export function pgpassFor(
+  file: string,
+  place: ServerPlace,
+  onLeftOut: (line: string) => void,
+): string | undefined {
   let text: string;
   try {
-    const about = statSync(file);
-    if (!about.isFile() || about.size > pgpassBytesMax || (about.mode & 0o077) !== 0)
+    const refusal = refusalOf(file, statSync(file));
+    if (refusal !== undefined) {
+      onLeftOut(refusal);
       return undefined;
+    }
     text = readFileSync(file, 'utf8');
   } catch {
     return undefined;
@@ -28,6 +35,16 @@ export function pgpassFor(file: string, place: ServerPlace): string | undefined 
     if (wanted.every((value, at) => fields[at] === '*' || fields[at] === value)) return password;
   }
   return undefined;
+}
+
+function refusalOf(file: string, about: Stats): string | undefined {
+  if (!about.isFile()) return `${file}: left out: not a regular file; give the path of a file`;
+  if (about.size > pgpassBytesMax)
+    return `${file}: left out: ${about.size} bytes; at most ${pgpassBytesMax} are read`;
+  // Windows keeps rights elsewhere, and libpq does not look at them there either.
+  if (process.platform === 'win32' || (about.mode & 0o077) === 0) return undefined;
+  const mode = (about.mode & 0o777).toString(8).padStart(4, '0');
+  return `${file}: left out: mode ${mode} lets others at the passwords; run: chmod 600 ${file}`;
 }
 
 /** Fields are apart by colons; a backslash takes the meaning of a colon or a backslash away. */

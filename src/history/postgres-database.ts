@@ -2,13 +2,13 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Client } from 'pg';
 import type { Database, SqlValue } from './database.ts';
 import { postgresSql } from './postgres-sql.ts';
-import { isLost } from './server-fault.ts';
+import { isAway, isLost } from './server-fault.ts';
 import { StoreFault } from './store-fault.ts';
 
 /** Statements that are on their way at one time. */
 const inFlightMax = 500;
 /** How long a run waits for a server that it has lost, and how often it tries, in milliseconds. */
-const reconnectMs = 20_000;
+const reconnectMs = 30_000;
 const reconnectEveryMs = 500;
 /** Longer than a server takes to find out that a session is lost; see `keepAlives`. */
 const takeAgainMs = 12_000;
@@ -168,7 +168,7 @@ async function patiently(open: () => Promise<Client>): Promise<Client> {
     try {
       return await open();
     } catch (error) {
-      if (!isLost(error) || performance.now() > end) throw error;
+      if (!isAway(error) || performance.now() > end) throw error;
       await wait(reconnectEveryMs);
     }
   }

@@ -64,6 +64,14 @@ export function isLost(error: unknown): boolean {
   return code !== undefined && lostCodes.test(code);
 }
 
+/** Codes of a server or a way to it that may be there again by itself, and of sessions that are full. */
+const awayCodes = /^(EHOSTUNREACH|EHOSTDOWN|ENETUNREACH|ENETDOWN|EAI_AGAIN|ENOENT|53300)$/;
+
+/** Whether to wait for the server makes sense; a host or password that is wrong does not mend itself. */
+export function isAway(error: unknown): boolean {
+  return isLost(error) || awayCodes.test(serverCode(error) ?? '');
+}
+
 /** The code of a fault of a server or of the way to it; undefined: it is none. */
 export function serverCode(error: unknown): string | undefined {
   if (!(error instanceof Error)) return undefined;

@@ -26,7 +26,7 @@ export function isServer(place: string): boolean {
 
 /** Whether it is meant for an address; a file of such a name is named with `./` before it. */
 export function isAddress(place: string): boolean {
-  return /^[a-z][a-z0-9+.-]*:\/\//i.test(place);
+  return /^([a-z][a-z0-9+.-]*:|postgres(ql)?)\/\//i.test(place);
 }
 
 /** What is said of an address that cannot be read; never the text itself, which may hold a password. */

@@ -7,19 +7,15 @@ import type { NodeSurvey } from '../facts/survey.ts';
 import type { Trouble } from '../facts/trouble.ts';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
 import { isLost } from '../history/server-fault.ts';
-import { readingIn } from './answer.ts';
 import { askedNode } from './asked-node.ts';
-import { lockedNodes, nodeKey } from './node-lock.ts';
+import { freeOrphans } from './free-orphans.ts';
+import { type OpenJobs, settle } from './open-job.ts';
 import { queueName, queuePlace } from './queue-names.ts';
+import { takeAnswers } from './take-answers.ts';
 import type { QueueJob, WorkQueue } from './work-queue.ts';
 
 /** How often an audit looks for answers, in milliseconds. */
 const lookEveryMs = 300;
-/**
- * How long the lock of a node that is being read may be missing before the node is given to another
- * collector. One that lives has it at once; one that lost its session stops asking within this.
- */
-const orphanMs = 6000;
 /** How often what is over its lease is looked for. */
 const expireEveryMs = 30_000;
 
@@ -49,15 +45,6 @@ export interface AskedCollectors {
   readonly watch: Promise<void>;
 }
 
-interface Open {
-  readonly job: QueueJob;
-  readonly node: PlannedNode;
-  readonly resolve: (survey: NodeSurvey) => void;
-  /** When its lock was first found missing. */
-  missingSince?: number;
-  taken: boolean;
-}
-
 /** Queues of all nodes of a plan, also of none: those of an earlier run are looked for there too. */
 function queuesOf({ site, nodes }: SurveyPlan): readonly string[] {
   const reaches = new Set(nodes.map(({ reach = '' }) => reach));
@@ -66,71 +53,16 @@ function queuesOf({ site, nodes }: SurveyPlan): readonly string[] {
 
 /** Begins a run: clears what an earlier one of this site left, and looks after what is asked. */
 export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
-  const { database, queue, plan } = deps;
+  const { queue, plan } = deps;
   const queues = queuesOf(plan);
   await queue.prepare(queues);
   const old = (await queue.queues()).filter((name) => queuePlace(name)?.site === plan.site);
   await queue.clear(old);
   const run = { run: randomUUID(), until: deps.untilTime, topics: [...deps.topics] };
-  const open = new Map<string, Open>();
-  const fresh: QueueJob[] = [];
-  const takenFrom = new Set<string>();
-  let closed = false;
-
-  const settle = (id: string, survey: NodeSurvey) => {
-    open.get(id)?.resolve(survey);
-    open.delete(id);
-  };
-  const put = async () => {
-    const jobs = [...fresh];
-    await queue.put(jobs);
-    // Only now: what was lost on the way is put again, and the server keeps one of each.
-    fresh.splice(0, jobs.length);
-  };
-  const takeAnswers = async () => {
-    const done = await queue.done(queues);
-    for (const { id, output, ok } of done) {
-      const asked = open.get(id);
-      if (asked === undefined) continue;
-      takenFrom.add(asked.job.queue);
-      const reading = ok ? readingIn(output, asked.node.name) : undefined;
-      const trouble = ok ? strangeAnswer : triedOften;
-      settle(id, reading ?? unreadNode(asked.node, trouble, deps.now()));
-    }
-    for (const name of queues)
-      await queue.remove(
-        name,
-        done.filter((job) => job.queue === name).map(({ id }) => id),
-      );
-  };
-  const look = async () => {
-    if (fresh.length > 0) await put();
-    await takeAnswers();
-    if (open.size > 0) await freeOrphans(deps, queues, open);
-    for (const { job, taken } of open.values()) if (taken) takenFrom.add(job.queue);
-  };
-  const giveUp = () => {
-    for (const [id, { node, taken }] of open)
-      settle(id, unreadNode(node, unanswered(taken, deps), deps.now()));
-  };
-  const pump = async () => {
-    let expiredAt = performance.now();
-    while (!closed && !deps.until.aborted) {
-      try {
-        await look();
-        if (performance.now() - expiredAt > expireEveryMs) {
-          expiredAt = performance.now();
-          await queue.expire();
-        }
-      } catch (error) {
-        // The next look begins a new session, which waits for a server that restarts.
-        if (!isLost(error) || !(await database.isBack())) throw error;
-      }
-      await wait(lookEveryMs, undefined, { signal: deps.until }).catch(() => undefined);
-    }
-    giveUp();
-  };
-  const watch = pump();
+  const asking: Asking = { queues, open: new Map(), fresh: [], takenFrom: new Set() };
+  const { open, fresh, takenFrom } = asking;
+  const done = new AbortController();
+  const watch = pump(asking, deps, done.signal);
   return {
     watch,
     ask: (node) =>
@@ -138,7 +70,7 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
         const place = queueName({ site: plan.site, reach: node.reach ?? '' });
         const job = { queue: place, id: randomUUID(), data: askedNode(node, plan, run) };
         open.set(job.id, { job, node, resolve, taken: false });
-        if (deps.until.aborted) giveUp();
+        if (deps.until.aborted) giveUp(open, deps);
         else fresh.push(job);
       }),
     untaken: () => {
@@ -146,7 +78,7 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
       return [...new Set(left.map(({ node }) => node.reach ?? ''))];
     },
     close: async () => {
-      closed = true;
+      done.abort();
       await watch.catch(() => undefined);
       await queue.clear(queues).catch((error: unknown) => {
         // The next run of this site clears it.
@@ -156,45 +88,53 @@ export async function askCollectors(deps: AskDeps): Promise<AskedCollectors> {
   };
 }
 
-/** Gives back what a collector had that lives no more: its locks went with its session. */
-async function freeOrphans(
-  { database, queue, plan }: AskDeps,
-  queues: readonly string[],
-  open: ReadonlyMap<string, Open>,
-): Promise<void> {
-  const active = (await queue.active(queues)).flatMap(({ id }) => open.get(id) ?? []);
-  if (active.length === 0) return;
-  const keyOf = ({ node }: Open) => nodeKey(plan.site, node.name);
-  const locked = await lockedNodes(database, active.map(keyOf));
-  const now = performance.now();
-  const orphans = active.filter((asked) => {
-    asked.taken = true;
-    if (locked.has(keyOf(asked))) {
-      delete asked.missingSince;
-      return false;
-    }
-    asked.missingSince ??= now;
-    return now - asked.missingSince > orphanMs;
-  });
-  for (const asked of orphans) delete asked.missingSince;
-  for (const name of queues)
-    await queue.giveBack(
-      name,
-      orphans.filter(({ job }) => job.queue === name).map(({ job }) => job.id),
-    );
+/** What one run has asked for. */
+interface Asking {
+  readonly queues: readonly string[];
+  readonly open: OpenJobs;
+  /** Not in the queue yet. */
+  readonly fresh: QueueJob[];
+  /** Queues of which a collector has taken a node. */
+  readonly takenFrom: Set<string>;
 }
 
-const strangeAnswer: Trouble = {
-  kind: 'fault',
-  seen: 'the collector gave an answer that cannot be read',
-  remedy: 'run the same version of hopgauge everywhere',
-};
+/** Looks after what was asked until the run has its answers or its time is over. */
+async function pump(asking: Asking, deps: AskDeps, done: AbortSignal): Promise<void> {
+  const { database, queue, until } = deps;
+  let expiredAt = performance.now();
+  while (!done.aborted && !until.aborted) {
+    try {
+      await look(asking, deps);
+      if (performance.now() - expiredAt > expireEveryMs) {
+        expiredAt = performance.now();
+        await queue.expire();
+      }
+    } catch (error) {
+      // The next look begins a new session, which waits for a server that restarts.
+      if (!isLost(error) || !(await database.isBack())) throw error;
+    }
+    await wait(lookEveryMs, undefined, { signal: until }).catch(() => undefined);
+  }
+  giveUp(asking.open, deps);
+}
 
-const triedOften: Trouble = {
-  kind: 'fault',
-  seen: 'every collector that took it ended while it read this node',
-  remedy: 'look at the logs of the collectors',
-};
+async function look({ queues, open, fresh, takenFrom }: Asking, deps: AskDeps): Promise<void> {
+  const { database, queue, plan, now } = deps;
+  if (fresh.length > 0) {
+    const jobs = [...fresh];
+    await queue.put(jobs);
+    // Only now: what was lost on the way is put again, and the server keeps one of each.
+    fresh.splice(0, jobs.length);
+  }
+  for (const name of await takeAnswers({ queue, queues, now }, open)) takenFrom.add(name);
+  if (open.size > 0) await freeOrphans({ database, queue, site: plan.site, queues }, open);
+  for (const { job, taken } of open.values()) if (taken) takenFrom.add(job.queue);
+}
+
+function giveUp(open: OpenJobs, deps: AskDeps): void {
+  for (const [id, { node, taken }] of open)
+    settle(open, id, unreadNode(node, unanswered(taken, deps), deps.now()));
+}
 
 function unanswered(taken: boolean, { waitWords, plan }: AskDeps): Trouble {
   return {

@@ -22,6 +22,27 @@ export async function bossOn(
   return boss;
 }
 
+const oneByOne = "hashtextextended('hopgauge queue tables', 0)";
+
+/**
+ * Does what may make tables of the queue. One session at a time: the package does not expect another
+ * that makes the same ones, as the sites of a first audit would.
+ */
+export async function makingTables<T>(
+  database: PostgresDatabase,
+  work: () => Promise<T>,
+): Promise<T> {
+  await database.run(`select pg_advisory_lock(${oneByOne})`);
+  try {
+    return await work();
+  } finally {
+    // Work that failed may have left a transaction open, in which nothing more is done. A session that
+    // was lost has taken its lock with it.
+    await database.run('rollback').catch(() => undefined);
+    await database.run(`select pg_advisory_unlock(${oneByOne})`).catch(() => undefined);
+  }
+}
+
 async function ran(
   database: PostgresDatabase,
   text: string,

@@ -1,8 +1,8 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { PostgresDatabase } from '../history/postgres-database.ts';
-import { isLost, serverCode } from '../history/server-fault.ts';
+import { isAway, serverCode } from '../history/server-fault.ts';
 import { StoreFault } from '../history/store-fault.ts';
-import { bossOn } from './boss.ts';
+import { bossOn, makingTables } from './boss.ts';
 
 /** How often one that waits for its turn looks whether it has come, in milliseconds. */
 const lookEveryMs = 2000;
@@ -46,14 +46,16 @@ export async function keepSchedule(
 ): Promise<void> {
   const boss = await bossOn(database, { schedule: true });
   const queue = turnsOf(site);
-  await boss.start();
   try {
-    // One waits at most: three nights without anybody are not three audits in the fourth.
-    await boss.createQueue(queue, {
-      name: queue,
-      policy: 'short',
-      retryLimit: 1,
-      expireInSeconds: turnSeconds,
+    await makingTables(database, async () => {
+      await boss.start();
+      // One waits at most: three nights without anybody are not three audits in the fourth.
+      await boss.createQueue(queue, {
+        name: queue,
+        policy: 'short',
+        retryLimit: 1,
+        expireInSeconds: turnSeconds,
+      });
     });
     await boss.schedule(queue, cron, {}, { tz: timeZone }).catch((error: unknown) => {
       if (error instanceof StoreFault || serverCode(error) !== undefined) throw error;
@@ -69,7 +71,7 @@ export async function keepSchedule(
         }
       } catch (error) {
         // A server that is away is waited for; the times are kept there.
-        if (!isLost(error)) throw error;
+        if (!isAway(error)) throw error;
       }
       await wait(lookEveryMs, undefined, { signal: stop }).catch(() => undefined);
     }

@@ -1,5 +1,5 @@
 import type { PostgresDatabase } from '../history/postgres-database.ts';
-import { bossOn, queueSchema } from './boss.ts';
+import { bossOn, makingTables, queueSchema } from './boss.ts';
 
 /**
  * How long one collector may work on one node, in seconds. A node costs its own time limits, some 40 s
@@ -66,19 +66,20 @@ export async function workQueue(database: PostgresDatabase): Promise<WorkQueue> 
     data: row['data'],
   });
   return {
-    prepare: async (queues) => {
-      await boss.start();
-      // Only the tables were wanted; nothing of it runs here by itself.
-      await boss.stop({ graceful: false, close: false });
-      for (const name of queues)
-        await boss.createQueue(name, {
-          name,
-          policy: 'standard',
-          retryLimit: retryMax,
-          expireInSeconds: leaseSeconds,
-          retentionSeconds,
-        });
-    },
+    prepare: (queues) =>
+      makingTables(database, async () => {
+        await boss.start();
+        // Only the tables were wanted; nothing of it runs here by itself.
+        await boss.stop({ graceful: false, close: false });
+        for (const name of queues)
+          await boss.createQueue(name, {
+            name,
+            policy: 'standard',
+            retryLimit: retryMax,
+            expireInSeconds: leaseSeconds,
+            retentionSeconds,
+          });
+      }),
     queues: async () => {
       if (!(await boss.isInstalled())) return [];
       return (await boss.getQueues()).map(({ name }) => name);

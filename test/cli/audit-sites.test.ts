@@ -16,6 +16,8 @@ const files = {
 const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
 const small = { 'plot-1': host('en7', 9000), vault: host('eth4', 1500) };
 
+const trouble = { kind: 'time-over', seen: 'interrupted', remedy: 'run it again' } as const;
+
 async function audited(argv: readonly string[], nodes: typeof healthy = healthy) {
   const fake = fakeRun({ files, nodes });
   const status = await run(['audit', ...argv], fake.io);
@@ -35,6 +37,18 @@ describe('audit of several sites', () => {
     expect(told.stderr).toBe('');
     expect(told.stdout.match(/^the (pier|depot)$/gm)).toEqual(['the pier', 'the depot']);
     expect(told.asked.length).toBe(4);
+  });
+
+  // A promise of a site that nobody looked after would end the process with a trace, and with 1.
+  it('ends with 130 when it is interrupted while several are read', async () => {
+    const interrupt = new AbortController();
+    const read = async () => {
+      interrupt.abort();
+      return { ok: false, trouble } as const;
+    };
+    const fake = fakeRun({ files, io: { signal: interrupt.signal, read } });
+    expect(await run(['audit', 'pier.yaml', 'depot.yaml'], fake.io)).toBe(130);
+    expect(fake.stderr()).toBe('interrupted; nothing was judged or written\n');
   });
 
   it('ends with what is worst, and writes a file for each', async () => {

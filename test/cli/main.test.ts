@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createSocket, type Socket as UdpSocket } from 'node:dgram';
+import { closeSync, openSync } from 'node:fs';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { createServer, type Server, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -49,11 +50,12 @@ interface Ended {
 function start(
   argv: readonly string[],
   secrets: Readonly<Record<string, string>> = {},
+  out: 'pipe' | number = 'pipe',
 ): { readonly child: ChildProcess; ended: Promise<Ended> } {
   const child = spawn(process.execPath, ['--import', tsx, main, ...argv], {
     cwd: home,
     env: { PATH: process.env['PATH'], HOME: home, ...secrets },
-    stdio: ['ignore', 'pipe', 'pipe'],
+    stdio: ['ignore', out, 'pipe'],
   });
   let stdout = '';
   let stderr = '';
@@ -117,6 +119,21 @@ describe('the program', () => {
       stderr: 'interrupted; nothing was judged or written\n',
     });
   });
+
+  // full(4): every write to /dev/full fails with ENOSPC.
+  it.runIf(process.platform === 'linux')(
+    'ends with 73 where what it found cannot be written to stdout (needs Linux)',
+    async () => {
+      const full = openSync('/dev/full', 'w');
+      const { child, ended } = start(['rules', '--facts'], {}, full);
+      const { code, stderr } = await ended.finally(() => closeSync(full));
+      expect(child.stdout).toBeNull();
+      expect(stderr).toBe(
+        'hopgauge: stdout: not written to its end (ENOSPC); see that its disk has room, and run this again\n',
+      );
+      expect(code).toBe(73);
+    },
+  );
 
   it('is not at fault when the reader of its output goes away', async () => {
     const { child, ended } = start(['rules', '--facts']);

@@ -1,6 +1,7 @@
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { expect, it, vi } from 'vitest';
 import { run } from '../../src/cli/run.ts';
+import { engineAdvice } from '../../src/history/engine-advice.ts';
 import { ownFolder } from '../history/store.ts';
 import { fakeRun, host, office } from './fake-io.ts';
 
@@ -8,8 +9,8 @@ import { fakeRun, host, office } from './fake-io.ts';
 vi.mock('../../src/history/sqlite-engine.ts', () => ({ findEngine: () => undefined }));
 
 const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
-const words =
-  "no history on this machine: this Node has no SQLite of its own and the package better-sqlite3 is not built; run 'npm rebuild better-sqlite3' with a compiler, or use Node 24 or newer";
+// The packages of this checkout lie in its root.
+const words = engineAdvice(resolve('.'));
 
 it.each([
   ['audit', ['--changes']],

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { pgpassFor } from '../../src/history/pgpass.ts';
 import { postgresSql } from '../../src/history/postgres-sql.ts';
-import { isLost, serverFault } from '../../src/history/server-fault.ts';
+import { isAway, isLost, serverFault } from '../../src/history/server-fault.ts';
 import { isAddress, isServer, placeWords, serverPlace } from '../../src/history/server-place.ts';
 import { StoreFault } from '../../src/history/store-fault.ts';
 import { ownFolder } from './store.ts';
@@ -84,6 +84,9 @@ describe('the address of a store on a server', () => {
     expect(isServer('history.sqlite')).toBe(false);
     expect(isServer('/srv/postgres.sqlite')).toBe(false);
     expect(isAddress('postgress://auditor@db/h')).toBe(true);
+    // A colon left out, which would otherwise make a folder named like a user and a password.
+    expect(isAddress('postgres//auditor@db/h')).toBe(true);
+    expect(isAddress('postgres/history.sqlite')).toBe(false);
     expect(isAddress('./postgres:/history.sqlite')).toBe(false);
     expect(isAddress('C:\\srv\\history.sqlite')).toBe(false);
     const place = serverPlace('postgres://auditor@db/h?sslmode=require', {}, 'tide');
@@ -108,12 +111,23 @@ describe('a password file', () => {
     ['another user', 'db:5432:h:other:no\n', undefined],
     ['a line that ends early', 'db:5432:h\n', undefined],
   ])('has %s', (_, text, password) => {
-    expect(pgpassFor(fileOf(text), place)).toBe(password);
+    const leftOut: string[] = [];
+    expect(pgpassFor(fileOf(text), place, (line) => leftOut.push(line))).toBe(password);
+    expect(leftOut).toEqual([]);
   });
 
   it('that others may read, or that is not there, has none', () => {
-    expect(pgpassFor(fileOf('*:*:*:*:no\n', 0o640), place)).toBeUndefined();
-    expect(pgpassFor('/nowhere/pgpass', place)).toBeUndefined();
+    const leftOut: string[] = [];
+    const asked = (file: string) => pgpassFor(file, place, (line) => leftOut.push(line));
+    const open = fileOf('*:*:*:*:no\n', 0o640);
+    expect(asked(open)).toBeUndefined();
+    expect(asked('/nowhere/pgpass')).toBeUndefined();
+    expect(asked('/dev/null')).toBeUndefined();
+    // The first is said, with what to do; a file that is not there is no fault.
+    expect(leftOut).toEqual([
+      `${open}: left out: mode 0640 lets others at the passwords; run: chmod 600 ${open}`,
+      '/dev/null: left out: not a regular file; give the path of a file',
+    ]);
   });
 });
 
@@ -166,6 +180,15 @@ describe('a fault of a server', () => {
     expect(isLost(coded('08006'))).toBe(true);
     expect(isLost(coded('23505'))).toBe(false);
     expect(isLost(new TypeError('x'))).toBe(false);
+  });
+
+  it('say whether to wait for the server makes sense', () => {
+    // connect(2), getaddrinfo(3), PostgreSQL 15 Appendix A: starting, too many connections.
+    for (const code of ['ECONNREFUSED', 'EHOSTUNREACH', 'EAI_AGAIN', '57P03', '53300'])
+      expect(isAway(coded(code)), code).toBe(true);
+    // A password, a database, a name, a certificate that is wrong.
+    for (const code of ['28P01', '3D000', 'ENOTFOUND', 'CERT_HAS_EXPIRED'])
+      expect(isAway(coded(code)), code).toBe(false);
   });
 });
 

@@ -10,6 +10,8 @@ import { openStore } from '../../src/history/open-store.ts';
 import { serverPlace } from '../../src/history/server-place.ts';
 import { addProofs } from '../../src/history/write-night.ts';
 import { type JsonReport, reportSchema } from '../../src/report/report-schema.ts';
+import { queueName } from '../../src/share/queue-names.ts';
+import { workQueue } from '../../src/share/work-queue.ts';
 import { undeterminedIn } from './harness/audit.ts';
 import { projectRoot } from './harness/cli.ts';
 import {
@@ -219,6 +221,42 @@ describe('collectors', () => {
     expect(await left(site)).toBe('0\n');
   });
 
+  it('are started before the server, and so is the audit', async () => {
+    const site = await newSite(2);
+    await server.stop('fast');
+    const collector = startHopgauge(site.place, ['collector', '--store', site.store]);
+    onTestFinished(async () => void (await collector.end('SIGKILL')));
+    await until('a word', async () => collector.said().includes('waiting for it'), {
+      limitMs: 60_000,
+    });
+    const audit = collect(site);
+    await server.start();
+    const ran = await audit;
+    expect(toldBy(ran)).toEqual({ unread: [], read: 2 });
+    expect(collector.said()).toContain('no server answers there');
+  });
+
+  it('say in the report that what a node lacks is lacking there', async () => {
+    const site = await newSite(2);
+    const home = await folderIn(site.place.cwd, 'no keys');
+    const [collector] = await collectorsOf({ ...site, place: { ...site.place, home } }, 1);
+    const ran = await collect(site);
+    expect(toldBy(ran).read).toBe(0);
+    expect(ran.stdout).toContain('"remedy": "where its collector runs: ');
+    expect(collector?.said()).toContain(`${site.name}: host-01 not read: `);
+  });
+
+  it('of several sites are missed at once, each by its name', async () => {
+    const [one, two] = [await newSite(2), await newSite(2)];
+    const argv = ['audit', one.intent, two.intent, '--store', one.store, '--collect'];
+    const audit = startHopgauge(one.place, argv);
+    onTestFinished(async () => void (await audit.end('SIGKILL')));
+    const missed = ({ name }: Site) =>
+      audit.said().includes(`${name}: no collector has taken a node yet`);
+    await until('both words', async () => missed(one) && missed(two), { limitMs: 60_000 });
+    expect(audit.ended()).toBe(false);
+  });
+
   it('take what falls to them by site and reach, and what nobody takes is told', async () => {
     const reachOf = (name: string) => (name > 'host-03' ? 'yard' : undefined);
     const site = await newSite(6, { reachOf });
@@ -243,6 +281,20 @@ describe('collectors', () => {
       ),
     );
     expect(await left(site)).toBe('0\n');
+  });
+
+  it('have their queue on a new server, however many audits begin there at once', async () => {
+    const site = await newSite(2);
+    const place = serverPlace(site.store, {}, 'nobody');
+    const opened = ['a', 'b', 'c', 'd'].map(async (name) => {
+      const database = await openServer(place, async () => server.password);
+      onTestFinished(() => database.close());
+      const queue = await workQueue(database);
+      await queue.prepare([queueName({ site: name, reach: '' })]);
+      return queue.queues();
+    });
+    const last = (await Promise.all(opened)).toSorted((a, b) => b.length - a.length)[0];
+    expect(last?.length).toBeGreaterThanOrEqual(4);
   });
 
   it('are asked by one audit of a site at a time', async () => {

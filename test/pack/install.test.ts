@@ -128,7 +128,7 @@ describe.each(majors)('installed without scripts, on Node %i', (major) => {
       expect([told.code, told.stderr]).toEqual([0, '']);
       expect(told.stdout).toContain('\n1 audit:\n');
     } else {
-      const words = `${store}: ${engineAdvice(true)}\n`;
+      const words = `${store}: ${engineAdvice(join(below, 'all/lib/node_modules/hopgauge'))}\n`;
       expect(kept).toEqual({ code: 73, stdout: '', stderr: words });
       expect(existsSync(store)).toBe(false);
     }
@@ -162,7 +162,7 @@ describe('installed without optional packages', () => {
     const told = await here('history', '--store', store);
     const words = hasOwn
       ? 'there is no history yet; hopgauge audit --changes begins one'
-      : engineAdvice(false);
+      : engineAdvice('');
     expect(told).toEqual({ code: 73, stdout: '', stderr: `${store}: ${words}\n` });
   });
 });

@@ -5,6 +5,7 @@ import type { Io } from '../io.ts';
 import { requireIntent } from '../load-inputs.ts';
 import type { AuditOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
+import { collectorPatience } from '../server-patience.ts';
 import { audit } from './audit.ts';
 
 /**
@@ -35,7 +36,7 @@ export async function auditOnSchedule(
     }
   };
   return inStore(store, async () => {
-    const database = await openServer(store.place, store.askPassword);
+    const database = await openServer(store.place, store.askPassword, collectorPatience(io));
     try {
       const { timeZone } = new Intl.DateTimeFormat().resolvedOptions();
       const kept = () => {

@@ -47,7 +47,9 @@ export async function auditSite(
   io: Io,
 ): Promise<number> {
   if (options.changes !== true) return judgeAndReport(inputs, options, io);
-  const history = await holdHistory(inputs.intent.site, options.store, io);
+  const { intent, job } = inputs;
+  const { store } = options;
+  const history = await holdHistory(intent.site, { store, patience: job.patience }, io);
   try {
     return await judgeAndReport({ ...inputs, history }, options, io);
   } finally {
@@ -135,7 +137,8 @@ async function surveyOf(
   if (options.collect === true) {
     const { collectElsewhere } = await import('../collect-elsewhere.ts');
     const { store, deadline: waitWords } = options;
-    const wanted = { store, quiet, topics, deadline, waitWords };
+    const { patience, say } = job;
+    const wanted = { store, quiet, topics, deadline, waitWords, patience, say };
     const read = withProofs(await collectElsewhere(planSurvey(intent), wanted, io), known);
     // Fits are run by who reaches the hosts; collectors only read.
     for (const line of collectedWords(unprovenPaths(intent, read), store))

@@ -5,7 +5,7 @@ import type { ReportForm } from '../../report/forms.ts';
 import { clean } from '../../report/layout.ts';
 import { auditJob } from '../audit-job.ts';
 import type { Io } from '../io.ts';
-import { requireIntent, requirePolicies } from '../load-inputs.ts';
+import { fileWord, loadSites } from '../load-sites.ts';
 import type { AuditOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { requireWritable } from '../write-result.ts';
@@ -31,7 +31,7 @@ export async function auditSites(
 ): Promise<number> {
   requireSense(options);
   const begin = auditJob(options, io);
-  const sites = await loadAll(files, io);
+  const sites = await loadSites(files, io);
   for (const { site } of sites)
     for (const { file } of outputsFor(site, options)) await requireWritable(file, io);
   const job = await begin();
@@ -44,6 +44,20 @@ export async function auditSites(
       oneSite(site, { ...inputs, job }, { ...options, outputs: outputsFor(site, options) }, io),
     ),
   );
+  // An interrupt fails all of them, and ends the run when each has let go of what it held.
+  const ended = Promise.allSettled(audits);
+  try {
+    return worst(await toldInOrder(audits, io));
+  } finally {
+    await ended;
+  }
+}
+
+/** Tells of each site as soon as those before it were told; gives their exit statuses. */
+async function toldInOrder(
+  audits: readonly Promise<OneSite>[],
+  io: Io,
+): Promise<readonly number[]> {
   const statuses: number[] = [];
   let shown = false;
   for (const audit of audits) {
@@ -55,7 +69,7 @@ export async function auditSites(
     io.stderr.write(err);
     statuses.push(status);
   }
-  return worst(statuses);
+  return statuses;
 }
 
 function requireSense({ outputs, survey, showCommands }: AuditOptions): void {
@@ -76,43 +90,6 @@ function requireSense({ outputs, survey, showCommands }: AuditOptions): void {
   }
 }
 
-interface LoadedSite {
-  readonly site: string;
-  readonly inputs: Omit<AuditInputs, 'job'>;
-}
-
-/** All intents before anything is read; all their faults at once. */
-async function loadAll(files: readonly string[], io: Io): Promise<readonly LoadedSite[]> {
-  const loaded: LoadedSite[] = [];
-  const lines: string[] = [];
-  const first = new Map<string, string>();
-  for (const file of files) {
-    try {
-      const intent = await requireIntent(file, io);
-      const policies = await requirePolicies(intent, io);
-      const before = first.get(intent.site);
-      if (before === undefined) first.set(intent.site, file);
-      else
-        lines.push(
-          `${file}: the site '${intent.site}' is that of ${before}, too, and the history keeps sites apart by name; give each its own`,
-        );
-      loaded.push({ site: intent.site, inputs: { intent, policies } });
-    } catch (error) {
-      if (!(error instanceof RunFault)) throw error;
-      lines.push(...error.lines);
-    }
-  }
-  const words = new Map<string, string>();
-  for (const { site } of loaded) {
-    const same = words.get(fileWord(site));
-    if (same !== undefined && same !== site)
-      lines.push(`the sites '${same}' and '${site}' would write the same files; rename one`);
-    words.set(fileWord(site), site);
-  }
-  if (lines.length > 0) throw new RunFault(exitStatuses.input, lines);
-  return loaded;
-}
-
 /** Where the reports of one site go. */
 function outputsFor(site: string, { outputs }: AuditOptions): AuditOptions['outputs'] {
   const word = fileWord(site);
@@ -120,11 +97,6 @@ function outputsFor(site: string, { outputs }: AuditOptions): AuditOptions['outp
     form,
     ...(file === undefined ? {} : { file: file.replaceAll(siteMark, word) }),
   }));
-}
-
-/** The name of a site as part of the name of a file. */
-function fileWord(site: string): string {
-  return site.replace(/[^\p{L}\p{N}._-]+/gu, '-').replace(/^\.+/, '-');
 }
 
 interface OneSite {

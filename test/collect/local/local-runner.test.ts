@@ -113,7 +113,7 @@ describe('readHost', () => {
 });
 
 /** The reference is what `ip` and `ethtool` of this machine print, run by hand. */
-describe.runIf(process.platform === 'linux')('this machine', () => {
+describe.runIf(process.platform === 'linux')('this machine (needs Linux)', () => {
   async function reading(): Promise<NodeReading> {
     const outcome = await readHost(
       localRunner(),

@@ -54,7 +54,7 @@ const mayAsk = 'shift; [ "$1" = -l ] && exit 0; ASKED=yes exec "$@"';
 const wantsPassword = 'echo "sudo: a password is required" >&2; exit 1';
 
 // The script has a branch of its own for other systems.
-describe.runIf(process.platform === 'linux')('the right to read a module', () => {
+describe.runIf(process.platform === 'linux')('the right to read a module (needs Linux)', () => {
   const first = wired[0];
 
   it('is not asked for where the account has it', () => {

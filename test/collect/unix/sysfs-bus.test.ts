@@ -62,7 +62,7 @@ const shells = [
   ['busybox ash', ['busybox', 'sh', '-s']],
 ] as const;
 
-describe.runIf(process.platform === 'linux')('the bus of a port by /sys', () => {
+describe.runIf(process.platform === 'linux')('the bus of a port by /sys (needs Linux)', () => {
   beforeAll(makeTree);
 
   it.each(shells)('is found by %s', (_, [command, ...args]) => {

@@ -121,7 +121,7 @@ const shells = [
   ['sh', ['sh', '-s']],
 ] as const;
 
-describe.runIf(process.platform === 'linux')('run for real', () => {
+describe.runIf(process.platform === 'linux')('run for real (needs Linux)', () => {
   const script = unixScript({ marker, peers: ['127.0.0.1', '::1'] });
 
   function run([command, ...args]: readonly [string, ...string[]]) {
