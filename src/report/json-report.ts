@@ -20,6 +20,7 @@ function jsonOf(result: AuditResult): JsonReport {
   const { site, judgement, survey } = result;
   const { met, broken, undetermined, waived } = judgement.tally;
   const linkOf = linkFinder(site);
+  const directions = directionsByPath(site.directions);
   return {
     report: 1,
     toolVersion: result.toolVersion,
@@ -36,7 +37,7 @@ function jsonOf(result: AuditResult): JsonReport {
       ...judgement.tally,
       hopsOnWord: countOnWord(site),
     },
-    paths: site.paths.map((path) => pathOf(path, linkOf, site.directions)),
+    paths: site.paths.map((path) => pathOf(path, linkOf, directions.get(path.id) ?? [])),
     nodes: site.nodes.map(nodeOf),
     findings: judgement.findings.map((finding) => ({
       ...finding,
@@ -70,8 +71,18 @@ function pathOf(
     declaredAt: declared.place,
     facts: Object.fromEntries(known),
     hops: hops.map((hop) => hopOf(hop, linkOf)),
-    ...proofsOf(directions.filter((direction) => direction.path === id)),
+    ...proofsOf(directions),
   };
+}
+
+function directionsByPath(directions: readonly SiteDirection[]) {
+  const byPath = new Map<string, SiteDirection[]>();
+  for (const direction of directions) {
+    const own = byPath.get(direction.path);
+    if (own === undefined) byPath.set(direction.path, [direction]);
+    else own.push(direction);
+  }
+  return byPath;
 }
 
 function proofsOf(

@@ -33,6 +33,7 @@ export function sarifReport(result: AuditResult): string {
   const indexOf = new Map(rules.map(({ id }, at) => [id, at]));
   const located = (each: Ruled) => ({ ruleId: ruleId(each), ruleIndex: indexOf.get(ruleId(each)) });
   const cleared = result.moved?.settlement.cleared ?? [];
+  const baselineOf = baselines(result);
   return stableJson({
     $schema: schemaUri,
     version: '2.1.0',
@@ -48,6 +49,7 @@ export function sarifReport(result: AuditResult): string {
           ...result.judgement.findings.map((finding) => ({
             ...located(finding),
             ...resultOf(finding, result),
+            ...baselineOf(finding.id),
           })),
           ...cleared.map((finding) => ({ ...located(finding), ...absentResult(finding) })),
         ],
@@ -104,7 +106,6 @@ function resultOf(finding: Finding, result: AuditResult) {
     message: { text: messageOf(finding, result) },
     locations: sarifLocations(subject, declaredAt),
     partialFingerprints: { [fingerprintName]: id },
-    ...baselineOf(id, result),
     suppressions: waiver === undefined ? [] : [suppressionOf(waiver)],
     properties: { severity, verdict, cause: clean(finding.cause) },
   };
@@ -130,12 +131,15 @@ function suppressionOf({ until, because, place }: NonNullable<Finding['waiver']>
 }
 
 /** The first audit of a history has no baseline. What waits to be told is as old as its nights. */
-function baselineOf(id: string, { moved, startedAt }: AuditResult) {
-  if (moved === undefined || moved.first) return {};
-  const living = moved.settlement.living.find(({ finding }) => finding.id === id);
-  if (living === undefined) return {};
-  if (living.life === 'worsened') return { baselineState: 'updated' };
-  return { baselineState: living.since === startedAt ? 'new' : 'unchanged' };
+function baselines({ moved, startedAt }: AuditResult) {
+  if (moved === undefined || moved.first) return () => ({});
+  const living = new Map(moved.settlement.living.map((each) => [each.finding.id, each]));
+  return (id: string) => {
+    const own = living.get(id);
+    if (own === undefined) return {};
+    if (own.life === 'worsened') return { baselineState: 'updated' };
+    return { baselineState: own.since === startedAt ? 'new' : 'unchanged' };
+  };
 }
 
 function absentResult({ id, subject, severity, verdict, what, cause }: OpenFinding) {
