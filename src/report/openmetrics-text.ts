@@ -19,11 +19,12 @@ export interface MetricFamily {
  * samples with equal labels the first is kept, since the standard has each once; a number that is
  * none, or a counter below 0, is left out.
  */
-export function openmetricsText(families: readonly MetricFamily[]): string {
-  return `${families.flatMap(familyLines).join('')}# EOF\n`;
+export function* openmetricsText(families: Iterable<MetricFamily>): Iterable<string> {
+  for (const family of families) yield* familyLines(family);
+  yield '# EOF\n';
 }
 
-function familyLines({ name, type, unit, help, samples }: MetricFamily): string[] {
+function familyLines({ name, type, unit, help, samples }: MetricFamily): readonly string[] {
   const lines = new Map<string, string>();
   for (const { labels, value } of samples) {
     if (!Number.isFinite(value) || (type === 'counter' && value < 0)) continue;

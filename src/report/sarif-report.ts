@@ -1,5 +1,5 @@
 import type { OpenFinding } from '../drift/settle-findings.ts';
-import { stableJson } from '../facts/json.ts';
+import { stableJsonPieces } from '../facts/json.ts';
 import type { Finding, Severity } from '../judge/types.ts';
 import { titleWords } from './finding-lines.ts';
 import { clean } from './layout.ts';
@@ -28,13 +28,19 @@ const fingerprintName = 'hopgaugeFinding/v1';
  * among its properties. A waiver is a suppression. After the first audit of a history each result
  * has a `baselineState`, and what cleared is `absent`.
  */
-export function sarifReport(result: AuditResult): string {
+export function sarifReport(result: AuditResult): Iterable<string> {
   const rules = rulesOf(result);
   const indexOf = new Map(rules.map(({ id }, at) => [id, at]));
   const located = (each: Ruled) => ({ ruleId: ruleId(each), ruleIndex: indexOf.get(ruleId(each)) });
-  const cleared = result.moved?.settlement.cleared ?? [];
   const baselineOf = baselines(result);
-  return stableJson({
+  // One by one: there may be hundreds of thousands.
+  function* results() {
+    for (const finding of result.judgement.findings)
+      yield { ...located(finding), ...resultOf(finding, result), ...baselineOf(finding.id) };
+    for (const finding of result.moved?.settlement.cleared ?? [])
+      yield { ...located(finding), ...absentResult(finding) };
+  }
+  return stableJsonPieces({
     $schema: schemaUri,
     version: '2.1.0',
     runs: [
@@ -45,14 +51,7 @@ export function sarifReport(result: AuditResult): string {
         },
         columnKind: 'utf16CodeUnits',
         invocations: [invocationOf(result)],
-        results: [
-          ...result.judgement.findings.map((finding) => ({
-            ...located(finding),
-            ...resultOf(finding, result),
-            ...baselineOf(finding.id),
-          })),
-          ...cleared.map((finding) => ({ ...located(finding), ...absentResult(finding) })),
-        ],
+        results: results(),
       },
     ],
   });

@@ -8,6 +8,7 @@ import type { ManySwitchesBench } from './many-switches.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
 import type { PageBench } from './page.ts';
 import type { PagesBench } from './pages.ts';
+import { type ReportBench, writtenForms } from './reports.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchOwnSurvey, benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -22,9 +23,9 @@ interface Line {
 }
 
 /** In a process of its own, so that its peak of memory is its own. */
-function apart(file: string): unknown {
+function apart(file: string, ...args: readonly string[]): unknown {
   const script = fileURLToPath(new URL(file, import.meta.url));
-  const text = execFileSync(process.execPath, ['--import', 'tsx', script], {
+  const text = execFileSync(process.execPath, ['--import', 'tsx', script, ...args], {
     encoding: 'utf8',
     maxBuffer: 1024 * 1024,
   });
@@ -100,6 +101,16 @@ function verdictLines(bench: VerdictBench): Line[] {
       met: bench.peakBytes < bench.goalBytes,
     },
   ];
+}
+
+function reportLine(bench: ReportBench): Line {
+  const { form, ports, findings, seconds, referenceSeconds, ratio, bytes, peakBytes } = bench;
+  return {
+    name: `report as ${form}, ${ports} ports, ${findings} findings`,
+    measured: `${seconds.toFixed(1)} s; the survey by JSON.stringify ${referenceSeconds.toFixed(1)} s: ${ratio.toFixed(1)} times; ${(bytes / 1e6).toFixed(0)} MB, ${(peakBytes / 1024 ** 3).toFixed(2)} GiB`,
+    goal: 'at most 10 times, under 1.5 GiB',
+    met: ratio <= 10 && peakBytes < 1.5 * 1024 ** 3,
+  };
 }
 
 function orderingLines(bench: OrderingBench): Line[] {
@@ -230,6 +241,7 @@ const lines: Line[] = [
   await loginsLine(),
   ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
+  ...writtenForms.map((form) => reportLine(apart('./reports.ts', form) as ReportBench)),
   ...historyLines(apart('./history.ts') as HistoryBench),
   ...pageLines(apart('./page.ts') as PageBench),
   ...pagesLines(apart('./pages.ts') as PagesBench),
