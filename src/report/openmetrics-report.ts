@@ -20,13 +20,11 @@ export function openmetricsReport(result: AuditResult): Iterable<string> {
 /** One after the other: those of ports are as large as the site. */
 function* familiesOf(result: AuditResult): Iterable<MetricFamily> {
   const site = clean(result.site.intent.site);
-  const named = (family: MetricFamily) => ({
-    ...family,
-    samples: family.samples.map(({ labels, value }) => ({
-      labels: { site, ...cleanLabels(labels) },
-      value,
-    })),
-  });
+  function* namedSamples(samples: MetricFamily['samples']) {
+    for (const { labels, value } of samples)
+      yield { labels: { site, ...cleanLabels(labels) }, value };
+  }
+  const named = (family: MetricFamily) => ({ ...family, samples: namedSamples(family.samples) });
   for (const family of auditFamilies(result)) yield named(family);
   for (const family of nodeFamilies(result)) yield named(family);
   for (const family of pathFamilies(result.site.paths)) yield named(family);
@@ -46,7 +44,7 @@ function secondsOf(iso: string | undefined): number | undefined {
   return iso === undefined ? undefined : Date.parse(iso) / 1000;
 }
 
-function gauge(name: string, help: string, samples: readonly MetricSample[]): MetricFamily {
+function gauge(name: string, help: string, samples: MetricFamily['samples']): MetricFamily {
   return { name: `hopgauge_${name}`, type: 'gauge', help, samples };
 }
 
@@ -54,7 +52,7 @@ function measured(
   name: string,
   unit: string,
   help: string,
-  samples: readonly MetricSample[],
+  samples: MetricFamily['samples'],
 ): MetricFamily {
   return { ...gauge(`${name}_${unit}`, help, samples), unit };
 }
@@ -163,10 +161,10 @@ function pathFamilies(paths: readonly SitePath[]): readonly MetricFamily[] {
 
 function* portFamilies({ site }: AuditResult): Iterable<MetricFamily> {
   const ports = judgedPorts(site);
-  const of = (fact: string, scale = 1) =>
-    ports.flatMap((port) =>
-      sampleOf({ node: port.node, port: port.id }, portFact(port, fact), scale),
-    );
+  function* of(fact: string, scale = 1) {
+    for (const port of ports)
+      yield* sampleOf({ node: port.node, port: port.id }, portFact(port, fact), scale);
+  }
   const errors = (name: string, fact: string, help: string): MetricFamily => ({
     name: `hopgauge_${name}_frames`,
     type: 'counter',

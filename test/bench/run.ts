@@ -3,6 +3,7 @@ import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
+import { benchKeys } from './keys.ts';
 import { benchLogins } from './logins.ts';
 import type { ManySwitchesBench } from './many-switches.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
@@ -203,6 +204,17 @@ function manySwitchesLines(bench: ManySwitchesBench): Line[] {
   return [...lines, { name, measured, goal: 'more', met: timesReference > 1 }];
 }
 
+async function keysLine(): Promise<Line> {
+  const bench = await benchKeys();
+  const ms = (value: number) => `${value.toFixed(0)} ms`;
+  return {
+    name: `keys of SNMPv3 for ${bench.engines} engines`,
+    measured: `${ms(bench.ms)}, the loop blocked for ${ms(bench.longestMs)} at the most; as the library does it ${ms(bench.referenceMs)} and ${ms(bench.referenceLongestMs)}: ${bench.timesFaster.toFixed(0)} times faster`,
+    goal: 'at least 20 times faster',
+    met: bench.timesFaster >= 20,
+  };
+}
+
 async function loginsLine(): Promise<Line> {
   const bench = await benchLogins();
   const { name } = bench;
@@ -238,6 +250,7 @@ const lines: Line[] = [
   ...(await snmpLines()),
   await switchesLine(),
   ...manySwitchesLines(apart('./many-switches.ts') as ManySwitchesBench),
+  await keysLine(),
   await loginsLine(),
   ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
