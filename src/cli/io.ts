@@ -94,4 +94,6 @@ export type Written = { readonly ok: true } | { readonly ok: false; readonly rea
 /** Who may read a new file: a survey names every device of a site and is the owner's alone. */
 export type Audience = 'owner' | 'everyone';
 /** Writes a file whole or not at all. */
-export type WriteFile = (path: string, text: string, audience?: Audience) => Promise<Written>;
+export type WriteFile = (path: string, text: Text, audience?: Audience) => Promise<Written>;
+/** A text, or its pieces where it may be longer than one text of the engine. */
+export type Text = string | Iterable<string>;

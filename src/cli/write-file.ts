@@ -1,7 +1,8 @@
 import { randomBytes } from 'node:crypto';
 import { open, realpath, rename, rm, stat } from 'node:fs/promises';
 import { makeFolder } from '../files/make-folder.ts';
-import type { Audience, Written } from './io.ts';
+import { batches } from './batches.ts';
+import type { Audience, Text, Written } from './io.ts';
 
 /** Modes of new files. */
 const modes: Readonly<Record<Audience, number>> = { owner: 0o600, everyone: 0o644 };
@@ -23,7 +24,7 @@ const reasons: Readonly<Record<string, string>> = {
  */
 export async function writeFileWhole(
   path: string,
-  text: string,
+  text: Text,
   audience: Audience = 'everyone',
   { flush }: { readonly flush: boolean } = { flush: true },
 ): Promise<Written> {
@@ -96,12 +97,12 @@ async function isSpecial(path: string): Promise<boolean> {
 async function writeTo(
   path: string,
   flags: 'w' | 'wx',
-  text: string,
+  text: Text,
   { mode, flush } = { mode: modes.everyone, flush: true },
 ): Promise<Written> {
   const handle = await open(path, flags, mode);
   try {
-    await handle.writeFile(text);
+    for (const batch of batches(text)) await handle.writeFile(batch);
     if (flags === 'wx' && flush) await handle.sync();
     return { ok: true };
   } finally {

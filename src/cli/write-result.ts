@@ -1,16 +1,17 @@
 import { exitStatuses } from '../report/exit-status.ts';
-import type { Audience, Io, Out } from './io.ts';
+import { batches } from './batches.ts';
+import type { Audience, Io, Out, Text } from './io.ts';
 import { RunFault } from './run-fault.ts';
 
 /** Writes a result to the file that was named, whole or not at all, else to stdout. */
 export async function writeResult(
-  text: string,
+  text: Text,
   file: string | undefined,
   io: Io,
   audience: Audience = 'everyone',
 ): Promise<void> {
   if (file === undefined) {
-    io.stdout.write(text);
+    for (const batch of batches(text)) io.stdout.write(batch);
     return;
   }
   const written = await io.writeFile(file, text, audience);

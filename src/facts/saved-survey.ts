@@ -1,5 +1,5 @@
 import { cleanText } from './clean-text.ts';
-import { parseJson, stableJson } from './json.ts';
+import { parseJson, stableJsonPieces } from './json.ts';
 import type { Survey } from './survey.ts';
 import { surveySchema } from './survey-schema.ts';
 
@@ -12,9 +12,9 @@ export type LoadedSurvey =
   | { readonly ok: true; readonly survey: Survey }
   | { readonly ok: false; readonly message: string };
 
-/** A survey as text; equal surveys give equal bytes. */
-export function saveSurvey(survey: Survey): string {
-  return stableJson(survey);
+/** A survey as text, in pieces of a node each; equal surveys give equal bytes. */
+export function saveSurvey(survey: Survey): Iterable<string> {
+  return stableJsonPieces(survey);
 }
 
 /**

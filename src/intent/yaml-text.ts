@@ -39,7 +39,19 @@ export function composeYaml(text: string): YamlText {
     if (parser.stack.length > yamlDepthMax) return { ok: false, offset: parser.offset, lines };
   }
   for (const token of parser.end()) tokens.push(token);
-  return { ok: true, document: firstDocument(tokens, text.length, lines), lines };
+  const document = withoutStacks(() => firstDocument(tokens, text.length, lines));
+  return { ok: true, document, lines };
+}
+
+/** A broken file gives thousands of errors: capturing their stacks, which nobody reads, took most of the time. */
+function withoutStacks<T>(compose: () => T): T {
+  const { stackTraceLimit } = Error;
+  Error.stackTraceLimit = 0;
+  try {
+    return compose();
+  } finally {
+    Error.stackTraceLimit = stackTraceLimit;
+  }
 }
 
 function firstDocument(

@@ -34,15 +34,15 @@ const columns = [
  * absent fact is an empty cell, and `gaps` says why. Text that a spreadsheet would take for a
  * formula begins with an apostrophe; numbers stay numbers.
  */
-export function csvReport({ site, judgement }: AuditResult): string {
+export function* csvReport({ site, judgement }: AuditResult): Iterable<string> {
   const findings = new Map<string, string[]>();
   for (const { subject, verdict, rule } of judgement.findings) {
     if (subject.kind !== 'port') continue;
     findings.set(subject.id, [...(findings.get(subject.id) ?? []), `${verdict} ${rule}`]);
   }
   const header = ['port', 'node', ...columns, 'findings', 'gaps'];
-  const rows = judgedPorts(site).map((port) => rowOf(port, findings.get(port.id) ?? []));
-  return [header, ...rows].map((cells) => `${cells.map(csvCell).join(',')}\r\n`).join('');
+  yield lineOf(header);
+  for (const port of judgedPorts(site)) yield lineOf(rowOf(port, findings.get(port.id) ?? []));
 }
 
 function rowOf(port: SitePort, findings: readonly string[]): readonly Cell[] {
@@ -53,6 +53,10 @@ function rowOf(port: SitePort, findings: readonly string[]): readonly Cell[] {
     findings.join('; '),
     portGaps(port, columns).join('; '),
   ];
+}
+
+function lineOf(cells: readonly Cell[]): string {
+  return `${cells.map(csvCell).join(',')}\r\n`;
 }
 
 type Cell = FactValue | undefined;

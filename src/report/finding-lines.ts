@@ -37,8 +37,8 @@ function ruleWords({ policy, rule, source, id }: Finding): string {
 
 /** What else has the same cause. */
 export function alsoWords(others: readonly Finding[], verbose: boolean): string {
-  const named = others.map((each) => clean(`${each.rule} on ${each.subject.id}`));
-  const shown = verbose ? named : named.slice(0, alsoShownMax);
-  const left = named.length - shown.length;
+  const named = verbose ? others : others.slice(0, alsoShownMax);
+  const shown = named.map((each) => clean(`${each.rule} on ${each.subject.id}`));
+  const left = others.length - shown.length;
   return [...shown, ...(left > 0 ? [`${left} more of the same cause`] : [])].join('; ');
 }

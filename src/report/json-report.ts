@@ -1,5 +1,5 @@
 import type { FactValue } from '../facts/entry.ts';
-import { stableJson } from '../facts/json.ts';
+import { stableJsonPieces } from '../facts/json.ts';
 import { sourceOf } from '../facts/subject.ts';
 import { wasRead } from '../facts/was-read.ts';
 import type { Hop, SiteDirection, SiteNode, SitePath } from '../site/types.ts';
@@ -12,14 +12,15 @@ import { countOnWord } from './tally.ts';
 import type { AuditResult } from './types.ts';
 
 /** The report as JSON: equal results give equal bytes. Its form is `report.schema.json`. */
-export function jsonReport(result: AuditResult): string {
-  return stableJson(jsonOf(result));
+export function jsonReport(result: AuditResult): Iterable<string> {
+  return stableJsonPieces({ ...jsonOf(result), findings: findingsOf(result) });
 }
 
-function jsonOf(result: AuditResult): JsonReport {
+function jsonOf(result: AuditResult): Omit<JsonReport, 'findings'> {
   const { site, judgement, survey } = result;
   const { met, broken, undetermined, waived } = judgement.tally;
   const linkOf = linkFinder(site);
+  const directions = directionsByPath(site.directions);
   return {
     report: 1,
     toolVersion: result.toolVersion,
@@ -36,12 +37,8 @@ function jsonOf(result: AuditResult): JsonReport {
       ...judgement.tally,
       hopsOnWord: countOnWord(site),
     },
-    paths: site.paths.map((path) => pathOf(path, linkOf, site.directions)),
+    paths: site.paths.map((path) => pathOf(path, linkOf, directions.get(path.id) ?? [])),
     nodes: site.nodes.map(nodeOf),
-    findings: judgement.findings.map((finding) => ({
-      ...finding,
-      evidence: finding.evidence.map((each) => ({ ...each, value: plain(each.value) })),
-    })),
     causes: causeGroups(judgement.findings).map(({ cause, lead, others }) => ({
       cause,
       findings: [lead, ...others].map(({ id }) => id),
@@ -50,6 +47,14 @@ function jsonOf(result: AuditResult): JsonReport {
     waiversExpired: [...judgement.waiversExpired],
     moved: movedJson(result),
   };
+}
+
+/** Made one by one: there may be hundreds of thousands. */
+function* findingsOf({ judgement }: AuditResult): Iterable<JsonReport['findings'][number]> {
+  for (const finding of judgement.findings) {
+    const evidence = finding.evidence.map((each) => ({ ...each, value: plain(each.value) }));
+    yield { ...finding, evidence };
+  }
 }
 
 function pathOf(
@@ -70,8 +75,18 @@ function pathOf(
     declaredAt: declared.place,
     facts: Object.fromEntries(known),
     hops: hops.map((hop) => hopOf(hop, linkOf)),
-    ...proofsOf(directions.filter((direction) => direction.path === id)),
+    ...proofsOf(directions),
   };
+}
+
+function directionsByPath(directions: readonly SiteDirection[]) {
+  const byPath = new Map<string, SiteDirection[]>();
+  for (const direction of directions) {
+    const own = byPath.get(direction.path);
+    if (own === undefined) byPath.set(direction.path, [direction]);
+    else own.push(direction);
+  }
+  return byPath;
 }
 
 function proofsOf(

@@ -6,7 +6,7 @@ import type { AuditResult } from './types.ts';
  * JSON Lines: each finding on a line of its own; where a history is kept, with its life, and then
  * what cleared, each change and each growth of errors. `at` is the start of the audit.
  */
-export function jsonlReport(result: AuditResult): string {
+export function* jsonlReport(result: AuditResult): Iterable<string> {
   const { judgement, moved, startedAt: at } = result;
   const site = result.site.intent.site;
   const lives = new Map(
@@ -15,12 +15,10 @@ export function jsonlReport(result: AuditResult): string {
       { life, since },
     ]),
   );
+  const lineOf = (line: object) => stableJsonLine({ at, site, ...line });
+  for (const finding of judgement.findings)
+    yield lineOf({ line: 'finding', ...finding, ...lives.get(finding.id) });
   const lines: readonly object[] = [
-    ...judgement.findings.map((finding) => ({
-      line: 'finding',
-      ...finding,
-      ...lives.get(finding.id),
-    })),
     ...(moved?.settlement.cleared ?? []).map((finding) => ({
       line: 'cleared',
       ...clearedView(finding),
@@ -28,5 +26,5 @@ export function jsonlReport(result: AuditResult): string {
     ...saidChanges(result).map((change) => ({ line: 'change', ...change })),
     ...(moved?.growths ?? []).map((growth) => ({ line: 'growth', ...growth })),
   ];
-  return lines.map((line) => stableJsonLine({ at, site, ...line })).join('');
+  yield* lines.map(lineOf);
 }

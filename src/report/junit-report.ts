@@ -6,7 +6,7 @@ import { clean } from './layout.ts';
 import { seenWords } from './seen-words.ts';
 import { summaryLine } from './summary-line.ts';
 import type { AuditResult } from './types.ts';
-import { xmlElement, xmlText } from './xml.ts';
+import { xmlElement, xmlStart, xmlText } from './xml.ts';
 
 /**
  * The findings as JUnit XML, in the form of the Ant JUnit schema (common practice: there is no
@@ -15,20 +15,11 @@ import { xmlElement, xmlText } from './xml.ts';
  * not known is not good; what is waived or beneath `least` is skipped. `tests` counts what was met
  * too, of which each rule has one case.
  */
-export function junitReport(result: AuditResult): string {
-  const suites = policiesOf(result).map((policy, id) => suiteOf(policy, id, result));
-  const lines = [
-    '<?xml version="1.0" encoding="UTF-8"?>',
-    xmlElement(
-      'testsuites',
-      {},
-      suites
-        .map((each) => `\n${each}`)
-        .join('')
-        .concat('\n'),
-    ),
-  ];
-  return `${lines.join('\n')}\n`;
+export function* junitReport(result: AuditResult): Iterable<string> {
+  const policies = policiesOf(result);
+  yield '<?xml version="1.0" encoding="UTF-8"?>\n<testsuites>';
+  for (const [id, policy] of policies.entries()) yield* suiteOf(policy, id, result);
+  yield '\n</testsuites>\n';
 }
 
 type Metric = NonNullable<AuditResult['judgement']['metByRule']>[number];
@@ -45,37 +36,36 @@ function policiesOf({ judgement }: AuditResult): readonly string[] {
   return [...new Set([...metByRule, ...findings, ...faults].map(({ policy }) => policy))].sort();
 }
 
-function suiteOf(policy: string, id: number, result: AuditResult): string {
+function* suiteOf(policy: string, id: number, result: AuditResult): Iterable<string> {
   const { findings, faults, metByRule = [] } = result.judgement;
   const own = <T extends { readonly policy: string }>(each: T) => each.policy === policy;
   const met = metByRule.filter(own);
-  const cases = [
-    ...findings.filter(own).map((finding) => findingCase(finding, result)),
-    ...faults.filter(own).map(faultCase),
-  ];
+  const ownFindings = findings.filter(own);
+  const ownFaults = faults.filter(own);
   const count = (outcome: Case['outcome']) =>
-    cases.filter((each) => each.outcome === outcome).length;
+    ownFindings.filter((each) => outcomeOf(each, result) === outcome).length;
   const seconds = Math.max(0, Date.parse(result.endedAt) - Date.parse(result.startedAt)) / 1000;
-  const lines = [
-    xmlElement('properties', {}, propertiesOf(result)),
-    ...met.map(metCase),
-    ...cases.map(caseOf),
-    xmlElement('system-out', {}, xmlText(summaryLine(result))),
-    xmlElement('system-err', {}),
-  ];
+  const tests = ownFindings.length + ownFaults.length;
   const attributes = {
     name: token(policy),
     package: token(result.site.intent.site),
     id,
     timestamp: result.startedAt.slice(0, 'YYYY-MM-DDThh:mm:ss'.length),
     hostname: 'localhost',
-    tests: cases.length + met.reduce((sum, each) => sum + each.met, 0),
+    tests: tests + met.reduce((sum, each) => sum + each.met, 0),
     failures: count('failure'),
-    errors: count('error'),
+    errors: count('error') + ownFaults.length,
     skipped: count('skipped'),
     time: seconds,
   };
-  return xmlElement('testsuite', attributes, `\n${lines.join('\n')}\n`);
+  yield `\n${xmlStart('testsuite', attributes)}\n`;
+  yield `${xmlElement('properties', {}, propertiesOf(result))}\n`;
+  for (const each of met) yield `${metCase(each)}\n`;
+  // One by one: there may be hundreds of thousands.
+  for (const finding of ownFindings) yield `${caseOf(findingCase(finding, result))}\n`;
+  for (const fault of ownFaults) yield `${caseOf(faultCase(fault))}\n`;
+  yield `${xmlElement('system-out', {}, xmlText(summaryLine(result)))}\n`;
+  yield `${xmlElement('system-err', {})}\n</testsuite>`;
 }
 
 function propertiesOf({ toolVersion, site, least, strict }: AuditResult): string {

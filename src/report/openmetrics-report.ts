@@ -13,24 +13,23 @@ import type { AuditResult } from './types.ts';
  * The audit as OpenMetrics 1.0 text, under names of our own. What is not known has no sample, so
  * that no number stands for it; every sample names its site.
  */
-export function openmetricsReport(result: AuditResult): string {
+export function openmetricsReport(result: AuditResult): Iterable<string> {
+  return openmetricsText(familiesOf(result));
+}
+
+/** One after the other: those of ports are as large as the site. */
+function* familiesOf(result: AuditResult): Iterable<MetricFamily> {
   const site = clean(result.site.intent.site);
-  const families = [
-    ...auditFamilies(result),
-    ...nodeFamilies(result),
-    ...pathFamilies(result.site.paths),
-    ...portFamilies(result),
-    findingFamily(result),
-  ];
-  return openmetricsText(
-    families.map((family) => ({
-      ...family,
-      samples: family.samples.map(({ labels, value }) => ({
-        labels: { site, ...cleanLabels(labels) },
-        value,
-      })),
-    })),
-  );
+  function* namedSamples(samples: MetricFamily['samples']) {
+    for (const { labels, value } of samples)
+      yield { labels: { site, ...cleanLabels(labels) }, value };
+  }
+  const named = (family: MetricFamily) => ({ ...family, samples: namedSamples(family.samples) });
+  for (const family of auditFamilies(result)) yield named(family);
+  for (const family of nodeFamilies(result)) yield named(family);
+  for (const family of pathFamilies(result.site.paths)) yield named(family);
+  for (const family of portFamilies(result)) yield named(family);
+  yield named(findingFamily(result));
 }
 
 function cleanLabels(labels: MetricSample['labels']): MetricSample['labels'] {
@@ -45,7 +44,7 @@ function secondsOf(iso: string | undefined): number | undefined {
   return iso === undefined ? undefined : Date.parse(iso) / 1000;
 }
 
-function gauge(name: string, help: string, samples: readonly MetricSample[]): MetricFamily {
+function gauge(name: string, help: string, samples: MetricFamily['samples']): MetricFamily {
   return { name: `hopgauge_${name}`, type: 'gauge', help, samples };
 }
 
@@ -53,7 +52,7 @@ function measured(
   name: string,
   unit: string,
   help: string,
-  samples: readonly MetricSample[],
+  samples: MetricFamily['samples'],
 ): MetricFamily {
   return { ...gauge(`${name}_${unit}`, help, samples), unit };
 }
@@ -160,12 +159,12 @@ function pathFamilies(paths: readonly SitePath[]): readonly MetricFamily[] {
   ];
 }
 
-function portFamilies({ site }: AuditResult): readonly MetricFamily[] {
+function* portFamilies({ site }: AuditResult): Iterable<MetricFamily> {
   const ports = judgedPorts(site);
-  const of = (fact: string, scale = 1) =>
-    ports.flatMap((port) =>
-      sampleOf({ node: port.node, port: port.id }, portFact(port, fact), scale),
-    );
+  function* of(fact: string, scale = 1) {
+    for (const port of ports)
+      yield* sampleOf({ node: port.node, port: port.id }, portFact(port, fact), scale);
+  }
   const errors = (name: string, fact: string, help: string): MetricFamily => ({
     name: `hopgauge_${name}_frames`,
     type: 'counter',
@@ -173,24 +172,31 @@ function portFamilies({ site }: AuditResult): readonly MetricFamily[] {
     help,
     samples: of(fact),
   });
-  return [
-    measured(
-      'port_declared_speed',
-      'bits_per_second',
-      'Speed that the port is to run at',
-      of('declaredSpeedMbps', 1e6),
-    ),
-    measured('port_speed', 'bits_per_second', 'Speed that the port runs at', of('speedMbps', 1e6)),
-    measured('port_mtu', 'bytes', 'What the node calls the MTU of the port', of('mtuBytes')),
-    gauge('port_oper_up', 'Whether the link is up', of('operUp')),
-    errors('port_receive_error', 'rxErrors', 'Frames received in error, as the node counts them'),
-    errors(
-      'port_transmit_error',
-      'txErrors',
-      'Frames that could not be sent, as the node counts them',
-    ),
-    errors('port_receive_fcs_error', 'rxCrcErrors', 'Frames with a wrong check sequence'),
-  ];
+  yield measured(
+    'port_declared_speed',
+    'bits_per_second',
+    'Speed that the port is to run at',
+    of('declaredSpeedMbps', 1e6),
+  );
+  yield measured(
+    'port_speed',
+    'bits_per_second',
+    'Speed that the port runs at',
+    of('speedMbps', 1e6),
+  );
+  yield measured('port_mtu', 'bytes', 'What the node calls the MTU of the port', of('mtuBytes'));
+  yield gauge('port_oper_up', 'Whether the link is up', of('operUp'));
+  yield errors(
+    'port_receive_error',
+    'rxErrors',
+    'Frames received in error, as the node counts them',
+  );
+  yield errors(
+    'port_transmit_error',
+    'txErrors',
+    'Frames that could not be sent, as the node counts them',
+  );
+  yield errors('port_receive_fcs_error', 'rxCrcErrors', 'Frames with a wrong check sequence');
 }
 
 function sampleOf(

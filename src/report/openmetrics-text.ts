@@ -11,7 +11,7 @@ export interface MetricFamily {
   readonly type: 'gauge' | 'counter';
   readonly unit?: string;
   readonly help: string;
-  readonly samples: readonly MetricSample[];
+  readonly samples: Iterable<MetricSample>;
 }
 
 /**
@@ -19,24 +19,28 @@ export interface MetricFamily {
  * samples with equal labels the first is kept, since the standard has each once; a number that is
  * none, or a counter below 0, is left out.
  */
-export function openmetricsText(families: readonly MetricFamily[]): string {
-  return `${families.flatMap(familyLines).join('')}# EOF\n`;
+export function* openmetricsText(families: Iterable<MetricFamily>): Iterable<string> {
+  for (const family of families) yield* familyLines(family);
+  yield '# EOF\n';
 }
 
-function familyLines({ name, type, unit, help, samples }: MetricFamily): string[] {
-  const lines = new Map<string, string>();
+function familyLines({ name, type, unit, help, samples }: MetricFamily): readonly string[] {
+  const known = new Set<string>();
+  const lines: string[] = [];
   for (const { labels, value } of samples) {
     if (!Number.isFinite(value) || (type === 'counter' && value < 0)) continue;
     const key = labelText(labels);
     const end = type === 'counter' ? '_total' : '';
-    if (!lines.has(key)) lines.set(key, `${name}${end}${key} ${value}\n`);
+    if (known.has(key)) continue;
+    known.add(key);
+    lines.push(`${name}${end}${key} ${value}\n`);
   }
-  if (lines.size === 0) return [];
+  if (lines.length === 0) return [];
   return [
     `# TYPE ${name} ${type}\n`,
     ...(unit === undefined ? [] : [`# UNIT ${name} ${unit}\n`]),
     `# HELP ${name} ${escapeMetricText(help)}\n`,
-    ...lines.values(),
+    ...lines,
   ];
 }
 

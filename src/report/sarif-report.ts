@@ -1,5 +1,5 @@
 import type { OpenFinding } from '../drift/settle-findings.ts';
-import { stableJson } from '../facts/json.ts';
+import { stableJsonPieces } from '../facts/json.ts';
 import type { Finding, Severity } from '../judge/types.ts';
 import { titleWords } from './finding-lines.ts';
 import { clean } from './layout.ts';
@@ -28,12 +28,19 @@ const fingerprintName = 'hopgaugeFinding/v1';
  * among its properties. A waiver is a suppression. After the first audit of a history each result
  * has a `baselineState`, and what cleared is `absent`.
  */
-export function sarifReport(result: AuditResult): string {
+export function sarifReport(result: AuditResult): Iterable<string> {
   const rules = rulesOf(result);
   const indexOf = new Map(rules.map(({ id }, at) => [id, at]));
   const located = (each: Ruled) => ({ ruleId: ruleId(each), ruleIndex: indexOf.get(ruleId(each)) });
-  const cleared = result.moved?.settlement.cleared ?? [];
-  return stableJson({
+  const baselineOf = baselines(result);
+  // One by one: there may be hundreds of thousands.
+  function* results() {
+    for (const finding of result.judgement.findings)
+      yield { ...located(finding), ...resultOf(finding, result), ...baselineOf(finding.id) };
+    for (const finding of result.moved?.settlement.cleared ?? [])
+      yield { ...located(finding), ...absentResult(finding) };
+  }
+  return stableJsonPieces({
     $schema: schemaUri,
     version: '2.1.0',
     runs: [
@@ -44,13 +51,7 @@ export function sarifReport(result: AuditResult): string {
         },
         columnKind: 'utf16CodeUnits',
         invocations: [invocationOf(result)],
-        results: [
-          ...result.judgement.findings.map((finding) => ({
-            ...located(finding),
-            ...resultOf(finding, result),
-          })),
-          ...cleared.map((finding) => ({ ...located(finding), ...absentResult(finding) })),
-        ],
+        results: results(),
       },
     ],
   });
@@ -104,7 +105,6 @@ function resultOf(finding: Finding, result: AuditResult) {
     message: { text: messageOf(finding, result) },
     locations: sarifLocations(subject, declaredAt),
     partialFingerprints: { [fingerprintName]: id },
-    ...baselineOf(id, result),
     suppressions: waiver === undefined ? [] : [suppressionOf(waiver)],
     properties: { severity, verdict, cause: clean(finding.cause) },
   };
@@ -130,12 +130,15 @@ function suppressionOf({ until, because, place }: NonNullable<Finding['waiver']>
 }
 
 /** The first audit of a history has no baseline. What waits to be told is as old as its nights. */
-function baselineOf(id: string, { moved, startedAt }: AuditResult) {
-  if (moved === undefined || moved.first) return {};
-  const living = moved.settlement.living.find(({ finding }) => finding.id === id);
-  if (living === undefined) return {};
-  if (living.life === 'worsened') return { baselineState: 'updated' };
-  return { baselineState: living.since === startedAt ? 'new' : 'unchanged' };
+function baselines({ moved, startedAt }: AuditResult) {
+  if (moved === undefined || moved.first) return () => ({});
+  const living = new Map(moved.settlement.living.map((each) => [each.finding.id, each]));
+  return (id: string) => {
+    const own = living.get(id);
+    if (own === undefined) return {};
+    if (own.life === 'worsened') return { baselineState: 'updated' };
+    return { baselineState: own.since === startedAt ? 'new' : 'unchanged' };
+  };
 }
 
 function absentResult({ id, subject, severity, verdict, what, cause }: OpenFinding) {

@@ -4,6 +4,7 @@ import { accountingKind } from '../site/port-kind.ts';
 import type { Site, SitePort } from '../site/types.ts';
 import { factWords, gapWords, originOf, placeWords, valueWords } from './fact-words.ts';
 import { clean } from './layout.ts';
+import { siteFinder } from './site-finder.ts';
 
 const evidenceShownMax = 4;
 /** From this length on, a list that stands in the title is not said again. */
@@ -42,8 +43,10 @@ function isSaid({ value }: Evidence, { what }: Finding): boolean {
 /** What a path or port is to carry, where a rule looked at the outcome alone. */
 function demand(finding: Finding, site: Site): readonly Evidence[] {
   const { subject } = finding;
-  const subjects = [...site.paths, ...site.ports].map((each) => each.subject);
-  const own = subjects.find(({ kind, id }) => kind === subject.kind && id === subject.id);
+  const find = siteFinder(site);
+  const part =
+    subject.kind === 'path' ? find.path : subject.kind === 'port' ? find.port : undefined;
+  const own = part?.(subject.id)?.subject;
   const [name, unit] = isOfGoodput(finding)
     ? ['declaredGoodputMbps', 'Mb/s']
     : ['declaredMtuBytes', 'bytes'];
@@ -99,12 +102,12 @@ function rawReading(finding: Finding, site: Site): string[] {
   const { kind, id } = finding.subject;
   if (kind === 'port' && finding.evidence.some(({ fact }) => clearanceFacts.test(fact))) {
     if (finding.evidence.some(({ fact }) => fact === 'port.mtuBytes')) return [];
-    const port = site.ports.find((each) => each.id === id);
+    const port = siteFinder(site).port(id);
     return port === undefined ? [] : rawMtuWords(port, site);
   }
   if (kind !== 'path') return [];
   const named = finding.evidence.find(({ fact }) => fact === 'path.narrowestPort')?.value;
-  const path = site.paths.find(({ id }) => id === finding.subject.id);
+  const path = siteFinder(site).path(id);
   if (isOfGoodput(finding) && path?.subject.facts['goodputLacks'] !== 'packet')
     return rawSpeedWords(path?.hops.find(({ slowest }) => slowest)?.port);
   const hop = path?.hops.find(({ port, narrowest }) =>
@@ -127,7 +130,7 @@ export function rawMtuWords(port: SitePort, site: Site): string[] {
   const { mtuBytes } = port.subject.facts;
   if (typeof mtuBytes !== 'number') return [];
   const source = sourceOf(port.subject, 'mtuBytes');
-  const node = site.nodes.find(({ declared }) => declared.name === port.node)?.declared;
+  const node = siteFinder(site).node(port.node)?.declared;
   const counts = node?.mtuCounts[accountingKind(port.survey?.facts ?? {})];
   const counted =
     counts !== undefined

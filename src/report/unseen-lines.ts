@@ -22,15 +22,15 @@ export interface Unseen {
 /** What could not be seen; causes that are the same in words are one to the reader. */
 export function unseenThings(groups: readonly CauseGroup[], site: Site): Unseen[] {
   const nodes = nodesByCause(site);
-  const things = new Map<string, Unseen>();
+  const things = new Map<string, { readonly thing: Unseen; readonly others: Finding[] }>();
   for (const group of groups) {
     const thing = unseenThing(group, nodes.get(group.cause));
     const key = `${thing.why}\n${thing.remedy}`;
     const before = things.get(key);
-    const others = [...(before?.others ?? []), thing.lead, ...thing.others];
-    things.set(key, before === undefined ? thing : { ...before, others });
+    if (before === undefined) things.set(key, { thing, others: [...thing.others] });
+    else for (const other of [thing.lead, ...thing.others]) before.others.push(other);
   }
-  return [...things.values()];
+  return [...things.values()].map(({ thing, others }) => ({ ...thing, others }));
 }
 
 /** What one cause keeps from being seen; `node` is the one that the cause names, if it names one. */

@@ -17,7 +17,9 @@ export interface FormLook extends TextOptions {
   readonly all: boolean;
 }
 
-const forms: Readonly<Record<Exclude<ReportForm, 'text'>, (result: AuditResult) => string>> = {
+const forms: Readonly<
+  Record<Exclude<ReportForm, 'text'>, (result: AuditResult) => string | Iterable<string>>
+> = {
   html: htmlReport,
   json: jsonReport,
   jsonl: jsonlReport,
@@ -28,9 +30,13 @@ const forms: Readonly<Record<Exclude<ReportForm, 'text'>, (result: AuditResult) 
   openmetrics: openmetricsReport,
 };
 
-/** The result of an audit in one form. */
-export function writeForm(form: ReportForm, result: AuditResult, look: FormLook): string {
-  if (form !== 'text') return forms[form](result);
+/** The result of an audit in one form, in pieces: together they may be more than one text holds. */
+export function writeForm(form: ReportForm, result: AuditResult, look: FormLook): Iterable<string> {
+  const report = form === 'text' ? textForm(result, look) : forms[form](result);
+  return typeof report === 'string' ? [report] : report;
+}
+
+function textForm(result: AuditResult, look: FormLook): string {
   if (result.moved === undefined || look.all) return textReport(result, look);
   return changesText(result, result.moved, look);
 }

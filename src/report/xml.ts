@@ -31,9 +31,17 @@ export function xmlElement(
   attributes: Readonly<Record<string, string | number>>,
   content = '',
 ): string {
+  const start = xmlStart(name, attributes);
+  return content === '' ? start.replace(/>$/, '/>') : `${start}${content}</${name}>`;
+}
+
+/** The tag that begins an element, attributes in the order given. */
+export function xmlStart(
+  name: string,
+  attributes: Readonly<Record<string, string | number>>,
+): string {
   const given = Object.entries(attributes).map(
     ([key, value]) => ` ${key}="${xmlAttribute(String(value))}"`,
   );
-  const start = `<${name}${given.join('')}`;
-  return content === '' ? `${start}/>` : `${start}>${content}</${name}>`;
+  return `<${name}${given.join('')}>`;
 }

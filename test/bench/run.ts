@@ -3,11 +3,13 @@ import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { parseJson, stableJson } from '../../src/facts/json.ts';
 import type { HistoryBench } from './history.ts';
+import { benchKeys } from './keys.ts';
 import { benchLogins } from './logins.ts';
 import type { ManySwitchesBench } from './many-switches.ts';
 import type { OrderingBench, OrderTime } from './ordering.ts';
 import type { PageBench } from './page.ts';
 import type { PagesBench } from './pages.ts';
+import { type ReportBench, writtenForms } from './reports.ts';
 import { benchSnmp, benchSwitches } from './snmp.ts';
 import { benchOwnSurvey, benchStartUp } from './start-up.ts';
 import type { VerdictBench } from './verdicts.ts';
@@ -22,9 +24,9 @@ interface Line {
 }
 
 /** In a process of its own, so that its peak of memory is its own. */
-function apart(file: string): unknown {
+function apart(file: string, ...args: readonly string[]): unknown {
   const script = fileURLToPath(new URL(file, import.meta.url));
-  const text = execFileSync(process.execPath, ['--import', 'tsx', script], {
+  const text = execFileSync(process.execPath, ['--import', 'tsx', script, ...args], {
     encoding: 'utf8',
     maxBuffer: 1024 * 1024,
   });
@@ -100,6 +102,16 @@ function verdictLines(bench: VerdictBench): Line[] {
       met: bench.peakBytes < bench.goalBytes,
     },
   ];
+}
+
+function reportLine(bench: ReportBench): Line {
+  const { form, ports, findings, seconds, referenceSeconds, ratio, bytes, peakBytes } = bench;
+  return {
+    name: `report as ${form}, ${ports} ports, ${findings} findings`,
+    measured: `${seconds.toFixed(1)} s; the survey by JSON.stringify ${referenceSeconds.toFixed(1)} s: ${ratio.toFixed(1)} times; ${(bytes / 1e6).toFixed(0)} MB, ${(peakBytes / 1024 ** 3).toFixed(2)} GiB`,
+    goal: 'at most 10 times, under 1.5 GiB',
+    met: ratio <= 10 && peakBytes < 1.5 * 1024 ** 3,
+  };
 }
 
 function orderingLines(bench: OrderingBench): Line[] {
@@ -192,6 +204,17 @@ function manySwitchesLines(bench: ManySwitchesBench): Line[] {
   return [...lines, { name, measured, goal: 'more', met: timesReference > 1 }];
 }
 
+async function keysLine(): Promise<Line> {
+  const bench = await benchKeys();
+  const ms = (value: number) => `${value.toFixed(0)} ms`;
+  return {
+    name: `keys of SNMPv3 for ${bench.engines} engines`,
+    measured: `${ms(bench.ms)}, the loop blocked for ${ms(bench.longestMs)} at the most; as the library does it ${ms(bench.referenceMs)} and ${ms(bench.referenceLongestMs)}: ${bench.timesFaster.toFixed(0)} times faster`,
+    goal: 'at least 20 times faster',
+    met: bench.timesFaster >= 20,
+  };
+}
+
 async function loginsLine(): Promise<Line> {
   const bench = await benchLogins();
   const { name } = bench;
@@ -227,9 +250,11 @@ const lines: Line[] = [
   ...(await snmpLines()),
   await switchesLine(),
   ...manySwitchesLines(apart('./many-switches.ts') as ManySwitchesBench),
+  await keysLine(),
   await loginsLine(),
   ...orderingLines(apart('./ordering.ts') as OrderingBench),
   ...verdictLines(apart('./verdicts.ts') as VerdictBench),
+  ...writtenForms.map((form) => reportLine(apart('./reports.ts', form) as ReportBench)),
   ...historyLines(apart('./history.ts') as HistoryBench),
   ...pageLines(apart('./page.ts') as PageBench),
   ...pagesLines(apart('./pages.ts') as PagesBench),

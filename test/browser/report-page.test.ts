@@ -6,6 +6,7 @@ import { htmlReport } from '../../src/report/page/html-report.ts';
 import { reportSchema } from '../../src/report/report-schema.ts';
 import { allSites } from '../report/all-sites.ts';
 import { sinceLastNight } from '../report/since-last-night.ts';
+import { whole } from '../report/whole.ts';
 import { useBrowser } from './chromium.ts';
 
 /** An element of a drawing, as far as a test looks at it. */
@@ -58,7 +59,7 @@ describe('the page in a browser', () => {
     });
 
     it(`draws of ${name} the numbers that JSON has`, async () => {
-      const { paths } = reportSchema.parse(parseJson(jsonReport(result)));
+      const { paths } = reportSchema.parse(parseJson(whole(jsonReport(result))));
       const opened = await open(htmlReport(result));
       for (const path of paths) {
         const drawing = opened.page.locator(`[id="${pathFragment(path.id)}"]`);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { parseJson } from '../../src/facts/json.ts';
 import { confirmSchema } from '../../src/report/confirm-schema.ts';
+import { whole } from '../report/whole.ts';
 import { type FakeSketch, fakeRun, host, office, twoHosts } from './fake-io.ts';
 
 const change = 'change: 1\nabout: storage to 9000\nsegments: { storage: { mtu: 9000 } }\n';
@@ -37,7 +38,7 @@ describe('what a rehearsal keeps', () => {
     await rehearsed([], {
       io: {
         writeFile: async (path, text, audience) => {
-          disk.set(path, text);
+          disk.set(path, whole(text));
           modes.push(audience);
           return { ok: true };
         },

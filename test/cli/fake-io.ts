@@ -2,6 +2,7 @@ import { fileURLToPath } from 'node:url';
 import type { Io, Out } from '../../src/cli/io.ts';
 import type { NodeReading } from '../../src/collect/types.ts';
 import type { Trouble } from '../../src/facts/trouble.ts';
+import { whole } from '../report/whole.ts';
 
 /** A process without a process: what a command read, wrote and said is all in here. */
 export interface FakeRun {
@@ -57,7 +58,7 @@ export function fakeRun(sketch: FakeSketch = {}): FakeRun {
     },
     writeFile: async (path, text) => {
       if (path.startsWith('/nowhere/')) return { ok: false, reason: 'its folder does not exist' };
-      files.set(path, text);
+      files.set(path, whole(text));
       return { ok: true };
     },
     policiesFolder,

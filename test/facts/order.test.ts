@@ -17,6 +17,16 @@ describe('byName', () => {
     ]);
   });
 
+  it('orders as parts of letters and of digits do, one by one', () => {
+    const name = fc.string({ unit: fc.constantFrom('a', 'b', '0', '1', '9', '-'), maxLength: 8 });
+    fc.assert(
+      fc.property(name, name, (a, b) => {
+        expect(Math.sign(byName(a, b))).toBe(Math.sign(bySplitting(a, b)));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
   it('is a total order', () => {
     const name = fc.string({ unit: fc.constantFrom('a', 'B', '0', '1', '9', '.'), maxLength: 6 });
     fc.assert(
@@ -28,3 +38,15 @@ describe('byName', () => {
     );
   });
 });
+
+/** The same, slow and obvious. */
+function bySplitting(a: string, b: string): number {
+  const [partsA, partsB] = [a.split(/(\d+)/), b.split(/(\d+)/)];
+  for (let at = 0; at < Math.min(partsA.length, partsB.length); at += 1) {
+    const [partA = '', partB = ''] = [partsA[at], partsB[at]];
+    const order =
+      at % 2 === 1 ? Number(partA) - Number(partB) : Number(partA > partB) - Number(partA < partB);
+    if (order !== 0) return order;
+  }
+  return partsA.length - partsB.length || Number(a > b) - Number(a < b);
+}

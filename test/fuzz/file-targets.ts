@@ -12,6 +12,7 @@ import { exampleIntent, sharedAccess } from '../intent/example.ts';
 import { loadFrom } from '../intent/load.ts';
 import { yamlTokens } from '../intent/yaml-tokens.ts';
 import { samples } from '../report/saltmarsh.ts';
+import { whole } from '../report/whole.ts';
 import { mutateText } from './mutate.ts';
 import type { FuzzTarget } from './try-target.ts';
 
@@ -26,7 +27,7 @@ const changes = [
   'change: 1\nabout: storage to 9000\nports:\n  quay-sw:xg2: { mtu: 9216 }\nsegments: { storage: { mtu: 9000 } }\nlinks:\n  quay-sw:xg2 - plot-1:en7: { speed: 10G, negotiate: true }\n',
 ];
 const surveys = Object.values(samples).flatMap(({ survey }) =>
-  survey === undefined ? [] : [saveSurvey(survey)],
+  survey === undefined ? [] : [whole(saveSurvey(survey))],
 );
 const secrets = ['# ours\nSALT_AUTH=reeds-at-low-tide\nSALT_PRIV=samphire in june\n\nA.b-c=1\n'];
 const knownHosts = [
@@ -95,9 +96,9 @@ export const fileTargets: readonly FuzzTarget[] = [
       const loaded = loadSurvey(input, 'survey.json');
       if (!loaded.ok) return { input, gave: loaded.message };
       // What was read is written again, and reads as the same.
-      const saved = saveSurvey(loaded.survey);
+      const saved = whole(saveSurvey(loaded.survey));
       const again = loadSurvey(saved, 'survey.json');
-      if (!again.ok || saveSurvey(again.survey) !== saved) throw new Error('no round trip');
+      if (!again.ok || whole(saveSurvey(again.survey)) !== saved) throw new Error('no round trip');
       return { input, gave: 'loaded' };
     },
   },

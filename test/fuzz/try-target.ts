@@ -73,9 +73,13 @@ function bigAsText(_: string, value: unknown): unknown {
   return typeof value === 'bigint' ? String(value) : value;
 }
 
+/** Most texts, and quicker to tell. */
+const plainAscii = /^[ -~]*$/;
+
 /** A text somewhere in a value that a terminal would obey; undefined: none. */
 export function unsafeText(value: unknown): string | undefined {
-  if (typeof value === 'string') return value.search(unsafeCharacters) < 0 ? undefined : value;
+  if (typeof value === 'string')
+    return plainAscii.test(value) || value.search(unsafeCharacters) < 0 ? undefined : value;
   if (typeof value !== 'object' || value === null) return undefined;
   const parts: Iterable<unknown> =
     value instanceof Map ? [...value].flat() : value instanceof Set ? value : Object.values(value);

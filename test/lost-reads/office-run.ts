@@ -17,6 +17,7 @@ import { buildSite } from '../../src/site/build-site.ts';
 import { subjectsOf } from '../../src/site/subjects-of.ts';
 import { loadFrom } from '../intent/load.ts';
 import { loadShipped } from '../judge/shipped.ts';
+import { whole } from '../report/whole.ts';
 
 const intentText = readFileSync('mocks/saltmarsh/intent.yaml', 'utf8');
 const policies = await loadShipped('essential', 'jumbo', 'cabling', 'signal');
@@ -86,7 +87,7 @@ export async function auditOffice(nodes: ReadonlyMap<string, ReadNode>): Promise
     strict: false,
     least: 'warning',
   };
-  const { exitStatus } = reportSchema.parse(parseJson(jsonReport(result)));
+  const { exitStatus } = reportSchema.parse(parseJson(whole(jsonReport(result))));
   const found = new Map(judgement.findings.map(({ id, verdict }) => [id, verdict as string]));
   const verdicts = new Map(
     pairs.map(({ id, rule, subject }) => [

@@ -10,6 +10,7 @@ import type { Survey } from '../../src/facts/survey.ts';
 import { loadFrom } from '../intent/load.ts';
 import { expectGolden } from '../report/golden.ts';
 import { legiblePage, unpack } from '../report/page/read-page.ts';
+import { whole } from '../report/whole.ts';
 
 const intent = 'mocks/saltmarsh/intent.yaml';
 
@@ -45,7 +46,7 @@ async function tell(argv: readonly string[], saved?: string): Promise<Told> {
     stderr: outInto(out, 'stderr'),
     now: () => new Date('2026-11-25T02:00:00.000Z'),
     writeFile: async (path, text) => {
-      files.set(path, text);
+      files.set(path, whole(text));
       return { ok: true };
     },
     readSurveyFile: async () =>

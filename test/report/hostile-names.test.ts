@@ -15,6 +15,7 @@ import { readOpenmetrics } from './openmetrics-reader.ts';
 import { isSarif } from './sarif-check.ts';
 import { sayingEverywhere } from './saying-everywhere.ts';
 import { sinceLastNight } from './since-last-night.ts';
+import { whole } from './whole.ts';
 
 describe('hostile names', () => {
   const names = [
@@ -28,15 +29,15 @@ describe('hostile names', () => {
   ];
   const check = (text: string) => {
     const result = sayingEverywhere(text);
-    isSarif(parseJson(sarifReport(result)));
+    isSarif(parseJson(whole(sarifReport(result))));
     expect(isSarif.errors).toBe(null);
-    expect(readOpenmetrics(openmetricsReport(result)).length).toBeGreaterThan(10);
+    expect(readOpenmetrics(whole(openmetricsReport(result))).length).toBeGreaterThan(10);
     const odd = kindsOf(new Lexer().lex(markdownReport(result))).filter((kind) => !plain.has(kind));
     expect(odd).toEqual([]);
-    const rows: string[][] = parse(csvReport(result));
+    const rows: string[][] = parse(whole(csvReport(result)));
     expect(rows.flat().filter((cell) => /^[=+\-@\t\r]/.test(cell))).toEqual([]);
-    const lines = jsonlReport(result).trimEnd().split('\n');
-    expect(lines.length).toBe(jsonlReport(sinceLastNight).trimEnd().split('\n').length);
+    const lines = whole(jsonlReport(result)).trimEnd().split('\n');
+    expect(lines.length).toBe(whole(jsonlReport(sinceLastNight)).trimEnd().split('\n').length);
     for (const line of lines) expect(parseJson(line)).toMatchObject({ site: text });
   };
   for (const name of names) {
@@ -49,7 +50,7 @@ describe('hostile names', () => {
 
   it('leave the XML valid', async () => {
     const texts = [...names, ...fc.sample(fc.string({ unit: 'binary' }), 30)];
-    const documents = texts.map((text) => junitReport(sayingEverywhere(text)));
+    const documents = texts.map((text) => whole(junitReport(sayingEverywhere(text))));
     expect(await xmlFaults(documents, junitSchema)).toEqual([]);
   });
 });

@@ -4,11 +4,12 @@ import { jsonReport } from '../../src/report/json-report.ts';
 import { reportSchema } from '../../src/report/report-schema.ts';
 import { expectGolden } from './golden.ts';
 import { deadSwitch, middleSmall, samples } from './saltmarsh.ts';
+import { whole } from './whole.ts';
 
 describe('the JSON report', () => {
   for (const [name, result] of Object.entries(samples)) {
     it(`has its documented form for ${name}`, () => {
-      const text = jsonReport(result);
+      const text = whole(jsonReport(result));
       const parsed = reportSchema.parse(parseJson(text));
       expect(parsed.paths.length).toBe(result.site.paths.length);
       expect(parsed.findings.length).toBe(result.judgement.findings.length);
@@ -17,15 +18,15 @@ describe('the JSON report', () => {
 
   it('is the same bytes for equal results, whatever the order of their keys', () => {
     const turned = Object.fromEntries(Object.entries(middleSmall).reverse()) as typeof middleSmall;
-    expect(jsonReport(structuredClone(turned))).toBe(jsonReport(middleSmall));
+    expect(whole(jsonReport(structuredClone(turned)))).toBe(whole(jsonReport(middleSmall)));
   });
 
   it('holds the hop, its raw reading and the evidence', () => {
-    expectGolden('middleSmall.json', jsonReport(middleSmall));
+    expectGolden('middleSmall.json', whole(jsonReport(middleSmall)));
   });
 
   it('keeps why a hop is not known, and the trouble behind it', () => {
-    const parsed = reportSchema.parse(parseJson(jsonReport(deadSwitch)));
+    const parsed = reportSchema.parse(parseJson(whole(jsonReport(deadSwitch))));
     const hop = parsed.paths[0]?.hops[1];
     expect(hop).toEqual({
       port: 'quay-sw:xg2',

@@ -2,10 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { parseJson } from '../../src/facts/json.ts';
 import { jsonlReport } from '../../src/report/jsonl-report.ts';
 import { sinceLastNight } from './since-last-night.ts';
+import { whole } from './whole.ts';
 
 describe('JSON Lines', () => {
   it('has each finding with its life, what cleared, moved and grew', () => {
-    const lines = jsonlReport(sinceLastNight)
+    const lines = whole(jsonlReport(sinceLastNight))
       .trimEnd()
       .split('\n')
       .map((line) => parseJson(line) as Record<string, unknown>);

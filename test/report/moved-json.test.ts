@@ -3,10 +3,11 @@ import { parseJson } from '../../src/facts/json.ts';
 import { jsonReport } from '../../src/report/json-report.ts';
 import { reportSchema } from '../../src/report/report-schema.ts';
 import { sinceLastNight } from './since-last-night.ts';
+import { whole } from './whole.ts';
 
 describe('what moved, in the JSON report', () => {
   it('has its documented form', () => {
-    const { moved, exitStatus } = reportSchema.parse(parseJson(jsonReport(sinceLastNight)));
+    const { moved, exitStatus } = reportSchema.parse(parseJson(whole(jsonReport(sinceLastNight))));
     expect(exitStatus).toBe(1);
     expect(moved?.findings.map(({ life }) => life)).toEqual([
       'new',

@@ -6,11 +6,12 @@ import { allSites } from './all-sites.ts';
 import { readOpenmetrics } from './openmetrics-reader.ts';
 import { samples } from './saltmarsh.ts';
 import { sinceLastNight } from './since-last-night.ts';
+import { whole } from './whole.ts';
 
 describe('OpenMetrics', () => {
   for (const [name, result] of Object.entries(allSites)) {
     it(`is read by the rules of the standard for ${name}`, () => {
-      const families = readOpenmetrics(openmetricsReport(result));
+      const families = readOpenmetrics(whole(openmetricsReport(result)));
       expect(families.every((each) => each.name.startsWith('hopgauge_'))).toBe(true);
     });
   }
@@ -28,7 +29,7 @@ describe('OpenMetrics', () => {
     it(`would be refused with ${name}`, () => expect(() => readOpenmetrics(text)).toThrow());
   }
 
-  const families = readOpenmetrics(openmetricsReport(sinceLastNight));
+  const families = readOpenmetrics(whole(openmetricsReport(sinceLastNight)));
   const values = (name: string) =>
     families
       .find((each) => each.name === name)
@@ -56,7 +57,7 @@ describe('OpenMetrics', () => {
   });
 
   it('has no sample for what is not known', () => {
-    const dead = readOpenmetrics(openmetricsReport(samples.deadSwitch));
+    const dead = readOpenmetrics(whole(openmetricsReport(samples.deadSwitch)));
     expect(dead.map(({ name }) => name)).not.toContain('hopgauge_path_carries_declared_mtu');
     expect(dead.map(({ name }) => name)).not.toContain('hopgauge_complete_audit_end_time_seconds');
   });

@@ -8,6 +8,7 @@ import { redactResult } from '../../src/report/redact.ts';
 import { textReport } from '../../src/report/text-report.ts';
 import type { AuditResult } from '../../src/report/types.ts';
 import { deadSwitch, middleSmall } from './saltmarsh.ts';
+import { whole } from './whole.ts';
 
 /** Everything that tells of the site, put into a result in the places where it may stand. */
 const telling = [
@@ -111,7 +112,7 @@ describe('a redacted report', () => {
   const result = tellingResult();
   const forms = [
     ['text', (r: AuditResult) => textReport(r, { width: 4000, colour: false, verbose: true })],
-    ['JSON', jsonReport],
+    ['JSON', (result: AuditResult) => whole(jsonReport(result))],
   ] as const;
 
   for (const [form, write] of forms) {

@@ -5,6 +5,7 @@ import { writeForm } from '../../src/report/write-form.ts';
 import { allSites } from './all-sites.ts';
 import { expectGolden } from './golden.ts';
 import { sinceLastNight } from './since-last-night.ts';
+import { whole } from './whole.ts';
 
 const look = { width: 80, colour: false, verbose: false, all: true };
 const endings: Readonly<Record<Exclude<ReportForm, 'text' | 'html'>, string>> = {
@@ -24,14 +25,14 @@ describe('every form', () => {
       if (form === 'text' || form === 'html' || (form === 'json' && name !== 'sinceLastNight'))
         continue;
       it(`says ${name} as ${form} as it is written down`, () => {
-        expectGolden(`${name}.${endings[form]}`, writeForm(form, result, look));
+        expectGolden(`${name}.${endings[form]}`, whole(writeForm(form, result, look)));
       });
     }
   }
 
   it('is text where text is asked for, and what moved where that is', () => {
-    expect(writeForm('text', sinceLastNight, look)).toContain('plot-1 to vault');
-    const told = writeForm('text', sinceLastNight, { ...look, all: false });
+    expect(whole(writeForm('text', sinceLastNight, look))).toContain('plot-1 to vault');
+    const told = whole(writeForm('text', sinceLastNight, { ...look, all: false }));
     expect(told).toContain('Cleared\n');
     expect(told).not.toContain('plot-1 to vault');
   });
@@ -41,11 +42,11 @@ describe('every form', () => {
     it(`names nobody as ${form} with --redact`, () => {
       const shown = { ...look, verbose: true };
       const open = [true, false].map((each) =>
-        writeForm(form, sinceLastNight, { ...shown, all: each }),
+        whole(writeForm(form, sinceLastNight, { ...shown, all: each })),
       );
       const redacted = redactResult(sinceLastNight);
       const hidden = [true, false].map((each) =>
-        writeForm(form, redacted, { ...shown, all: each }),
+        whole(writeForm(form, redacted, { ...shown, all: each })),
       );
       expect(open.join()).toContain('quay-sw');
       for (const text of hidden) expect(telling.filter((each) => text.includes(each))).toEqual([]);

@@ -18,7 +18,7 @@ import { buildSite } from '../../site/build-site.ts';
 import { subjectsOf } from '../../site/subjects-of.ts';
 import type { AuditJob } from '../audit-job.ts';
 import { type HeldHistory, holdHistory } from '../history-of.ts';
-import type { Io } from '../io.ts';
+import type { Io, Text } from '../io.ts';
 import { keepAudit, lastValues } from '../kept-audit.ts';
 import { nightlyFits, unprovenPaths } from '../nightly-fits.ts';
 import { collectedWords } from '../nightly-words.ts';
@@ -162,8 +162,7 @@ async function report(
   const hush = options.quiet === true && result.moved === undefined && status === 0;
   for (const output of options.outputs) {
     if (output.file === undefined && hush) continue;
-    const text = written(shown, output, options, io);
-    if (text !== '' || output.file !== undefined) await writeResult(text, output.file, io);
+    await writeResult(written(shown, output, options, io), output.file, io);
   }
   const files = options.outputs.flatMap(({ file }) => (file === undefined ? [] : [clean(file)]));
   if (files.length > 0 && options.quiet !== true) {
@@ -176,7 +175,7 @@ function written(
   { form, file }: Output,
   { verbose, all }: AuditOptions,
   io: Io,
-): string {
+): Text {
   return writeForm(form, result, {
     ...textLook(file, io),
     verbose: verbose === true,

@@ -2,7 +2,7 @@ import snmp from 'net-snmp';
 import type { Varbind } from './agent-session.ts';
 import type { Answer, Series } from './asker.ts';
 import type { Failure } from './failure.ts';
-import { oidBytes, oidFollows, oidIndex, oidNumbers } from './oid.ts';
+import { arcBytes, oidBytes, oidFollows, oidIndex, oidNumbers } from './oid.ts';
 import { columnsAtOnce, type Pace, repetitionsFor, slowDown } from './pace.ts';
 import type { SnmpObject } from './snmp-object.ts';
 
@@ -38,7 +38,10 @@ interface OpenColumn {
   readonly cells: Map<string, Varbind>;
   readonly rowsMax: number;
   cursor: string;
-  cursorNumbers: readonly number[];
+  /** Octets of its own OID in a reply. */
+  readonly ownBytes: number;
+  /** Index of the last row; none before the first. */
+  lastIndex: readonly number[];
   bytes: number;
   done: boolean;
   /** A request that held it failed as a whole: it is asked for by itself. */
@@ -90,9 +93,9 @@ async function turn(
   batch: readonly OpenColumn[],
   { pace, rowsLeft }: { pace: Pace; rowsLeft: number },
 ): Promise<Failure | undefined> {
-  const rowBytes = batch.reduce((sum, column) => sum + column.bytes, 0);
+  const bytes = batch.reduce((sum, column) => sum + column.bytes, 0);
   const bulk = pace.mode === 'bulk';
-  const repetitions = bulk ? repetitionsFor(pace, batch.length, rowBytes, rowsLeft) : 1;
+  const repetitions = bulk ? repetitionsFor(pace, batch.length, bytes, rowsLeft) : 1;
   const values = batch.length * repetitions;
   const oids = batch.map((column) => column.cursor);
   const retries = values > pace.provenValues ? unprovenRetries : undefined;
@@ -139,20 +142,28 @@ function absorb(column: OpenColumn, series: readonly Varbind[]): void {
 }
 
 function take(column: OpenColumn, varbind: Varbind): void {
-  const numbers = oidNumbers(varbind.oid);
   const index = oidIndex(column.oid, varbind.oid);
+  // The OID of the column is the same in all of them: only what follows it is taken apart.
+  const numbers = index === undefined ? undefined : oidNumbers(index);
   if (snmp.isVarbindError(varbind)) end(column);
-  else if (numbers === undefined || !oidFollows(column.cursorNumbers, numbers)) {
+  else if (index === undefined) end(column, leftBackwards(column, varbind));
+  else if (numbers === undefined || !oidFollows(column.lastIndex, numbers)) {
     end(column, notAdvancing);
-  } else if (index === undefined) end(column);
-  else if (column.cells.size >= column.rowsMax) end(column, tooManyRows(column.rowsMax));
+  } else if (column.cells.size >= column.rowsMax) end(column, tooManyRows(column.rowsMax));
   else {
     column.cells.set(index, varbind);
     column.cursor = varbind.oid;
-    column.cursorNumbers = numbers;
-    const bytes = varbindBytes(numbers, varbind);
+    column.lastIndex = numbers;
+    const bytes = column.ownBytes + rowBytes(numbers, varbind);
     column.bytes = Math.max(bytes, (column.bytes + bytes) / 2);
   }
+}
+
+/** An object outside a column ends it, and has to come after it. */
+function leftBackwards(column: OpenColumn, { oid }: Varbind): Failure | undefined {
+  const [last, next] = [oidNumbers(column.cursor), oidNumbers(oid)];
+  const after = last !== undefined && next !== undefined && oidFollows(last, next);
+  return after ? undefined : notAdvancing;
 }
 
 function end(column: OpenColumn, cut?: Failure): void {
@@ -174,7 +185,8 @@ function openColumn(object: SnmpObject, rowsMax: number): OpenColumn {
     cells: new Map(),
     rowsMax,
     cursor: object.oid,
-    cursorNumbers: oidNumbers(object.oid) ?? [],
+    ownBytes: oidBytes(oidNumbers(object.oid) ?? []),
+    lastIndex: [],
     bytes: object.bytesHint,
     done: false,
     alone: false,
@@ -185,10 +197,10 @@ function closed(column: OpenColumn): WalkedColumn {
   return { cells: column.cells, ...(column.cut === undefined ? {} : { cut: column.cut }) };
 }
 
-/** Octets of one value with its OID in a reply, tags and lengths included. */
-function varbindBytes(numbers: readonly number[], { value }: Varbind): number {
+/** Octets of one value and its index in a reply, tags and lengths included. */
+function rowBytes(index: readonly number[], { value }: Varbind): number {
   const valueBytes = Buffer.isBuffer(value) ? value.length : 4;
-  return 6 + oidBytes(numbers) + valueBytes;
+  return 6 + arcBytes(index) + valueBytes;
 }
 
 const emptyReply: Failure = { kind: 'empty', words: 'answered with no values' };

@@ -22,10 +22,13 @@ export function oidIndex(column: string, oid: string): string | undefined {
 
 /** Octets that an OID takes in BER, without tag and length (ITU-T X.690, 8.19). */
 export function oidBytes(numbers: readonly number[]): number {
-  let bytes = 1;
-  for (let i = 2; i < numbers.length; i += 1) {
-    for (let left = numbers[i] ?? 0; left >= 128; left = Math.floor(left / 128)) bytes += 1;
-    bytes += 1;
-  }
+  return 1 + arcBytes(numbers.slice(2));
+}
+
+/** Octets of numbers that stand after the first two of an OID (ITU-T X.690, 8.19). */
+export function arcBytes(numbers: readonly number[]): number {
+  let bytes = numbers.length;
+  for (const number of numbers)
+    for (let left = number; left >= 128; left = Math.floor(left / 128)) bytes += 1;
   return bytes;
 }

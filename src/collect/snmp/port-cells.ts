@@ -13,9 +13,10 @@ export type CellReader = <T>(
 
 /** The values of one row. */
 export function cellReader(walk: Walk, ifIndex: number): CellReader {
+  const index = String(ifIndex);
   return (name, read) => {
     const column = walk.columns.get(portColumns[name].oid);
-    const cell = column?.cells.get(String(ifIndex));
+    const cell = column?.cells.get(index);
     return cell === undefined ? { gap: missing(portColumns[name], column) } : read(cell, name);
   };
 }

@@ -18,11 +18,13 @@ import type { Read } from './values.ts';
 
 /** What the topics of a run add to the ports of an agent. */
 export interface PortTopics {
-  /** Facts of one port, and why others are absent. */
+  /** Facts of one port that were asked for, and why others of them are absent. */
   readonly of: (
     ifIndex: number,
     operUp: Read<boolean>,
   ) => Readonly<Record<string, Read<FactValue>>>;
+  /** Why the facts of the other topics are absent, which is the same at every port. */
+  readonly unasked: Readonly<Record<string, Gap>>;
   readonly wide: (ifIndex: number) => Readonly<Record<string, WideCounter>>;
   readonly sources: Readonly<Record<string, string>>;
   readonly neighbours: Listed<NeighbourReading>;
@@ -66,21 +68,19 @@ export function portTopics(
     optics,
     'remote-errors': (ifIndex) => ({ ...rmon(ifIndex), ...onBridge('forwardTooLong', ifIndex) }),
   };
+  const asked = sourcesByTopic.flatMap(([topic]) =>
+    topics.has(topic) ? (readers[topic] ?? []) : [],
+  );
   return {
-    of: (ifIndex, operUp) =>
-      Object.assign(
-        {},
-        ...sourcesByTopic.map(([topic, sources]) =>
-          topics.has(topic) ? readers[topic]?.(ifIndex, operUp) : alike(Object.keys(sources)),
-        ),
+    of: (ifIndex, operUp) => Object.assign({}, ...asked.map((read) => read(ifIndex, operUp))),
+    unasked: Object.fromEntries(
+      sourcesByTopic.flatMap(([topic, sources]) =>
+        topics.has(topic) ? [] : Object.keys(sources).map((fact) => [fact, unasked]),
       ),
+    ),
     wide: (ifIndex) => wideCounters(walk, ifIndex),
     sources: Object.assign({}, ...sourcesByTopic.map(([, sources]) => sources)),
     neighbours: topics.has('neighbours') ? lldpNeighbours(walk, around) : { gap: unasked },
     forwarding: topics.has('forwarding') ? forwardingOf(walk, around) : { gap: unasked },
   };
-}
-
-function alike(facts: readonly string[]): Readonly<Record<string, Read<FactValue>>> {
-  return Object.fromEntries(facts.map((fact) => [fact, { gap: unasked }]));
 }

@@ -75,7 +75,7 @@ export async function readPorts(asker: Asker, around: Around): Promise<PortsRead
       ...sources,
       lowerPorts: objectText(ifStackStatus),
     },
-    gaps: { ...unaskedGaps(portReadFacts, sources, asked, notKept), ...gaps },
+    gaps: { ...unaskedGaps(portReadFacts, sources, asked, notKept), ...more.unasked, ...gaps },
     neighbours: more.neighbours,
     forwarding: more.forwarding,
     ...(listGap === undefined ? {} : { listGap }),

@@ -23,7 +23,8 @@ export function shareProvenance(drafts: ReadonlyMap<string, PortDraft>): SharedP
     .sort(([a], [b]) => byName(a, b));
   const sources = mostCommon(ports, (item) => (isFound(item) ? item.source : undefined));
   const gapKeys = mostCommon(ports, (item) => (isFound(item) ? undefined : gapKey(item)));
-  const shareable = new Map([...gapKeys].filter(([fact]) => ports.every(([, e]) => has(e, fact))));
+  const everywhere = inAll(ports);
+  const shareable = new Map([...gapKeys].filter(([fact]) => everywhere.has(fact)));
   return {
     ports: ports.map(([name, entries]) => portOf(name, entries, { sources, gaps: shareable })),
     portSources: Object.fromEntries(sources),
@@ -40,8 +41,12 @@ function isFound(item: NonNullable<Settled<unknown>>): item is Found<unknown> {
   return 'source' in item;
 }
 
-function has(entries: Entries, fact: string): boolean {
-  return entries.some(([name]) => name === fact);
+/** Facts of which every port says something. */
+function inAll(ports: readonly (readonly [string, Entries])[]): ReadonlySet<string> {
+  const counts = new Map<string, number>();
+  for (const [, entries] of ports)
+    for (const [fact] of entries) counts.set(fact, (counts.get(fact) ?? 0) + 1);
+  return new Set([...counts].filter(([, count]) => count === ports.length).map(([fact]) => fact));
 }
 
 function mostCommon(
@@ -53,8 +58,9 @@ function mostCommon(
     for (const [fact, item] of entries) {
       const key = keyOf(item);
       if (key === undefined) continue;
-      const ofFact = counts.get(fact) ?? new Map<string, number>();
-      counts.set(fact, ofFact.set(key, (ofFact.get(key) ?? 0) + 1));
+      const ofFact = counts.get(fact);
+      if (ofFact === undefined) counts.set(fact, new Map([[key, 1]]));
+      else ofFact.set(key, (ofFact.get(key) ?? 0) + 1);
     }
   }
   return new Map([...counts].map(([fact, ofFact]) => [fact, highest(ofFact)]));

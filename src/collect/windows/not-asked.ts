@@ -2,7 +2,6 @@ import type { PortDraft } from '../unix/draft.ts';
 
 /** What nobody asks a Windows host for. */
 export const notAsked = {
-  driverVersion: undefined,
   driverMtuBytes: undefined,
   untaggedVlan: undefined,
   untaggedVlans: undefined,

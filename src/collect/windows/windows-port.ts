@@ -29,8 +29,6 @@ export function windowsPort(evidence: WindowsEvidence): PortDraft {
   const { vlanId: setVlan, ...set } = settings;
   const vlanId = vlanOf(cell(adapter, 'VlanID', numberOf)) ?? setVlan;
   return {
-    ...notAsked,
-    ...set,
     alias: foundOr(
       cleaned(cell(adapter, 'InterfaceDescription', textOf) ?? cell(own, 'Description', textOf)),
       'interface description',
@@ -73,13 +71,10 @@ export function windowsPort(evidence: WindowsEvidence): PortDraft {
     lowerPorts: lowerOf(evidence),
     vlanId: foundOr(vlanId, 'VLAN identifier of the adapter', undefined),
     addresses: windowsAddresses(evidence),
-    ...windowsCounters(evidence),
     rxCrcErrors: notCounted,
     rxAlignmentErrors: notCounted,
     rxTooLong: notCounted,
-    ...windowsBus(evidence),
     phyText: unsaid,
-    ...noModuleFacts(unsaid),
     pauseRx: unsaid,
     pauseTx: unsaid,
     rxPauseFrames: notCounted,
@@ -90,6 +85,11 @@ export function windowsPort(evidence: WindowsEvidence): PortDraft {
     linkDownEvents: notCounted,
     lateCollisions: notCounted,
     rxSymbolErrors: notCounted,
+    ...notAsked,
+    ...set,
+    ...windowsCounters(evidence),
+    ...windowsBus(evidence),
+    ...noModuleFacts(unsaid),
   };
 }
 

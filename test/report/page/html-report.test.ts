@@ -11,6 +11,7 @@ import { makeIntent, makeSurvey } from '../../site/builders.ts';
 import { allSites } from '../all-sites.ts';
 import { endsOnly, healthy, middleSmall, onWord } from '../saltmarsh.ts';
 import { sinceLastNight } from '../since-last-night.ts';
+import { whole } from '../whole.ts';
 import { pastOf } from './past/past-sketch.ts';
 import { factsAt, unpack } from './read-page.ts';
 
@@ -212,7 +213,7 @@ describe('what the page carries packed', () => {
   });
 
   it('is as JSON has it for the clearances that are drawn', () => {
-    expect(jsonReport(middleSmall)).toContain('"atMostBytes": 1500');
+    expect(whole(jsonReport(middleSmall))).toContain('"atMostBytes": 1500');
     expect(htmlReport(middleSmall)).toMatch(/data-port="quay-sw:xg3"[^>]*data-at-most="1500"/);
   });
 });

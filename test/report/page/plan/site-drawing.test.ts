@@ -8,6 +8,7 @@ import { reportSchema } from '../../../../src/report/report-schema.ts';
 import type { AuditResult } from '../../../../src/report/types.ts';
 import { loadShipped } from '../../../judge/shipped.ts';
 import { allSites } from '../../all-sites.ts';
+import { whole } from '../../whole.ts';
 import {
   auditOf,
   campus,
@@ -140,7 +141,7 @@ describe('numbers of a drawing', () => {
     join(sketch, ['quay-sw:x', 'loft-sw:x'], {}, [{ mtuBytes: 9216 }, { mtuBytes: 9100 }]);
     join(sketch, ['loft-sw:g2', 'vault:eth4'], {}, [{}, { speedMbps: 1000 }]);
     const result = auditOf(sketch, policies);
-    const { paths } = reportSchema.parse(parseJson(jsonReport(result)));
+    const { paths } = reportSchema.parse(parseJson(whole(jsonReport(result))));
     const hops = paths.flatMap((path) => path.hops);
     const drawn = tagsOf(drawnText(result), 'data-link').flatMap((tag) =>
       ['a', 'b'].map((side) => ({

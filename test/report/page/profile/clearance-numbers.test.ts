@@ -14,6 +14,7 @@ import { allFaults } from '../../../faults/all-faults.ts';
 import { siteOf } from '../../../faults/described.ts';
 import { allSites } from '../../all-sites.ts';
 import { healthy } from '../../saltmarsh.ts';
+import { whole } from '../../whole.ts';
 import { profileSites } from './profile-sites.ts';
 
 type Numbers = Readonly<Record<string, string | undefined>>;
@@ -59,7 +60,7 @@ const sorted = (hops: readonly Numbers[]) => hops.map((hop) => JSON.stringify(ho
 
 /** Reads the numbers of all paths of a site back; how many hops were compared. */
 function compare(site: Site): number {
-  const report = parseJson(jsonReport({ ...healthy, site })) as JsonReport;
+  const report = parseJson(whole(jsonReport({ ...healthy, site }))) as JsonReport;
   expect(report.paths).toHaveLength(site.paths.length);
   report.paths.forEach((told, at) => {
     const path = site.paths[at];
@@ -102,8 +103,8 @@ describe('the numbers of a clearance drawing are those of the JSON form', () => 
       ...siteIo(saltmarsh, real),
       stdout: quiet,
       stderr: quiet,
-      writeFile: async (path: string, text: string) => {
-        files.set(path, text);
+      writeFile: async (path: string, text: string | Iterable<string>) => {
+        files.set(path, whole(text));
         return { ok: true as const };
       },
     };
