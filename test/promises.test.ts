@@ -63,6 +63,15 @@ describe('the look at a named test', () => {
     expect(told("// it('holds')\nconst text = 'holds';")).toBeUndefined();
   });
 
+  it('finds it below its rows, or behind them', () => {
+    expect(
+      told("it.each(rows)(\n  '%s: holds',\n  () => {\n    expect(1);\n  },\n);")?.expects,
+    ).toBe(true);
+    const behind = "it.skip.each(['a', 'b'] as const)('%s holds', () => {\n  expect(1);\n});";
+    expect(told(behind)?.marks).toContain('skip');
+    expect(told("it.each(['holds'])('another', () => {});")).toBeUndefined();
+  });
+
   it('sees what it expects by itself or by a function of its file', () => {
     const asks = "it('holds', () => {\n  look();\n});\nit('x', () => {\n  expect(1);\n});\n";
     expect(told(asks)?.expects).toBe(false);

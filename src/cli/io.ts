@@ -17,6 +17,11 @@ export interface Out {
   readonly rows?: number | undefined;
   /** Aborts when nobody reads any more, as after `head`. Absent: not known. */
   readonly gone?: AbortSignal;
+  /**
+   * Waits until all that was given is written. Gives the system's code where some of it could not be,
+   * as on a full disk; a reader that went away is none. Absent: not known.
+   */
+  readonly settled?: () => Promise<string | undefined>;
 }
 
 /** Puts a question to a person on a terminal; undefined when there is no answer. */

@@ -1,5 +1,5 @@
 import { exitStatuses } from '../report/exit-status.ts';
-import type { AuditInputs } from './commands/audit-site.ts';
+import type { AuditInputs } from './audit-inputs.ts';
 import type { Io } from './io.ts';
 import { requireIntent, requirePolicies } from './load-inputs.ts';
 import { RunFault } from './run-fault.ts';

@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline/promises';
+import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { askOnTerminal } from '../collect/secrets/ask-on-terminal.ts';
 import { makeFindSecret } from '../collect/secrets/find-secret.ts';
@@ -17,7 +18,10 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
   const askLine = stdin.isTTY && stderr.isTTY ? lineAsker(signal) : undefined;
   const own = ownAccount(env);
   return {
-    stdout: Object.assign(outOf(stdout), { gone: goneSignal(stdout) }),
+    stdout: Object.assign(outOf(stdout), {
+      gone: goneSignal(stdout),
+      settled: whenSettled(stdout),
+    }),
     stderr: outOf(stderr),
     env,
     now: () => new Date(),
@@ -64,6 +68,19 @@ function goneSignal(stream: NodeJS.WriteStream): AbortSignal {
   const gone = new AbortController();
   stream.on('error', () => gone.abort());
   return gone.signal;
+}
+
+function whenSettled(stream: NodeJS.WriteStream): () => Promise<string | undefined> {
+  let failed: string | undefined;
+  stream.on('error', ({ code = 'unknown fault' }: NodeJS.ErrnoException) => {
+    if (code !== 'EPIPE') failed ??= code;
+  });
+  return async () => {
+    // It calls back after what was written before, whatever became of that.
+    await new Promise<void>((done) => void stream.write('', () => done()));
+    await setImmediate();
+    return failed;
+  };
 }
 
 function lineAsker(signal: AbortSignal): AskLine {

@@ -61,7 +61,7 @@ async function openFile(file: string, options: OpenOptions): Promise<Database> {
   if (options.existing === true && !existsSync(file)) throw noHistory(file);
   let engine: SqliteEngine | undefined;
   try {
-    makeFolder(dirname(file), 0o700);
+    if (!existsSync(dirname(file))) makeFolder(dirname(file), 0o700);
     engine = open(file, { busyMs });
     chmodSync(file, 0o600);
     for (const pragma of pragmas) engine.exec(pragma);

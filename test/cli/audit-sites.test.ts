@@ -30,6 +30,14 @@ async function audited(argv: readonly string[], nodes: typeof healthy = healthy)
   };
 }
 
+/** The sites of which a store has nights. */
+async function sitesIn(store: string): Promise<readonly string[]> {
+  const database = await openStore(store, { existing: true });
+  const sites = await readSites(database);
+  await database.close();
+  return sites;
+}
+
 describe('audit of several sites', () => {
   it('reports each under its name, in the order of the intents', async () => {
     const told = await audited(['pier.yaml', 'depot.yaml']);
@@ -76,9 +84,18 @@ describe('audit of several sites', () => {
     expect(told.stdout).toMatch(/^the pier: first audit/);
     expect(told.stderr).toBe('');
     expect(told.status).toBe(0);
-    const database = await openStore(store, { existing: true });
-    expect(await readSites(database)).toEqual(['the depot', 'the pier']);
-    await database.close();
+    expect(await sitesIn(store)).toEqual(['the depot', 'the pier']);
+  });
+
+  it('keeps no night of a site that could not be told', async () => {
+    const store = newStorePath();
+    const { io } = fakeRun({ files, nodes: healthy });
+    // The disk is full from the second site on.
+    const answers = [undefined, 'ENOSPC'];
+    const stdout = { ...io.stdout, settled: async () => answers.shift() };
+    const argv = ['audit', 'depot.yaml', 'pier.yaml', '--changes', '--store', store];
+    expect(await run(argv, { ...io, stdout })).toBe(73);
+    expect(await sitesIn(store)).toEqual(['the depot']);
   });
 
   it.each([

@@ -135,6 +135,28 @@ describe('the program', () => {
     },
   );
 
+  it.runIf(process.platform === 'linux')(
+    'keeps no night that could not be told, and tells it the next time (needs Linux)',
+    async () => {
+      const intent = [
+        'intent: 1',
+        'site: the hut',
+        'nodes: { plot-1: { access: [local] } }',
+        'segments: { storage: { mtu: 9000 } }',
+      ];
+      await writeFile(join(home, 'hut.yaml'), `${intent.join('\n')}\n`);
+      const argv = ['audit', 'hut.yaml', '--changes', '--store', join(home, 'hut.sqlite')];
+      const full = openSync('/dev/full', 'w');
+      const lost = await start(argv, {}, full).ended.finally(() => closeSync(full));
+      expect(lost.stderr).toContain(
+        'the hut: this audit is not kept in the history, so that the next one tells what this could not\n',
+      );
+      expect(lost.code).toBe(73);
+      const again = await start(argv).ended;
+      expect(again.stdout).toContain('the hut: first audit in this history');
+    },
+  );
+
   it('is not at fault when the reader of its output goes away', async () => {
     const { child, ended } = start(['rules', '--facts']);
     child.stdout?.once('data', () => child.stdout?.destroy());

@@ -9,18 +9,28 @@ export interface NamedTest {
   readonly expects: boolean;
 }
 
-const title = /^\s*(?:it|describe)\b([^'"`]*?)\(\s*['"`]/;
+/** What stands before a title, and the title with the rest: it begins behind the last bracket. */
+const title = /^\s*(?:it|describe)\b(.*)\(\s*['"`](.*)$/;
 const expecting = /\bexpect(?:\.\w+)?\(|\bfc\.assert\(/;
 
 /** The test whose title holds `name`; undefined: there is none, only other text at most. */
 export function namedTest(text: string, name: string): NamedTest | undefined {
-  const lines = text.split('\n').map((line) => (/^\s*\/\//.test(line) ? '' : line));
-  const at = lines.findIndex((line) => title.test(line) && line.includes(name));
+  const lines = withTitles(text.split('\n').map((line) => (/^\s*\/\//.test(line) ? '' : line)));
+  const at = lines.findIndex((line) => title.exec(line)?.[2]?.includes(name) === true);
   const first = lines[at];
   if (first === undefined) return undefined;
   const marks = [...around(lines, at), first].flatMap(marksOf);
   const body = blockAt(lines, at);
   return { marks, expects: expecting.test(body) || helpersIn(lines, body).some(isExpecting) };
+}
+
+/** A title that is laid out below its `it.each(rows)(` moves up to it. */
+function withTitles(lines: readonly string[]): readonly string[] {
+  const below = (at: number) => /^\s*(?:it|describe)\b.*\($/.test(lines[at] ?? '');
+  return lines.map((line, at) => {
+    if (below(at)) return `${line}${lines[at + 1]?.trim() ?? ''}`;
+    return below(at - 1) ? '' : line;
+  });
 }
 
 function isExpecting(text: string): boolean {

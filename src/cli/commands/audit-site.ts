@@ -1,44 +1,22 @@
-import { planSurvey } from '../../collect/plan.ts';
 import { addNight } from '../../drift/add-night.ts';
 import type { ClosedNight } from '../../drift/close-night.ts';
-import { withProofs } from '../../facts/newest-proofs.ts';
 import type { Survey } from '../../facts/survey.ts';
-import type { Intent } from '../../intent/types.ts';
 import { judge } from '../../judge/judge.ts';
-import type { Policy } from '../../judge/policy.ts';
-import { topicsOf } from '../../judge/topics-of.ts';
+import { exitStatuses } from '../../report/exit-status.ts';
 import { clean } from '../../report/layout.ts';
 import { pagePast } from '../../report/page/past/page-past.ts';
-import { redactResult } from '../../report/redact.ts';
 import { resultStatus } from '../../report/result-status.ts';
-import { summaryLine } from '../../report/summary-line.ts';
 import type { AuditResult } from '../../report/types.ts';
-import { writeForm } from '../../report/write-form.ts';
 import { buildSite } from '../../site/build-site.ts';
 import { subjectsOf } from '../../site/subjects-of.ts';
-import type { AuditJob } from '../audit-job.ts';
-import { type HeldHistory, holdHistory } from '../history-of.ts';
-import type { Io, Text } from '../io.ts';
+import type { AuditInputs, HeldInputs } from '../audit-inputs.ts';
+import { reportAudit } from '../audit-report.ts';
+import { surveyForAudit } from '../audit-survey.ts';
+import { holdHistory } from '../history-of.ts';
+import type { Io } from '../io.ts';
 import { keepAudit, lastValues } from '../kept-audit.ts';
-import { nightlyFits, unprovenPaths } from '../nightly-fits.ts';
-import { collectedWords } from '../nightly-words.ts';
 import type { AuditOptions } from '../options.ts';
-import type { Output } from '../outputs.ts';
-import { interrupted, savedSurvey, takeSurvey } from '../take-survey.ts';
 import { toolVersion } from '../tool-version.ts';
-import { textLook, writeResult } from '../write-result.ts';
-
-/** What the audit of one site begins with. */
-export interface AuditInputs {
-  readonly intent: Intent;
-  readonly policies: readonly Policy[];
-  readonly job: AuditJob;
-}
-
-interface Inputs extends AuditInputs {
-  /** Absent: no history is kept. */
-  readonly history?: HeldHistory;
-}
 
 /** Reads the nodes of one site, judges them and reports; gives the exit status. */
 export async function auditSite(
@@ -57,16 +35,26 @@ export async function auditSite(
   }
 }
 
-async function judgeAndReport(inputs: Inputs, options: AuditOptions, io: Io): Promise<number> {
+async function judgeAndReport(inputs: HeldInputs, options: AuditOptions, io: Io): Promise<number> {
   const startedAt = io.now().toISOString();
-  const survey = await surveyOf(inputs, options, io);
+  const survey = await surveyForAudit(inputs, options, io);
   const { result, keep, closed } = judged(inputs, { survey, startedAt }, options, io);
   const status = resultStatus(result);
-  await report(await withPast(result, closed, inputs, options), status, options, io);
+  await reportAudit(await withPast(result, closed, inputs, options), status, options, io);
   const told = await inputs.job.tell(result, status);
+  if ((await io.stdout.settled?.()) !== undefined) return untold(inputs, io);
   // After the report: a night that was told and not kept is told again, never lost.
   await keep();
   return told;
+}
+
+/** A report that nobody can have read: stdout itself is complained of by who owns it. */
+function untold({ history, intent }: HeldInputs, io: Io): number {
+  if (history !== undefined)
+    io.stderr.write(
+      `${clean(intent.site)}: this audit is not kept in the history, so that the next one tells what this could not\n`,
+    );
+  return exitStatuses.cannotWrite;
 }
 
 interface Judged {
@@ -80,7 +68,7 @@ interface Judged {
 async function withPast(
   result: AuditResult,
   closed: ClosedNight | undefined,
-  { history }: Inputs,
+  { history }: HeldInputs,
   { outputs }: AuditOptions,
 ): Promise<AuditResult> {
   if (history === undefined || closed === undefined) return result;
@@ -91,7 +79,7 @@ async function withPast(
 
 /** Tonight's verdicts, compared with the nights before where a history is held. */
 function judged(
-  { intent, policies, history }: Inputs,
+  { intent, policies, history }: HeldInputs,
   { survey, startedAt }: { readonly survey: Survey; readonly startedAt: string },
   options: AuditOptions,
   io: Io,
@@ -121,64 +109,4 @@ function judged(
   const { night: _, ...moved } = closed;
   const keep = () => history.write(closed, keepAudit(result, survey, closed));
   return { result: { ...result, moved }, keep, closed };
-}
-
-/** What is read tonight, with what active tests have shown before and show now. */
-async function surveyOf(
-  { intent, policies, job, history }: Inputs,
-  options: AuditOptions,
-  io: Io,
-): Promise<Survey> {
-  if (options.survey !== undefined) return savedSurvey(options.survey, io);
-  const topics = topicsOf(policies);
-  const { deadline } = job;
-  const quiet = options.quiet === true;
-  const known = history?.proofs ?? { fits: [], transfers: [] };
-  if (options.collect === true) {
-    const { collectElsewhere } = await import('../collect-elsewhere.ts');
-    const { store, deadline: waitWords } = options;
-    const { patience, say } = job;
-    const wanted = { store, quiet, topics, deadline, waitWords, patience, say };
-    const read = withProofs(await collectElsewhere(planSurvey(intent), wanted, io), known);
-    // Fits are run by who reaches the hosts; collectors only read.
-    for (const line of collectedWords(unprovenPaths(intent, read), store))
-      io.stderr.write(`${line}\n`);
-    return read;
-  }
-  const read = await takeSurvey(planSurvey(intent), io, { quiet, topics, deadline });
-  const signal = deadline?.reading ?? io.signal;
-  const fits = await nightlyFits(intent, read, io, { quiet, signal });
-  if (io.signal.aborted) throw interrupted();
-  return withProofs(withProofs(read, known), { fits, transfers: [] });
-}
-
-async function report(
-  result: AuditResult,
-  status: number,
-  options: AuditOptions,
-  io: Io,
-): Promise<void> {
-  const shown = options.redact === true ? redactResult(result) : result;
-  const hush = options.quiet === true && result.moved === undefined && status === 0;
-  for (const output of options.outputs) {
-    if (output.file === undefined && hush) continue;
-    await writeResult(written(shown, output, options, io), output.file, io);
-  }
-  const files = options.outputs.flatMap(({ file }) => (file === undefined ? [] : [clean(file)]));
-  if (files.length > 0 && options.quiet !== true) {
-    io.stderr.write(`${summaryLine(result)}; report in ${files.join(', ')}\n`);
-  }
-}
-
-function written(
-  result: AuditResult,
-  { form, file }: Output,
-  { verbose, all }: AuditOptions,
-  io: Io,
-): Text {
-  return writeForm(form, result, {
-    ...textLook(file, io),
-    verbose: verbose === true,
-    all: all === true,
-  });
 }

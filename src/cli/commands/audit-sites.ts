@@ -3,13 +3,15 @@ import { isServer } from '../../history/server-place.ts';
 import { exitStatuses } from '../../report/exit-status.ts';
 import type { ReportForm } from '../../report/forms.ts';
 import { clean } from '../../report/layout.ts';
+import type { AuditInputs } from '../audit-inputs.ts';
 import { auditJob } from '../audit-job.ts';
 import type { Io } from '../io.ts';
 import { fileWord, loadSites } from '../load-sites.ts';
 import type { AuditOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
+import { type SiteTurn, turnsOn } from '../site-turns.ts';
 import { requireWritable } from '../write-result.ts';
-import { type AuditInputs, auditSite } from './audit-site.ts';
+import { auditSite } from './audit-site.ts';
 
 /** Sites that are read and judged at one time; each has nodes of its own that are. */
 export const sitesAtOnceMax = 8;
@@ -39,37 +41,19 @@ export async function auditSites(
   const limit = pLimit(
     options.changes === true && !isServer(options.store ?? '') ? 1 : sitesAtOnceMax,
   );
-  const audits = sites.map(({ site, inputs }) =>
-    limit(() =>
-      oneSite(site, { ...inputs, job }, { ...options, outputs: outputsFor(site, options) }, io),
-    ),
-  );
+  const turns = turnsOn(io, options);
+  const audits = sites.map(({ site, inputs }) => {
+    const turn = turns(site);
+    const own = { ...options, outputs: outputsFor(site, options) };
+    return limit(() => oneSite({ ...inputs, job }, own, io, turn).finally(turn.end));
+  });
   // An interrupt fails all of them, and ends the run when each has let go of what it held.
   const ended = Promise.allSettled(audits);
   try {
-    return worst(await toldInOrder(audits, io));
+    return worst(await Promise.all(audits));
   } finally {
     await ended;
   }
-}
-
-/** Tells of each site as soon as those before it were told; gives their exit statuses. */
-async function toldInOrder(
-  audits: readonly Promise<OneSite>[],
-  io: Io,
-): Promise<readonly number[]> {
-  const statuses: number[] = [];
-  let shown = false;
-  for (const audit of audits) {
-    const { status, out, err } = await audit;
-    // A site that has nothing to say does not show.
-    if (shown && out !== '') io.stdout.write('\n');
-    shown ||= out !== '';
-    io.stdout.write(out);
-    io.stderr.write(err);
-    statuses.push(status);
-  }
-  return statuses;
 }
 
 function requireSense({ outputs, survey, showCommands }: AuditOptions): void {
@@ -99,40 +83,22 @@ function outputsFor(site: string, { outputs }: AuditOptions): AuditOptions['outp
   }));
 }
 
-interface OneSite {
-  readonly status: number;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** One site with outputs of its own, so that those of several do not mix. */
+/** One site with outputs of its own, so that those of several do not mix; gives its exit status. */
 async function oneSite(
-  site: string,
   inputs: AuditInputs,
   options: AuditOptions,
   io: Io,
-): Promise<OneSite> {
-  const said = { out: '', err: '' };
-  const into = (name: 'out' | 'err') => (text: string) => {
-    said[name] += text;
-  };
-  const own: Io = {
-    ...io,
-    stdout: { ...io.stdout, write: into('out') },
-    // Without progress: several sites would move one line.
-    stderr: { ...io.stderr, isTerminal: false, write: into('err') },
-  };
-  const named = () => ({
-    out: said.out === '' || options.changes === true ? said.out : `${clean(site)}\n\n${said.out}`,
-    err: said.err.replace(/^(?=.)/gm, `${clean(site)}: `),
-  });
+  turn: SiteTurn,
+): Promise<number> {
   try {
-    const status = await auditSite(inputs, options, own);
-    return { status, ...named() };
+    const status = await auditSite(inputs, options, { ...io, ...turn.outputs });
+    await turn.tell();
+    return status;
   } catch (error) {
     if (!(error instanceof RunFault) || io.signal.aborted) throw error;
-    said.err += error.lines.map((line) => `${clean(line)}\n`).join('');
-    return { status: error.status, ...named() };
+    for (const line of error.lines) turn.outputs.stderr.write(`${clean(line)}\n`);
+    await turn.tell();
+    return error.status;
   }
 }
 
