@@ -143,9 +143,11 @@ export async function stopPostgres(server: PgServer | undefined): Promise<void> 
   const pid = numberOf(server);
   if (pid !== undefined) {
     process.kill(pid, 'SIGINT');
-    await until('end of the server', async () => numberOf(server) === undefined);
+    const hasEnded = async () => numberOf(server) === undefined;
+    await until('end of the server', hasEnded, { limitMs: 30_000 });
   }
-  rmSync(server.directory, { recursive: true, force: true });
+  // Its last process may write once more after it has given up its number.
+  rmSync(server.directory, { recursive: true, force: true, maxRetries: 10, retryDelay: 200 });
 }
 
 function numberOf(server: PgServer): number | undefined {
