@@ -3,8 +3,10 @@ import { parseJson } from '../../src/facts/json.ts';
 import { jsonReport } from '../../src/report/json-report.ts';
 import { pathFragment } from '../../src/report/page/fragments.ts';
 import { htmlReport } from '../../src/report/page/html-report.ts';
+import { pagePast } from '../../src/report/page/past/page-past.ts';
 import { reportSchema } from '../../src/report/report-schema.ts';
 import { allSites } from '../report/all-sites.ts';
+import { changedAt, pastOf } from '../report/page/past/past-sketch.ts';
 import { sinceLastNight } from '../report/since-last-night.ts';
 import { whole } from '../report/whole.ts';
 import { useBrowser } from './chromium.ts';
@@ -107,6 +109,19 @@ describe('the page in a browser', () => {
       expect(looked).toBeGreaterThan(40);
     });
   }
+
+  it('begins with tonight where a course is wider than the window', async () => {
+    const nights = pastOf([20, 21, 22, 23], { changes: [changedAt(21, 9216, 1500)] });
+    const html = htmlReport({ ...sinceLastNight, past: pagePast(nights, () => undefined) });
+    const { page: shown } = await open(html, { viewport: { width: 320, height: 800 } });
+    const ends = `[...document.querySelectorAll('.past-chart:has(>svg)')].map((chart) => {
+      const [outer, inner] = [chart, chart.querySelector('svg')].map((one) => one.getBoundingClientRect());
+      return [outer.width < inner.width, Math.round(outer.right - inner.right)];
+    })`;
+    const charts = (await shown.evaluate(ends)) as readonly unknown[];
+    expect(charts.length).toBeGreaterThan(0);
+    for (const chart of charts) expect(chart).toEqual([true, 0]);
+  });
 
   it('has other colours in the dark', async () => {
     const paper = 'getComputedStyle(document.body).backgroundColor';

@@ -1,9 +1,11 @@
 /**
  * How the history looks. Steps are a strong line, gaps are hatched, verdicts differ by pattern:
- * filled, dotted, empty, so that black ink on white paper tells all of it.
+ * filled, dotted, empty, so that black ink on white paper tells all of it. A chart that is wider than
+ * the window shows its end first, which is tonight: that is where what runs from right to left begins.
  */
 export const pastStyle = `
-.past-chart{margin:.6rem 0 1rem;max-width:100%;overflow-x:auto}
+.past-chart{margin:.6rem 0 1rem;max-width:100%;overflow-x:auto;direction:rtl;text-align:left}
+.past-chart>*{direction:ltr}
 .past-chart figcaption{font-weight:600}
 .past-chart>svg{display:block;max-width:100%;height:auto;min-width:26rem}
 .past-chart text{font:11px system-ui,sans-serif;fill:var(--ink)}
