@@ -13,6 +13,11 @@ import {
 
 // Figures that other work on the machine would spoil: this folder runs when the lab is through.
 
+/** The middle one, the lower of two. */
+function median(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[Math.floor((values.length - 1) / 2)] ?? Number.NaN;
+}
+
 let on: TransferLab;
 beforeAll(async () => {
   on = await transferLab();
@@ -85,19 +90,20 @@ describe('over a cable without a limit', () => {
 
   for (const tool of ['perl', 'python3'] as const) {
     it(`is no slower than nine tenths of a plain copy by ${tool}`, async () => {
-      let [ours, theirs] = [0, 0];
-      // The machine has other work: the best of a few of each is what each can do.
-      for (let round = 0; round < 9 && (round === 0 || ours < 0.9 * theirs); round += 1) {
-        theirs = Math.max(theirs, await copy(tool));
+      const ratios: number[] = [];
+      // The machine has other work, which comes and goes: one after the other they meet about the
+      // same of it, and the median of a few pairs is left alone by the pair that does not.
+      while (ratios.length < 9 && (ratios.length === 0 || median(ratios) < 0.9)) {
+        const theirs = await copy(tool);
+        expect(theirs).toBeGreaterThan(0);
         const hidden = tool === 'perl' ? [] : ['/usr/bin/perl'];
         const done = await withHidden(on, hidden, () =>
           transfer(on, ['--at-most', '100GB', '--quiet']),
         );
         expect(done.stderr).toBe('');
-        ours = Math.max(ours, measured(done).goodputMbps);
+        ratios.push(measured(done).goodputMbps / theirs);
       }
-      expect(theirs).toBeGreaterThan(0);
-      expect(ours / theirs).toBeGreaterThanOrEqual(0.9);
+      expect(median(ratios), ratios.join(' ')).toBeGreaterThanOrEqual(0.9);
     });
   }
 });
