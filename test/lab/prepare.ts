@@ -35,6 +35,11 @@ const needed: readonly (readonly [program: string, debianPackage: string])[] = [
   ['unshare', 'util-linux'],
   ['sysctl', 'procps'],
   ['strace', 'strace'],
+  // Without a realm of this machine, which nobody makes, neither service of the two finds its
+  // database, and ends.
+  ['krb5kdc', 'krb5-kdc'],
+  ['kadmin.local', 'krb5-admin-server'],
+  ['kinit', 'krb5-user'],
 ];
 
 /** Packages that have no program of their own in the folders of programs. */

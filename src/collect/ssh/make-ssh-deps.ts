@@ -48,7 +48,10 @@ export function makeSshDeps(options: SshRunOptions): SshDeps {
 const systemSshAtOnceMax = 5;
 
 /** What the system's ssh needs of the environment to find configuration, agent and tickets. */
-const passedOn = ['PATH', 'HOME', 'USER', 'LOGNAME', 'SSH_AUTH_SOCK', 'KRB5CCNAME', 'KRB5_CONFIG'];
+const passedOn = [
+  ...['PATH', 'HOME', 'USER', 'LOGNAME', 'SSH_AUTH_SOCK'],
+  ...['KRB5CCNAME', 'KRB5_CONFIG', 'KRB5_CLIENT_KTNAME'],
+];
 
 function systemSshOf({ env, settings }: SshRunOptions): SystemSsh {
   const limit = pLimit(systemSshAtOnceMax);

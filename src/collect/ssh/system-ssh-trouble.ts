@@ -34,6 +34,12 @@ const meanings: readonly (readonly [pattern: RegExp, kind: TroubleKind, remedy: 
   [/connection refused/i, 'refused', 'see that an SSH server listens there'],
   [/no route to host|network is unreachable/i, 'no-route', 'check the address and the route to it'],
   [
+    // In brackets is what the host takes (RFC 4252, 5.1). What failed with a ticket is not told.
+    /permission denied \([^)]*\bgssapi-/i,
+    'login-refused',
+    'it takes Kerberos tickets: see by klist that yours is valid, or fetch one by kinit; see that at: is its name in the realm and user: an account that the ticket is for; if you log in otherwise, try it by hand with ssh -o BatchMode=yes',
+  ],
+  [
     /permission denied|too many authentication failures/i,
     'login-refused',
     'try it by hand with ssh -o BatchMode=yes: see that the certificate is valid, the key plugged in, the ticket fresh',

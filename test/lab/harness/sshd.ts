@@ -11,6 +11,9 @@ export interface SshdOptions {
   readonly hostKey?: string;
   /** What every login runs, whatever it asks for. */
   readonly forceCommand?: string;
+  /** Lines that go before the lab's own: of each setting the first counts (sshd_config(5)). */
+  readonly settings?: readonly string[];
+  readonly env?: Readonly<Record<string, string>>;
 }
 
 /** Starts the host's own sshd, with a key of its own, on port 22 of all its addresses. */
@@ -21,6 +24,7 @@ export async function startSshd(
 ): Promise<Daemon> {
   const config = join(topology.directory, `${node}-sshd_config`);
   const lines = [
+    ...(options.settings ?? []),
     'Port 22',
     `HostKey ${await hostKey(topology, node, options.hostKey)}`,
     'UsePAM no',
@@ -34,6 +38,7 @@ export async function startSshd(
   return await startDaemon(topology, {
     ...{ node, what: 'sshd' },
     argv: ['/usr/sbin/sshd', '-D', '-e', '-f', config],
+    ...(options.env === undefined ? {} : { env: options.env }),
     ready: ['sh', '-c', 'ss -Hltn sport = :22 | grep -q .'],
   });
 }
