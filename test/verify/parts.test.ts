@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest';
+import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { sumOf } from './counts.ts';
 import { type Part, together, tool, where } from './parts.ts';
 
@@ -8,6 +8,17 @@ const failing: Part = {
     throw new Error('no disk');
   },
 };
+
+// Kept: who reads the whole check would take these failures for its own.
+let said = '';
+beforeEach(() => {
+  said = '';
+  vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    said += String(text);
+    return true;
+  });
+});
+afterEach(() => vi.restoreAllMocks());
 
 it('counts a part that throws as failed, alone or beside others', async () => {
   const one = { passed: 0, failed: 1, skipped: 0 };
@@ -21,4 +32,7 @@ it('counts a part that throws as failed, alone or beside others', async () => {
     failed: 3,
     skipped: 1,
   });
+  expect(said.match(/Error: no disk/g)?.length).toBe(2);
+  for (const words of ['spawn', 'no-such-option', 'SKIPPED: is not there'])
+    expect(said).toContain(words);
 });
