@@ -30,6 +30,8 @@ export async function readAsked(
     node === undefined
       ? await unasked(asked, io)
       : await readOne({ ...asked, node }, { readers, ends }, io);
+  // What ends with the session is read again, by whoever takes it: that is told once, for all nodes.
+  if (ends.session.aborted) return survey;
   for (const { trouble } of survey.readings)
     if (trouble !== undefined) say(`${where} not read: ${trouble.seen}; ${trouble.remedy}`);
   return fromHere(survey);
@@ -62,6 +64,12 @@ async function unasked(asked: AskedNode, io: Io): Promise<NodeSurvey> {
   );
 }
 
+const leaseOver: Trouble = {
+  kind: 'time-over',
+  seen: 'it took longer than a collector has for one node',
+  remedy: 'whoever takes it next reads it again, and has no more time; look what keeps it',
+};
+
 async function readOne(
   asked: AskedNode,
   { readers, ends }: { readonly readers: ReadersByRun; readonly ends: Ends },
@@ -76,7 +84,7 @@ async function readOne(
       now: io.now,
       signal: ends.node,
       // With it the reading ends with the signal, whatever the node does; the answer is dropped then.
-      cutOff: { kind: 'time-over', seen: 'the collector was stopped', remedy: 'run it again' },
+      cutOff: leaseOver,
     }),
   );
 }

@@ -18,8 +18,8 @@ export interface Out {
   /** Aborts when nobody reads any more, as after `head`. Absent: not known. */
   readonly gone?: AbortSignal;
   /**
-   * Waits until all that was given is written. Gives the system's code where some of it could not be,
-   * as on a full disk; a reader that went away is none. Absent: not known.
+   * Waits until all that was given is written. Gives the system's code where some of it could not be
+   * since it was last asked, as on a full disk; a reader that went away is none. Absent: not known.
    */
   readonly settled?: () => Promise<string | undefined>;
 }

@@ -1,5 +1,4 @@
 import { createInterface } from 'node:readline/promises';
-import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { askOnTerminal } from '../collect/secrets/ask-on-terminal.ts';
 import { makeFindSecret } from '../collect/secrets/find-secret.ts';
@@ -9,6 +8,7 @@ import { savedSurveyBytesMax } from '../facts/saved-survey.ts';
 import type { AskLine, Io, Out } from './io.ts';
 import { ownAccount } from './own-account.ts';
 import { textFileReader } from './read-text-file.ts';
+import { settledOn, writerTo } from './whole-writes.ts';
 import { canWriteFile, makeOwnFolder, writeFileWhole } from './write-file.ts';
 
 /** The real process as an `Io`; `abort` ends the run when the operator interrupts a question. */
@@ -20,7 +20,7 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
   return {
     stdout: Object.assign(outOf(stdout), {
       gone: goneSignal(stdout),
-      settled: whenSettled(stdout),
+      settled: settledOn(stdout),
     }),
     stderr: outOf(stderr),
     env,
@@ -47,11 +47,9 @@ export function processIo(signal: AbortSignal, abort: () => void): Io {
   };
 }
 
-function outOf(stream: NodeJS.WriteStream): Out {
+function outOf(stream: NodeJS.WriteStream & { readonly fd: number }): Out {
   return {
-    write: (text) => {
-      stream.write(text);
-    },
+    write: writerTo(stream),
     isTerminal: stream.isTTY === true,
     // Read anew each time: a window changes its size.
     get columns() {
@@ -68,19 +66,6 @@ function goneSignal(stream: NodeJS.WriteStream): AbortSignal {
   const gone = new AbortController();
   stream.on('error', () => gone.abort());
   return gone.signal;
-}
-
-function whenSettled(stream: NodeJS.WriteStream): () => Promise<string | undefined> {
-  let failed: string | undefined;
-  stream.on('error', ({ code = 'unknown fault' }: NodeJS.ErrnoException) => {
-    if (code !== 'EPIPE') failed ??= code;
-  });
-  return async () => {
-    // It calls back after what was written before, whatever became of that.
-    await new Promise<void>((done) => void stream.write('', () => done()));
-    await setImmediate();
-    return failed;
-  };
 }
 
 function lineAsker(signal: AbortSignal): AskLine {

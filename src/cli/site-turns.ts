@@ -14,7 +14,8 @@ export interface SiteTurn {
 
 /**
  * Turns on the outputs of a run, in the order in which they are asked for. The audit of a site that
- * asks whether all is `settled` waits for its turn: what it then keeps has been shown.
+ * has something to show and asks whether all is `settled` waits for its turn: what it then keeps has
+ * been shown.
  */
 export function turnsOn(io: Io, { changes }: AuditOptions): (site: string) => SiteTurn {
   let last = Promise.resolve();
@@ -44,6 +45,8 @@ export function turnsOn(io: Io, { changes }: AuditOptions): (site: string) => Si
       said[name] += text;
     };
     const settled = async () => {
+      // Who shows nothing keeps its history for nobody, and leaves what failed to whom it befell.
+      if (!begun && said.out === '') return undefined;
       await tell();
       return io.stdout.settled?.();
     };

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { openStore } from '../../src/history/open-store.ts';
@@ -59,6 +60,17 @@ describe('audit of several sites', () => {
     expect(fake.stderr()).toBe('interrupted; nothing was judged or written\n');
   });
 
+  it('asks nothing of a site that an interrupt finds before it has begun', async () => {
+    const interrupt = new AbortController();
+    interrupt.abort();
+    const store = newStorePath();
+    const fake = fakeRun({ files, nodes: healthy, io: { signal: interrupt.signal } });
+    const argv = ['audit', 'pier.yaml', 'depot.yaml', '--changes', '--store', store];
+    expect(await run(argv, fake.io)).toBe(130);
+    expect(fake.asked).toEqual([]);
+    expect(existsSync(store)).toBe(false);
+  });
+
   it('ends with what is worst, and writes a file for each', async () => {
     const told = await audited(
       ['depot.yaml', 'pier.yaml', '--format', 'json', '--out', '{site}.json'],
@@ -96,6 +108,16 @@ describe('audit of several sites', () => {
     const argv = ['audit', 'depot.yaml', 'pier.yaml', '--changes', '--store', store];
     expect(await run(argv, { ...io, stdout })).toBe(73);
     expect(await sitesIn(store)).toEqual(['the depot']);
+  });
+
+  it('keeps the night of a site that had only a file to write, whatever befell stdout', async () => {
+    const store = newStorePath();
+    const { io } = fakeRun({ files, nodes: healthy });
+    const stdout = { ...io.stdout, settled: async () => 'ENOSPC' };
+    const argv = ['audit', 'depot.yaml', 'pier.yaml', '--changes', '--store', store];
+    const out = ['--format', 'json', '--out', '{site}.json'];
+    expect(await run([...argv, ...out], { ...io, stdout })).toBe(0);
+    expect(await sitesIn(store)).toEqual(['the depot', 'the pier']);
   });
 
   it.each([

@@ -135,6 +135,27 @@ describe('the program', () => {
     },
   );
 
+  // ulimit(1p): -f counts 512 bytes. write(2): what still fits is written, and the next write fails.
+  it.runIf(process.platform === 'linux')(
+    'ends with 73 where a disk takes only the beginning of what it found (needs Linux)',
+    async () => {
+      const short = 'ulimit -f 2; exec "$@" > facts.txt';
+      const node = [process.execPath, '--import', tsx, main, 'rules', '--facts'];
+      const child = spawn('sh', ['-c', short, 'sh', ...node], {
+        cwd: home,
+        env: { PATH: process.env['PATH'], HOME: home, TSX_DISABLE_CACHE: '1' },
+        stdio: ['ignore', 'ignore', 'pipe'],
+      });
+      let stderr = '';
+      child.stderr.on('data', (chunk) => {
+        stderr += chunk;
+      });
+      const code = await new Promise((ended) => child.once('close', ended));
+      expect(stderr).toContain('hopgauge: stdout: not written to its end (EFBIG)');
+      expect(code).toBe(73);
+    },
+  );
+
   it.runIf(process.platform === 'linux')(
     'keeps no night that could not be told, and tells it the next time (needs Linux)',
     async () => {

@@ -1,4 +1,5 @@
-import { join, resolve } from 'node:path';
+import { realpathSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { expect, it, vi } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { engineAdvice } from '../../src/history/engine-advice.ts';
@@ -9,8 +10,8 @@ import { fakeRun, host, office } from './fake-io.ts';
 vi.mock('../../src/history/sqlite-engine.ts', () => ({ findEngine: () => undefined }));
 
 const healthy = { 'plot-1': host('en7', 9000), vault: host('eth4', 9000) };
-// The packages of this checkout lie in its root.
-const words = engineAdvice(resolve('.'));
+// The packages of this checkout lie in its root, or where a link in it leads.
+const words = engineAdvice(dirname(realpathSync('node_modules')));
 
 it.each([
   ['audit', ['--changes']],

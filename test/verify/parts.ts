@@ -13,6 +13,11 @@ export interface Part {
   readonly run: (say: Say) => Promise<Counts>;
 }
 
+/** A program that runs longer hangs, in milliseconds: the lab takes minutes. */
+const hangMs = 90 * 60_000;
+/** How long what a program left behind may hold its output after its end, in milliseconds. */
+const lingerMs = 10_000;
+
 const root = resolve(import.meta.dirname, '../..');
 const bin = (name: string) => resolve(root, 'node_modules/.bin', name);
 
@@ -78,16 +83,26 @@ export async function together(...parts: readonly Part[]): Promise<readonly Coun
   return Promise.all(parts.map((part) => (parts.length === 1 ? live(part) : kept(part))));
 }
 
+/** A part that throws has failed; the others go on, and the last line counts them all. */
+async function counted(run: Part['run'], say: Say): Promise<Counts> {
+  try {
+    return await run(say);
+  } catch (error) {
+    say(`${error instanceof Error ? error.stack : String(error)}\n`);
+    return { passed: 0, failed: 1, skipped: 0 };
+  }
+}
+
 async function live({ name, run }: Part): Promise<Counts> {
   process.stdout.write(`\n== ${name}\n`);
-  const counts = await run((text) => process.stdout.write(text));
+  const counts = await counted(run, (text) => process.stdout.write(text));
   if (counts.failed > 0) process.stdout.write(`== ${name}: FAILED\n`);
   return counts;
 }
 
 async function kept({ name, run }: Part): Promise<Counts> {
   const said: string[] = [];
-  const counts = await run((text) => said.push(text));
+  const counts = await counted(run, (text) => said.push(text));
   const ended = counts.failed > 0 ? `== ${name}: FAILED\n` : '';
   process.stdout.write(`\n== ${name}\n${said.join('')}${ended}`);
   return counts;
@@ -95,12 +110,28 @@ async function kept({ name, run }: Part): Promise<Counts> {
 
 function ran(say: Say, program: string, args: readonly string[]): Promise<boolean> {
   return new Promise((done) => {
-    const child = spawn(program, args, { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
+    const child = spawn(program, args, {
+      cwd: root,
+      stdio: ['ignore', 'pipe', 'pipe'],
+      timeout: hangMs,
+    });
+    let lingering: NodeJS.Timeout | undefined;
+    // Its output is closed by the last that holds it, which may be a process that it left behind.
+    child.on('exit', () => {
+      lingering = setTimeout(() => {
+        say(`${program}: has ended, and something that it started has not; look for it\n`);
+        for (const stream of [child.stdout, child.stderr]) stream.destroy();
+      }, lingerMs);
+    });
     for (const stream of [child.stdout, child.stderr]) stream.setEncoding('utf8').on('data', say);
     child.on('error', (error) => {
       say(`${program}: ${error.message}\n`);
       done(false);
     });
-    child.on('close', (code) => done(code === 0));
+    child.on('close', (code, signal) => {
+      clearTimeout(lingering);
+      if (signal !== null) say(`${program}: ended by ${signal}\n`);
+      done(code === 0);
+    });
   });
 }

@@ -10,6 +10,7 @@ import { fileWord, loadSites } from '../load-sites.ts';
 import type { AuditOptions } from '../options.ts';
 import { RunFault } from '../run-fault.ts';
 import { type SiteTurn, turnsOn } from '../site-turns.ts';
+import { interrupted } from '../take-survey.ts';
 import { requireWritable } from '../write-result.ts';
 import { auditSite } from './audit-site.ts';
 
@@ -91,6 +92,8 @@ async function oneSite(
   turn: SiteTurn,
 ): Promise<number> {
   try {
+    // Of a site that an interrupt finds before it has begun, no history is opened.
+    if (io.signal.aborted) throw interrupted();
     const status = await auditSite(inputs, options, { ...io, ...turn.outputs });
     await turn.tell();
     return status;
