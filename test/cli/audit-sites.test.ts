@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import type { Io } from '../../src/cli/io.ts';
 import { run } from '../../src/cli/run.ts';
 import { openStore } from '../../src/history/open-store.ts';
 import { readSites } from '../../src/history/read-timeline.ts';
@@ -69,6 +70,23 @@ describe('audit of several sites', () => {
     expect(await run(argv, fake.io)).toBe(130);
     expect(fake.asked).toEqual([]);
     expect(existsSync(store)).toBe(false);
+  });
+
+  it('says how many sites were audited before an interrupt', async () => {
+    const interrupt = new AbortController();
+    const read: NonNullable<Io['read']> = async ({ name }) => {
+      if (fake.stdout() !== '') interrupt.abort();
+      if (interrupt.signal.aborted) return { ok: false, trouble };
+      return { ok: true, reading: name === 'vault' ? healthy.vault : healthy['plot-1'] };
+    };
+    const fake = fakeRun({ files, io: { signal: interrupt.signal, read } });
+    // One file of history is held by one site at a time: the first is told before the second is read.
+    const argv = ['audit', 'pier.yaml', 'depot.yaml', '--changes', '--store', newStorePath()];
+    expect(await run(argv, fake.io)).toBe(130);
+    expect(fake.stdout()).toMatch(/^the pier: first audit/);
+    expect(fake.stderr()).toBe(
+      'interrupted; 1 of 2 sites were audited, and of the others nothing was judged or written\n',
+    );
   });
 
   it('ends with what is worst, and writes a file for each', async () => {

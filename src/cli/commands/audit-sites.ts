@@ -52,8 +52,12 @@ export async function auditSites(
   const ended = Promise.allSettled(audits);
   try {
     return worst(await Promise.all(audits));
-  } finally {
-    await ended;
+  } catch (error) {
+    const told = (await ended).filter(({ status }) => status === 'fulfilled').length;
+    if (told === 0 || !io.signal.aborted) throw error;
+    throw new RunFault(exitStatuses.interrupted, [
+      `interrupted; ${told} of ${sites.length} sites were audited, and of the others nothing was judged or written`,
+    ]);
   }
 }
 
