@@ -110,8 +110,8 @@ async function writeMany(database: Database, names: readonly string[], job: Job)
   return outcomeWords(job.folder, await folder.close());
 }
 
-/** Pages that are written at once: a disk answers the better for a few. */
-const writesAtOnce = 8;
+/** Pages in hand at once: one is made while another is written. More only fill the memory. */
+const writesAtOnce = 2;
 
 async function putAll(
   folder: PageFolder,
