@@ -10,6 +10,7 @@ import type { SshTarget } from '../../src/collect/ssh/ssh-target.ts';
 import { defaultReadLimits } from '../../src/collect/types.ts';
 import type { SshAccess } from '../../src/intent/types.ts';
 import { freePort, untilListening } from '../tools/loopback-port.ts';
+import { until } from './harness/command.ts';
 
 // A real sshd on loopback that lets in whoever has a certificate of its authority, and nobody else;
 // its own key is vouched for by a second authority alone. Needs root, as sshd does.
@@ -191,7 +192,12 @@ describe('the ssh of the system', () => {
       signal,
     );
     expect(hang).toMatchObject({ ok: false, trouble: { kind: 'truncated' } });
-    const left = execFileSync('ps', ['-eo', 'args'], { encoding: 'utf8' });
-    expect(left.split('\n').filter((line) => line.includes(at('id')))).toEqual([]);
+    const left = () =>
+      execFileSync('ps', ['-eo', 'args'], { encoding: 'utf8' })
+        .split('\n')
+        .filter((line) => line.includes(at('id')));
+    // What was killed takes a moment to go on a busy machine; its sleep would take a minute.
+    await until('end of ssh', async () => left().length === 0, { limitMs: 10_000 });
+    expect(left()).toEqual([]);
   });
 });
