@@ -43,7 +43,7 @@ const ofReadme = readFileSync('README.md', 'utf8')
 
 let folder: string;
 let port: number;
-let stop: () => void = () => {};
+let stop = async (): Promise<void> => {};
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'hopgauge-snmpd-'));
   port = await freePort();
@@ -69,7 +69,12 @@ beforeAll(async () => {
     env,
     stdio: ['ignore', 'pipe', 'pipe'],
   });
-  stop = () => snmpd.kill();
+  const ended = once(snmpd, 'exit');
+  stop = async () => {
+    snmpd.kill();
+    // It writes what it keeps when it ends.
+    await ended;
+  };
   let said = '';
   for (const stream of [snmpd.stdout, snmpd.stderr]) stream.on('data', (chunk) => (said += chunk));
   for (let left = 100; left > 0 && !said.includes('NET-SNMP version'); left -= 1) {
@@ -78,8 +83,8 @@ beforeAll(async () => {
   // A line that it does not understand would leave a user out.
   expect(said).not.toMatch(/Error:/);
 });
-afterAll(() => {
-  stop();
+afterAll(async () => {
+  await stop();
   rmSync(folder, { recursive: true, force: true });
 });
 

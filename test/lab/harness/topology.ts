@@ -58,7 +58,7 @@ export async function buildTopology(plan: Plan): Promise<Topology> {
 /** Ends every machine and removes the run's directory. */
 export async function takeDown(topology: Pick<Topology, 'machines' | 'directory'>): Promise<void> {
   await Promise.all([...topology.machines.values()].map(stopMachine));
-  rmSync(topology.directory, { recursive: true, force: true });
+  rmSync(topology.directory, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
 }
 
 function topologyOf(
