@@ -44,6 +44,7 @@ const allowed: Readonly<Record<string, Readonly<Record<string, string>>>> = {
     drift: 'the nights that it keeps',
     facts: 'JSON that is read back',
     files: 'the folder of the store',
+    schedule: 'words for a shell in advice',
   },
   change: {
     drift: 'what else moved since a change was rehearsed',

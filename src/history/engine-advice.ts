@@ -1,4 +1,5 @@
 import { createRequire } from 'node:module';
+import { shellWord } from '../schedule/shell-word.ts';
 
 const require = createRequire(import.meta.url);
 
@@ -13,7 +14,7 @@ export function engineAdvice(folder: string = packageFolder()): string {
       ? ['is not installed', "install hopgauge again with 'npm install --include=optional'"]
       : [
           'is not built',
-          `run 'npm --prefix ${folder} rebuild better-sqlite3' with a compiler (it takes some minutes)`,
+          `run 'npm --prefix ${shellWord(folder)} rebuild better-sqlite3' with a compiler (it takes some minutes)`,
         ];
   return (
     'no history on this machine: this Node has no SQLite of its own and the package ' +

@@ -1,4 +1,5 @@
 import { readFileSync, type Stats, statSync } from 'node:fs';
+import { shellWord } from '../schedule/shell-word.ts';
 import type { ServerPlace } from './server-place.ts';
 
 /** Largest password file that is read, in bytes. */
@@ -44,7 +45,7 @@ function refusalOf(file: string, about: Stats): string | undefined {
   // Windows keeps rights elsewhere, and libpq does not look at them there either.
   if (process.platform === 'win32' || (about.mode & 0o077) === 0) return undefined;
   const mode = (about.mode & 0o777).toString(8).padStart(4, '0');
-  return `${file}: left out: mode ${mode} lets others at the passwords; run: chmod 600 ${file}`;
+  return `${file}: left out: mode ${mode} lets others at the passwords; run: chmod 600 ${shellWord(file)}`;
 }
 
 /** Fields are apart by colons; a backslash takes the meaning of a colon or a backslash away. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { transferProofSchema } from '../facts/proof-schema.ts';
 
 const mbps = z.number().positive();
 const count = z.int().min(0);
@@ -95,17 +96,6 @@ const direction = z.strictObject({
     .describe('Kinds, the likeliest first; none where a limit was measured'),
 });
 
-const proof = z.strictObject({
-  from: z.string(),
-  to: z.string(),
-  toAddress: z.string(),
-  at: z.iso.datetime(),
-  tookSeconds: z.number().positive(),
-  bytes: count,
-  streams: z.int().min(1).max(8),
-  goodputMbps: mbps,
-});
-
 /** A transfer as JSON. */
 export const transferSchema = z
   .strictObject({
@@ -114,7 +104,7 @@ export const transferSchema = z
     declaredMbps: mbps.optional().describe('Goodput that the intent declares'),
     interrupted: z.boolean(),
     directions: z.array(direction),
-    proofs: z.array(proof).describe('Directions that were measured to their end'),
+    proofs: z.array(transferProofSchema).describe('Directions that were measured to their end'),
   })
   .describe('A bounded TCP transfer between two hosts, measured as RFC 6349 does');
 

@@ -1,22 +1,7 @@
 import { expect, it } from 'vitest';
 import { readAsked } from '../../src/cli/collector-reading.ts';
-import type { AskedNode } from '../../src/share/asked-node.ts';
+import { askedVault } from '../share/asked-vault.ts';
 import { fakeRun } from './fake-io.ts';
-
-const vault: AskedNode = {
-  version: 1,
-  run: '5c6f3f4e-3f0e-4d6a-9a3e-0d1b2c3d4e5f',
-  site: 'the depot',
-  until: '2026-11-26T02:00:00.000Z',
-  node: {
-    name: 'vault',
-    at: 'vault.office.example',
-    access: [{ via: 'ssh', name: 'hosts', user: 'auditor' }],
-    peerNames: [],
-  },
-  whereabouts: {},
-  topics: [],
-};
 
 /** What a collector says of a node that never answers, while the session or the time for it ends. */
 async function saidAtEndOf(which: 'session' | 'node'): Promise<readonly string[]> {
@@ -34,7 +19,7 @@ async function saidAtEndOf(which: 'session' | 'node'): Promise<readonly string[]
   const ends = { session: session.signal, node: node.signal };
   const readers = { of: () => reader, close: () => {} };
   const say = (line: string) => void said.push(line);
-  await readAsked(vault, { intent: undefined, ends, readers, say }, io);
+  await readAsked(askedVault, { intent: undefined, ends, readers, say }, io);
   return said;
 }
 

@@ -25,7 +25,7 @@ describe('hosts read at one time', () => {
     expect(hostsAtOnce(undefined)).toBe(Number.POSITIVE_INFINITY);
   });
 
-  it.runIf(process.platform === 'linux')('are told by Linux', () => {
+  it.runIf(process.platform === 'linux')('are told by the system (needs Linux)', () => {
     expect(ownLimits()).toMatch(/^Max open files +\d+ /m);
   });
 });

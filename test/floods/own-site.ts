@@ -12,14 +12,19 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { saltmarshHosts } from '../../mocks/saltmarsh/hosts.ts';
 import { makeKeyPair } from '../../mocks/ssh-host/make-key-pair.ts';
 import { type SshHost, type SshHostOptions, startSshHost } from '../../mocks/ssh-host/ssh-host.ts';
+import { answerScript } from '../../mocks/unix-output/answer-script.ts';
+import type { DescribedHost } from '../../mocks/unix-output/described-host.ts';
 
 /** A home on loopback whose intent has nodes that are all one host or one agent. */
 export interface OwnSite {
   readonly home: string;
   /** Starts a host that lets the auditor in, its key on record. */
   readonly host: (options: SshHostOptions) => Promise<SshHost>;
+  /** The same with nothing wrong: the file server of the demo. */
+  readonly soundHost: () => Promise<SshHost>;
   /** Writes an intent from lines under `access:` and `nodes:`; by default hopgauge.yaml. */
   readonly declare: (access: readonly string[], nodes: readonly string[], name?: string) => void;
   /** Adds lines to the SSH configuration. */
@@ -59,14 +64,19 @@ export function ownSite(): OwnSite {
   writeFileSync(secrets, 'COMMUNITY=saltmarsh\n');
   chmodSync(secrets, 0o600);
   const hosts: SshHost[] = [];
+  const startHost: OwnSite['host'] = async (options) => {
+    const host = await startSshHost({ login: { keys: [key.public] }, ...options });
+    hosts.push(host);
+    const lines = hosts.flatMap(({ hostKeyLines }) => hostKeyLines);
+    writeFileSync(join(folder, 'known_hosts'), `${lines.join('\n')}\n`);
+    return host;
+  };
   return {
     home,
-    host: async (options) => {
-      const host = await startSshHost({ login: { keys: [key.public] }, ...options });
-      hosts.push(host);
-      const lines = hosts.flatMap(({ hostKeyLines }) => hostKeyLines);
-      writeFileSync(join(folder, 'known_hosts'), `${lines.join('\n')}\n`);
-      return host;
+    host: startHost,
+    soundHost: () => {
+      const vault = saltmarshHosts['vault'] as DescribedHost;
+      return startHost({ answer: (script) => ({ stdout: answerScript(vault, script) ?? '' }) });
     },
     declare: (access, nodes, name = 'hopgauge') => {
       const part = (heading: string, lines: readonly string[]) =>

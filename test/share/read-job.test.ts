@@ -3,21 +3,7 @@ import type { PostgresDatabase } from '../../src/history/postgres-database.ts';
 import { readingIn } from '../../src/share/answer.ts';
 import { workOn } from '../../src/share/read-job.ts';
 import type { WorkQueue } from '../../src/share/work-queue.ts';
-
-const asked = {
-  version: 1,
-  run: '5c6f3f4e-3f0e-4d6a-9a3e-0d1b2c3d4e5f',
-  site: 'the depot',
-  until: '2026-11-26T02:00:00.000Z',
-  node: {
-    name: 'vault',
-    at: 'vault.office.example',
-    access: [{ via: 'ssh', name: 'hosts', user: 'auditor' }],
-    peerNames: [],
-  },
-  whereabouts: {},
-  topics: [],
-};
+import { askedVault } from './asked-vault.ts';
 
 /** Works on one job on a server that gives every lock; gives what was said and answered. */
 async function worked(data: unknown, now: string) {
@@ -45,7 +31,7 @@ async function worked(data: unknown, now: string) {
 
 describe('a job that is not read', () => {
   it('tells on both ends of a clock that is a day ahead', async () => {
-    const { said, answers } = await worked(asked, '2026-11-27T02:00:00.000Z');
+    const { said, answers } = await worked(askedVault, '2026-11-27T02:00:00.000Z');
     const seen =
       'the audit waits until 2026-11-26T02:00:00.000Z, and the clock of its collector says 2026-11-27T02:00:00.000Z';
     expect(said).toEqual([expect.stringContaining(`the depot: vault not read: ${seen}; set the`)]);
@@ -54,7 +40,7 @@ describe('a job that is not read', () => {
   });
 
   it('is told of where another version has asked for it', async () => {
-    const { said, answers } = await worked({ ...asked, version: 2 }, asked.until);
+    const { said, answers } = await worked({ ...askedVault, version: 2 }, askedVault.until);
     expect(said).toEqual([expect.stringContaining('run the same version of hopgauge everywhere')]);
     expect(answers).toEqual([{ by: 'gate:1' }]);
   });
